@@ -1,0 +1,1 @@
+"""Bench cards for one two-blade teetering gyroplane rotor, made from one specification."""

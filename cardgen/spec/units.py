@@ -1,0 +1,136 @@
+"""The closed list of units a specification may use, and the exact registry behind it.
+
+Unit libraries read text far too generously for a bench card, so no text ever reaches Pint:
+the grammar finds a unit's name in `UNITS`, and Pint only computes with it. Magnitudes are
+fractions, because in floating point 160 in·lbf to newton metres and back is a hair above 160
+and would be rounded up to 161.
+
+Exact factors: inch, pound, standard gravity (NIST SP 811, appendix B).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Literal, TypeAlias, cast
+
+import pint
+
+if TYPE_CHECKING:
+    Quantity: TypeAlias = pint.Quantity[Fraction]
+else:
+    Quantity = pint.Quantity
+System: TypeAlias = Literal["inch", "metric", ""]
+
+_DEFINITIONS = """
+metre = [length]
+kilogram = [mass]
+second = [time]
+radian = [angle]
+kelvin = [temperature]; offset: 0
+degree_celsius = kelvin; offset: 27315/100
+inch = 254/10000 * metre
+foot = 12 * inch
+thou = inch / 1000
+millimetre = metre / 1000
+gram = kilogram / 1000
+pound = 45359237/100000000 * kilogram
+ounce = pound / 16
+newton = kilogram * metre / second ** 2
+pound_force = pound * 980665/100000 * metre / second ** 2
+newton_metre = newton * metre
+inch_pound_force = pound_force * inch
+foot_pound_force = pound_force * foot
+degree = 314159265358979323846/18000000000000000000000 * radian
+arcminute = degree / 60
+turn = 360 * degree
+minute = 60 * second
+hour = 3600 * second
+revolution_per_minute = turn / minute
+knot = 1852/3600 * metre / second
+"""
+
+
+def _registry() -> pint.UnitRegistry[Fraction]:
+    registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(None, non_int_type=Fraction, cache_folder=None)
+    registry.load_definitions([line for line in _DEFINITIONS.splitlines() if line])
+    return registry
+
+
+#: The only registry of the program. An angle is a dimension of its own here, so that degrees
+#: can never be mistaken for thousandths per inch.
+ureg = _registry()
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit as the keeper writes it, the unit Pint computes with, and its system of measure."""
+
+    shown: str
+    pint: str
+    system: System
+
+
+_ALL = (
+    Unit("in", "inch", "inch"),
+    Unit("ft", "foot", "inch"),
+    Unit("thou", "thou", "inch"),
+    Unit("mm", "millimetre", "metric"),
+    Unit("m", "metre", "metric"),
+    Unit("in·lbf", "inch_pound_force", "inch"),
+    Unit("ft·lbf", "foot_pound_force", "inch"),
+    Unit("N·m", "newton_metre", "metric"),
+    Unit("lbf", "pound_force", "inch"),
+    Unit("N", "newton", "metric"),
+    Unit("oz", "ounce", "inch"),
+    Unit("lb", "pound", "inch"),
+    Unit("g", "gram", "metric"),
+    Unit("kg", "kilogram", "metric"),
+    Unit("rpm", "revolution_per_minute", ""),
+    Unit("deg", "degree", ""),
+    Unit("arcmin", "arcminute", ""),
+    Unit("°C", "degree_celsius", ""),
+    Unit("h", "hour", ""),
+    Unit("kt", "knot", ""),
+    Unit("thou/in", "thou / inch", "inch"),
+    Unit("mm/mm", "millimetre / millimetre", "metric"),
+)
+
+#: Other spellings that mean exactly the same and are read alike.
+_TWINS = {"in-lbf": "in·lbf", "ft-lbf": "ft·lbf", "N-m": "N·m", "°": "deg", "degC": "°C"}
+
+#: Every spelling a specification may use.
+UNITS: Mapping[str, Unit] = MappingProxyType(
+    {unit.shown: unit for unit in _ALL}
+    | {twin: unit for twin, name in _TWINS.items() for unit in _ALL if unit.shown == name}
+)
+
+_PINT_UNITS = {unit.shown: ureg.Unit(unit.pint) for unit in _ALL if unit.shown != "mm/mm"}
+# Pint would reduce mm/mm to a bare number; a rate keeps its two lengths apart.
+_PINT_UNITS["mm/mm"] = ureg.Unit("millimetre") / ureg.Unit("millimetre")
+
+
+def quantity(magnitude: Fraction | int, unit: str) -> Quantity:
+    """Build an exact quantity from a magnitude and a unit of `UNITS`, such as ``"in·lbf"``."""
+    return cast(Quantity, ureg.Quantity(Fraction(magnitude), _PINT_UNITS[UNITS[unit].shown]))
+
+
+def magnitude(value: Quantity, unit: str) -> Fraction:
+    """Give the exact magnitude of a quantity in a unit of `UNITS`.
+
+    Raises `pint.DimensionalityError` where the quantity measures something else.
+    """
+    return Fraction(value.to(_PINT_UNITS[UNITS[unit].shown]).magnitude)
+
+
+def unit_of(value: Quantity) -> Unit:
+    """Find the listed unit that a quantity is held in.
+
+    Raises `LookupError` for a unit that no specification can hold.
+    """
+    for name, held in _PINT_UNITS.items():
+        if value.units == held:
+            return UNITS[name]
+    raise LookupError(f"no listed unit is {value.units}")
