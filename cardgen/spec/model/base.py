@@ -1,0 +1,199 @@
+"""The field types that every group of a specification is made of.
+
+Each type reads one kind of text strictly and raises a Pydantic error that carries our rule,
+our reason and what to write. Nothing is coerced, defaulted or trimmed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any, TypeAlias
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from cardgen.spec.grammar import Kind, Unread, read
+from cardgen.spec.text import Text, Unprintable, read_text
+from cardgen.spec.threads import Thread, read_thread
+from cardgen.spec.units import Quantity
+
+
+class Group(BaseModel):
+    """A table of the file: every key known, nothing added, nothing changed afterwards."""
+
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+def refuse(rule: str, why: str, write: str) -> PydanticCustomError:
+    """Make the Pydantic error that carries one of our rules."""
+    return PydanticCustomError("cardgen", "{why}", {"rule": rule, "why": why, "write": write})
+
+
+@dataclass(frozen=True, eq=False)
+class Read:
+    """A Pydantic field read by one of our own functions, and its part of the JSON Schema."""
+
+    reader: Callable[[object], object]
+    schema: Mapping[str, object]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Let our reader stand in for Pydantic's own."""
+        return core_schema.no_info_plain_validator_function(self.reader)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """Describe the accepted text to an editor."""
+        return dict(self.schema)
+
+
+def _quantity_reader(kind: Kind) -> Callable[[object], Quantity]:
+    def reader(raw: object) -> Quantity:
+        if not isinstance(raw, str):
+            why = f"{kind.name} is text with its unit: a bare number could be any unit"
+            raise refuse("quantity-not-text", why, kind.write)
+        reading = read(raw, kind)
+        if isinstance(reading, Unread):
+            raise refuse(reading.rule, reading.why, reading.write)
+        return reading.quantity
+
+    return reader
+
+
+def of(kind: Kind) -> Read:
+    """Make the field type of one kind of quantity."""
+    units = "|".join(re.escape(unit) for unit in kind.units)
+    schema = {
+        "type": "string",
+        "pattern": r"^-?[0-9].* \S+$",
+        "examples": list(kind.examples),
+        "description": f"{kind.name}; units: {units.replace(chr(92), '')}".replace("|", ", "),
+    }
+    return Read(_quantity_reader(kind), schema)
+
+
+DIAMETER = Kind("a diameter", ("ft", "in", "m", "mm"), ("23 ft + 0 in", "7.01 m"))
+LENGTH = Kind("a length", ("in", "ft", "mm", "m"), ("5+1/16 in", "128.6 mm"))
+THIN = Kind("a small length", ("thou", "in", "mm"), ("40 thou", "1.02 mm"))
+RADIUS = Kind("a distance on the ground", ("m", "ft"), ("30 m", "100 ft"))
+TORQUE = Kind("a torque", ("in·lbf", "ft·lbf", "N·m"), ("190 in·lbf", "21.4 N·m"))
+ANGLE = Kind("an angle", ("deg", "arcmin"), ("5.5 deg", "5 deg + 30 arcmin"), signed=True)
+MASS = Kind("a mass", ("lb", "oz", "kg", "g"), ("27 lb", "12.2 kg"))
+SPEED = Kind("a rotor speed", ("rpm",), ("360 rpm",))
+WIND = Kind("a wind speed", ("kt",), ("8 kt",))
+RATE = Kind("a track rule", ("thou/in", "mm/mm"), ("30 thou/in", "0.03 mm/mm"))
+TIME = Kind("a time in hours", ("h",), ("24 h",))
+TEMPERATURE = Kind("a temperature", ("°C",), ("20 °C",), signed=True)
+
+Diameter: TypeAlias = Annotated[Quantity, of(DIAMETER)]
+Length: TypeAlias = Annotated[Quantity, of(LENGTH)]
+Thin: TypeAlias = Annotated[Quantity, of(THIN)]
+Radius: TypeAlias = Annotated[Quantity, of(RADIUS)]
+Torque: TypeAlias = Annotated[Quantity, of(TORQUE)]
+Angle: TypeAlias = Annotated[Quantity, of(ANGLE)]
+Mass: TypeAlias = Annotated[Quantity, of(MASS)]
+Speed: TypeAlias = Annotated[Quantity, of(SPEED)]
+Wind: TypeAlias = Annotated[Quantity, of(WIND)]
+Rate: TypeAlias = Annotated[Quantity, of(RATE)]
+Hours: TypeAlias = Annotated[Quantity, of(TIME)]
+Temperature: TypeAlias = Annotated[Quantity, of(TEMPERATURE)]
+
+
+def _text_reader(longest: int) -> Callable[[object], Text]:
+    def reader(raw: object) -> Text:
+        if not isinstance(raw, str):
+            raise refuse("text-not-text", "words are expected here, between quotes", "the words between quotes")
+        text = read_text(raw, longest)
+        if isinstance(text, Unprintable):
+            raise refuse(text.rule, text.why, text.write)
+        return text
+
+    return reader
+
+
+def words(longest: int) -> Read:
+    """Make the field type of printable words up to a length."""
+    schema = {"type": "string", "minLength": 1, "maxLength": longest}
+    return Read(_text_reader(longest), schema)
+
+
+#: A name or mark, short enough for a header or a table cell.
+Name: TypeAlias = Annotated[Text, words(40)]
+#: A sentence or place.
+Words: TypeAlias = Annotated[Text, words(200)]
+
+
+def _set_id_reader(raw: object) -> Text:
+    if not isinstance(raw, str) or not re.fullmatch(r"[A-Z0-9](?:[A-Z0-9-]{0,14}[A-Z0-9])?", raw, re.ASCII):
+        why = "the set id names files and stands in the code: capitals, digits and hyphens, at most 16"
+        raise refuse("set-id", why, 'such as "RB-2041"')
+    return Text(raw)
+
+
+SetId: TypeAlias = Annotated[
+    Text, Read(_set_id_reader, {"type": "string", "pattern": "^[A-Z0-9]([A-Z0-9-]{0,14}[A-Z0-9])?$"})
+]
+
+
+def _thread_reader(raw: object) -> Thread:
+    thread = read_thread(raw) if isinstance(raw, str) else None
+    if thread is None:
+        why = "a thread is named by size and pitch; without the pitch nothing can be checked"
+        raise refuse("thread-form", why, '"3/8-24", "10-32" or "M8x1", as marked on the bolt')
+    return thread
+
+
+ThreadSize: TypeAlias = Annotated[
+    Thread,
+    Read(
+        _thread_reader,
+        {
+            "type": "string",
+            "pattern": r"^([0-9]{1,2}(/[0-9]{1,2})?-[0-9]{1,2}|M[0-9.]+x[0-9.]+)$",
+            "examples": ["3/8-24", "10-32", "M8x1"],
+        },
+    ),
+]
+
+
+def _percent_reader(raw: object) -> Fraction:
+    if isinstance(raw, bool) or not isinstance(raw, int | Decimal):
+        raise refuse("percent-form", "a percentage is a plain number here", "the number alone, such as 4")
+    if isinstance(raw, Decimal) and not raw.is_finite():
+        raise refuse("percent-form", "this is not a number", "the number alone, such as 4")
+    return Fraction(raw)
+
+
+Percent: TypeAlias = Annotated[Fraction, Read(_percent_reader, {"type": "number", "examples": [4]})]
+
+
+def _only_a_date(raw: object) -> object:
+    if isinstance(raw, datetime) or not isinstance(raw, date):
+        raise refuse("date-form", "a date without quotes and without a time is expected", "2027-11-30")
+    return raw
+
+
+Day: TypeAlias = Annotated[date, BeforeValidator(_only_a_date)]
+
+#: Where a value comes from: a listed document's id, then the place in it.
+Source: TypeAlias = Annotated[
+    Text,
+    words(60),
+    Field(description="document id and place", examples=["MAKER-1 p.7"]),
+]
+
+
+class Sourced(Group):
+    """A group whose values come from a document, key by key where they differ."""
+
+    source: Source
+    sources: dict[str, Source] = Field(
+        default={}, description="keys of this group whose value comes from another document"
+    )
+
+    def source_of(self, key: str) -> Text:
+        """Tell which document and place a key's value comes from."""
+        return self.sources.get(key, self.source)
