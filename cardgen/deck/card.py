@@ -1,0 +1,217 @@
+"""What a card is once its markup has been read: words, figures and blocks, and no layout.
+
+The same card becomes paper, screen, plain text and the fields of the log-entry form.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal, TypeAlias
+
+from cardgen.deck.diagram import Diagram
+from cardgen.figures.figure import Figure
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.problem import Problem
+
+Signal: TypeAlias = Literal["WARNING", "CAUTION", "NOTE"]
+
+
+@dataclass(frozen=True)
+class Words:
+    """The card's own words."""
+
+    text: str
+    strong: bool = False
+
+
+@dataclass(frozen=True)
+class Value:
+    """A figure in a sentence or a cell: number with unit, or the number where the unit is in the head."""
+
+    figure: Figure
+    show: Literal["all", "number"] = "all"
+
+
+@dataclass(frozen=True)
+class Said:
+    """Words of the specification, quoted as its keeper wrote them."""
+
+    text: str
+    key: str = ""
+    strong: bool = False
+
+
+@dataclass(frozen=True)
+class WriteIn:
+    """A box to write a measured value in; the log-entry form's field too.
+
+    ``digits`` is how many characters the box must take; ``limits`` what may stand in it, in words.
+    """
+
+    id: str
+    label: str
+    unit: str = ""
+    limits: tuple[Inline, ...] = ()
+    digits: int = 4
+
+
+Inline: TypeAlias = Words | Value | Said | WriteIn
+Runs: TypeAlias = tuple[Inline, ...]
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A safety sentence; it stands directly before the step it guards, and they are one box."""
+
+    id: str
+    signal: Signal
+    says: Runs
+
+
+@dataclass(frozen=True)
+class Step:
+    """One action. ``ticks`` are 1 for the hand, 2 where a second person checks too, or 0."""
+
+    number: int
+    says: Runs
+    why: Runs = ()
+    ticks: int = 1
+    cautions: tuple[Caution, ...] = ()
+    write_ins: tuple[WriteIn, ...] = ()
+
+
+@dataclass(frozen=True)
+class Steps:
+    """Steps in order; numbering runs on through the card."""
+
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class Paragraph:
+    """Words that ask for no action."""
+
+    says: Runs
+
+
+@dataclass(frozen=True)
+class Items:
+    """A list of things, none of them an action in an order."""
+
+    items: tuple[Runs, ...]
+
+
+@dataclass(frozen=True)
+class Column:
+    """Head of a table column: words, and its numbers' unit. ``strong`` is what the hand looks up."""
+
+    head: str
+    unit: str = ""
+    strong: bool = False
+    origin: str = ""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of cells; a ``stop`` row is set solid and spans the table."""
+
+    cells: tuple[Runs, ...]
+    stop: bool = False
+
+
+@dataclass(frozen=True)
+class Table:
+    """A ruled table. The first column is the row's key and is repeated at the right where ``repeat_key``."""
+
+    id: str
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    repeat_key: bool = False
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A diagram among the blocks."""
+
+    diagram: Diagram
+
+
+@dataclass(frozen=True)
+class WriteIns:
+    """Boxes to write in, outside any step."""
+
+    boxes: tuple[WriteIn, ...]
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A hold point or a reason to stop; set solid, read before going on."""
+
+    says: Runs
+
+
+@dataclass(frozen=True)
+class Qr:
+    """A code to scan: its payload, and the words beside it."""
+
+    payload: str
+    says: Runs
+
+
+Block: TypeAlias = Steps | Paragraph | Items | Table | Drawing | WriteIns | Stop | Qr
+
+
+@dataclass(frozen=True)
+class Section:
+    """Part of a card; a card is broken to another side only between or inside sections, never in a step."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
+class Card:
+    """One card: what it is called, where in the day it belongs, and what it says."""
+
+    id: str
+    title: str
+    phase: str
+    sections: tuple[Section, ...]
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A card this rotor has not got, and why."""
+
+    id: str
+    title: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Stamp:
+    """Which deck this is in the register. A draft has no revision, no code and no date of issue."""
+
+    revision: int | None = None
+    code: str = ""
+    issued: date | None = None
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether no register knows this deck."""
+        return self.revision is None
+
+
+@dataclass(frozen=True)
+class Deck:
+    """All cards of one rotor in the order of work, with every figure they may show."""
+
+    spec: RotorSpec
+    figures: Mapping[str, Figure]
+    stamp: Stamp
+    cards: tuple[Card, ...]
+    left_out: tuple[LeftOut, ...] = ()
+    warnings: tuple[Problem, ...] = ()

@@ -1,0 +1,136 @@
+"""The one type that every number on a card is: a figure with its source.
+
+A card template can print a number only through a `Figure`. What is printed, how it was rounded,
+where it came from and what it was made from travel together, so that `explain` and the proof
+never have to guess.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from cardgen.figures.rounding import Way, printed
+from cardgen.spec.grammar import Reading
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.problem import Path, key_of
+from cardgen.spec.typed import reading_of
+from cardgen.spec.units import Quantity, magnitude, unit_of
+
+
+class Origin(StrEnum):
+    """Who answers for a number; the letter stands beside it on the card."""
+
+    MAKER = "M"
+    CLUB = "K"
+    RULE = "R"
+    COMPUTED = "C"
+    MEASURED = "L"
+    GENERAL = "G"
+
+
+_ORIGIN_OF_KIND = {
+    "maker": Origin.MAKER,
+    "club": Origin.CLUB,
+    "adhesive": Origin.GENERAL,
+    "general": Origin.GENERAL,
+}
+
+#: For the second unit of the handout: unit as stated, the other system's unit, decimals to print.
+_SECOND = {
+    "in·lbf": ("N·m", 1),
+    "ft·lbf": ("N·m", 1),
+    "N·m": ("in·lbf", 0),
+    "thou": ("mm", 3),
+    "in": ("mm", 1),
+    "ft": ("m", 2),
+    "mm": ("in", 3),
+    "m": ("ft", 1),
+    "lb": ("kg", 2),
+    "oz": ("g", 1),
+    "kg": ("lb", 1),
+    "g": ("oz", 2),
+    "lbf": ("N", 0),
+    "N": ("lbf", 1),
+}
+
+
+@dataclass(frozen=True)
+class Parts:
+    """A number as it is printed: the number, its unit, and the same in the other system or nothing."""
+
+    number: str
+    unit: str
+    second: str = ""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One number that a card may show.
+
+    ``quantity`` is exact; ``parts`` are what is printed, rounded to the safe side. ``formula`` says
+    in words how it was computed, and ``inputs`` name the figures or keys it was computed from.
+    """
+
+    id: str
+    quantity: Quantity
+    parts: Parts
+    origin: Origin
+    reference: str
+    formula: str = ""
+    inputs: tuple[str, ...] = ()
+
+    @property
+    def shown(self) -> str:
+        """The printed parts joined: ``160 in·lbf (18.1 N·m) M``."""
+        second = f" ({self.parts.second})" if self.parts.second else ""
+        return f"{self.parts.number} {self.parts.unit}{second} {self.origin}"
+
+
+def second_unit(quantity: Quantity, unit: str, way: Way) -> str:
+    """Print a quantity in the other system's unit, rounded the given way; nothing where there is none."""
+    other = _SECOND.get(unit)
+    if other is None:
+        return ""
+    name, decimals = other
+    return f"{printed(magnitude(quantity, name), decimals, way)} {name}"
+
+
+def stated(spec: RotorSpec, path: Path, way: Way = "nearest") -> Figure:
+    """Take a value of the specification as a figure, printed exactly as its keeper typed it.
+
+    ``way`` says to which side the second unit is rounded: up for a least value, down for a most.
+    The letter follows the kind of the document that the value's source names.
+    """
+    reading: Reading = reading_of(spec, path)
+    source = spec.source(path)
+    return Figure(
+        id=key_of(path),
+        quantity=reading.quantity,
+        parts=Parts(reading.number, reading.unit, second_unit(reading.quantity, reading.unit, way)),
+        origin=_ORIGIN_OF_KIND[spec.document(source).kind],
+        reference=source,
+    )
+
+
+def computed(
+    name: str,
+    quantity: Quantity,
+    unit: str,
+    *,
+    decimals: int,
+    way: Way,
+    formula: str,
+    inputs: tuple[str, ...],
+    reference: str = "computed",
+    origin: Origin = Origin.COMPUTED,
+) -> Figure:
+    """Make a figure from a computed quantity, rounded to ``decimals`` in ``unit`` to the safe side."""
+    number = printed(magnitude(quantity, unit), decimals, way)
+    parts = Parts(number, unit, second_unit(quantity, unit, way))
+    return Figure(name, quantity, parts, origin, reference, formula, inputs)
+
+
+def held_unit(quantity: Quantity) -> str:
+    """Name the unit a quantity is held in, as the specification writes it."""
+    return unit_of(quantity).shown

@@ -1,0 +1,116 @@
+"""Everything that can stand on a page, as values: the display list.
+
+Layout produces marks; one painter puts them on a PDF, and the proof reads each text mark back
+from the place recorded here. Lengths are points (1/72 in) from the lower left of the sheet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+Face: TypeAlias = Literal["regular", "bold"]
+Tone: TypeAlias = Literal["black", "white", "tint", "watermark"]
+#: What a text mark belongs to; the proof asks for a reason for every digit.
+Role: TypeAlias = Literal["figure", "said", "words", "step", "frame", "label", "watermark"]
+
+
+@dataclass(frozen=True)
+class Rect:
+    """A rectangle by its lower left and upper right corners."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+    def moved(self, dx: float, dy: float) -> Rect:
+        """The same rectangle elsewhere."""
+        return Rect(self.x1 + dx, self.y1 + dy, self.x2 + dx, self.y2 + dy)
+
+
+@dataclass(frozen=True)
+class TextMark:
+    """One run of type on one baseline. ``figure`` is the id of the figure it shows a part of."""
+
+    x: float
+    y: float
+    text: str
+    face: Face
+    size: float
+    width: float
+    tone: Tone = "black"
+    role: Role = "words"
+    figure: str = ""
+
+
+@dataclass(frozen=True)
+class LineMark:
+    """A straight line."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    weight: float
+    dashed: bool = False
+
+
+@dataclass(frozen=True)
+class RectMark:
+    """A rectangle, filled, outlined or both."""
+
+    rect: Rect
+    fill: Tone | None = None
+    weight: float = 0.0
+
+
+@dataclass(frozen=True)
+class ArcMark:
+    """A circle or part of one, by centre, radius and angles in degrees counter-clockwise from the right."""
+
+    x: float
+    y: float
+    radius: float
+    start: float = 0.0
+    end: float = 360.0
+    fill: Tone | None = None
+    weight: float = 0.0
+
+
+@dataclass(frozen=True)
+class PolygonMark:
+    """A closed outline."""
+
+    points: tuple[tuple[float, float], ...]
+    fill: Tone | None = None
+    weight: float = 0.0
+
+
+@dataclass(frozen=True)
+class QrMark:
+    """A QR symbol: lower left of its quiet zone, size of one module, rows of modules from the top."""
+
+    x: float
+    y: float
+    module: float
+    matrix: tuple[tuple[bool, ...], ...]
+
+
+Mark: TypeAlias = TextMark | LineMark | RectMark | ArcMark | PolygonMark | QrMark
+
+
+@dataclass(frozen=True)
+class Side:
+    """One side of one card, laid out: its marks, and the frame that all of them stay inside."""
+
+    card_id: str
+    title: str
+    card_number: int
+    card_count: int
+    side_number: int
+    side_count: int
+    width: float
+    height: float
+    frame: Rect
+    marks: tuple[Mark, ...]
