@@ -5,8 +5,9 @@
              | whole " deg + " number " arcmin"   an angle in degrees and minutes
     number   = decimal | fraction | whole "+" fraction
     decimal  = ["-"] whole ["." digits]           never a comma, an exponent or nan
-    fraction = whole "/" whole                    such as 1/16; with a whole: 5+1/16
+    fraction = whole "/" whole                    such as 1/16; with a whole, and less than one: 5+1/16
 
+A whole and a numerator have at most six digits, a denominator four, a decimal part six.
 Everything else is refused with a reason and a text that would be read. Accepted text becomes
 an exact quantity; nothing is rounded on the way in.
 """
@@ -118,6 +119,25 @@ def read(text: str, kind: Kind) -> Reading | Unread:
     return Unread("quantity-form", f"{kind.name} has at most two parts", kind.write)
 
 
+def pattern(kind: Kind) -> str:
+    """Write the grammar of one kind as a regular expression, for editors.
+
+    It is short enough to be shown in a message, and so lets through a few texts that `read`
+    refuses, such as a leading zero or a fraction of one or more behind a whole.
+    """
+    number = r"([0-9]+([.][0-9]+)?|([0-9]+[+])?[0-9]+/[1-9][0-9]*)"
+    forms = [f"{'-?' if kind.signed else ''}{number} ({_spellings(kind.units)})"]
+    for first, second in _SUMS:
+        if {first, second} <= set(kind.units):
+            forms.append(f"[0-9]+ ({_spellings((first,))}) [+] {number} {second}")
+    return f"^({'|'.join(forms)})$"
+
+
+def _spellings(units: tuple[str, ...]) -> str:
+    names = [name for name, unit in UNITS.items() if unit.shown in units]
+    return "|".join(name.replace("·", "[·⋅∙‧]").replace("°", "[°º˚]") for name in names)
+
+
 def _term(text: str, kind: Kind) -> _Term | Unread:
     head, _, name = text.partition(" ")
     value = _number(head)
@@ -132,7 +152,7 @@ def _term(text: str, kind: Kind) -> _Term | Unread:
 
 
 def _single(term: _Term, kind: Kind) -> Reading | Unread:
-    if term.value < 0 and not kind.signed:
+    if term.number.startswith("-") and not kind.signed:
         return Unread("quantity-negative", f"{kind.name} is never negative", kind.write)
     return Reading(quantity(term.value, term.unit.shown), term.number, term.unit.shown)
 
@@ -144,7 +164,7 @@ def _sum(first: _Term, second: _Term, kind: Kind) -> Reading | Unread:
     whole = _SUMS.get((first.unit.shown, second.unit.shown))
     if whole is None:
         return Unread("quantity-form", "only feet + inches and degrees + minutes may be added", kind.write)
-    if first.value.denominator != 1 or not 0 <= second.value < whole or first.value < 0:
+    if not first.number.isdigit() or second.number.startswith("-") or second.value >= whole:
         why = f"the first part is a whole number and the second less than {whole} {second.unit.shown}"
         return Unread("quantity-form", why, kind.write)
     total = quantity(first.value * whole + second.value, second.unit.shown)
@@ -156,8 +176,8 @@ def _number(text: str) -> Fraction | None:
         return Fraction(text)
     if match := _FRACTION.fullmatch(text):
         return Fraction(int(match[1]), int(match[2]))
-    if match := _MIXED.fullmatch(text):
-        return int(match[1]) + Fraction(int(match[2]), int(match[3]))
+    if (match := _MIXED.fullmatch(text)) and (part := Fraction(int(match[2]), int(match[3]))) < 1:
+        return int(match[1]) + part
     return None
 
 

@@ -31,7 +31,7 @@ class Unprintable:
 # Ranges of the embedded type (Atkinson Hyperlegible, regular and bold alike), first and last.
 # A test compares them with the type's own character map.
 _GLYPHS = (
-    "20-7e a0-ac ae-107 10a-113 116-11b 11e-123 126-127 12a-12b 12e-12f 131 136-137 13b-13e 141-148 150-155 "
+    "20-7e a1-ac ae-107 10a-113 116-11b 11e-123 126-127 12a-12b 12e-12f 131 136-137 13b-13e 141-148 150-155 "
     "158-15b 15e-165 16a-16b 16e-173 178-17e 192 218-21b 2c6-2c7 2d8-2dd 394 3a9 3bc 3c0 2013-2014 "
     "2018-201a 201c-201e 2020-2022 2026 2030 2039-203a 2044 2074 20ac 2113 2122 212e 2202 220f 2211-2212 "
     "2215 2219-221a 221e 222b 2248 2260 2264-2265 25ca"
@@ -43,7 +43,7 @@ def _spread(ranges: str) -> frozenset[str]:
     return frozenset(map(chr, chain.from_iterable(range(end[0], end[-1] + 1) for end in ends)))
 
 
-#: Every character that the embedded type can draw.
+#: Every visible character that the embedded type can draw by itself, and the plain space.
 DRAWABLE = _spread(_GLYPHS)
 
 _BIDI = {"R", "AL", "AN", "RLE", "RLO", "LRE", "LRO", "PDF", "RLI", "LRI", "FSI", "PDI"}
@@ -75,6 +75,9 @@ def _character(character: str, place: int) -> Unprintable | None:
     if unicodedata.bidirectional(character) in _BIDI:
         why = f"{code} is written right to left, which the cards cannot set"
         return Unprintable("text-direction", why, "letters that run left to right")
+    if unicodedata.category(character) == "Zs" and character != " ":
+        why = f"{code} is a space unlike the plain one; two serials would look alike"
+        return Unprintable("text-spaces", why, "a plain space")
     if character not in DRAWABLE:
         return Unprintable("text-glyph", f"{code} is not in the cards' type", "a plain letter or word for it")
     return None

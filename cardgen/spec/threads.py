@@ -18,11 +18,12 @@ _LARGEST_INCH = 1
 
 @dataclass(frozen=True)
 class Thread:
-    """A screw thread: its designation, its series, and its pitch as an exact length."""
+    """A screw thread: its designation, its series, its pitch and its nominal diameter, both exact."""
 
     name: str
     unified: bool
     pitch: Quantity
+    diameter: Quantity
 
 
 def read_thread(text: str) -> Thread | None:
@@ -39,7 +40,7 @@ def _unified(name: str, size: str, per_inch: int) -> Thread | None:
     # Finer than 80 to the inch or coarser than a third of the diameter is no Unified thread.
     if diameter is None or not 8 <= per_inch <= 80 or Fraction(1, per_inch) > diameter / 3:
         return None
-    return Thread(name, unified=True, pitch=quantity(Fraction(1, per_inch), "in"))
+    return Thread(name, True, quantity(Fraction(1, per_inch), "in"), quantity(diameter, "in"))
 
 
 def _unified_diameter(size: str) -> Fraction | None:
@@ -56,4 +57,4 @@ def _unified_diameter(size: str) -> Fraction | None:
 def _metric(name: str, diameter: Fraction, pitch: Fraction) -> Thread | None:
     if not 2 <= diameter <= 30 or not Fraction(1, 5) <= pitch <= diameter / 3:
         return None
-    return Thread(name, unified=False, pitch=quantity(pitch, "mm"))
+    return Thread(name, False, quantity(pitch, "mm"), quantity(diameter, "mm"))

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, TypeAlias, cast
 
@@ -46,10 +47,13 @@ foot_pound_force = pound_force * foot
 degree = 314159265358979323846/18000000000000000000000 * radian
 arcminute = degree / 60
 turn = 360 * degree
+flat = turn / 6
 minute = 60 * second
 hour = 3600 * second
 revolution_per_minute = turn / minute
 knot = 1852/3600 * metre / second
+percent = 1/100
+count = [count]
 """
 
 
@@ -107,30 +111,74 @@ UNITS: Mapping[str, Unit] = MappingProxyType(
     | {twin: unit for twin, name in _TWINS.items() for unit in _ALL if unit.shown == name}
 )
 
-_PINT_UNITS = {unit.shown: ureg.Unit(unit.pint) for unit in _ALL if unit.shown != "mm/mm"}
+#: Units that only computed figures have; no specification can be written in them.
+_COMPUTED = (
+    Unit("flats", "flat", ""),
+    Unit("turns", "turn", ""),
+    Unit("rad/s", "radian / second", ""),
+    Unit("m/s", "metre / second", "metric"),
+    Unit("ft/s", "foot / second", "inch"),
+    Unit("kg/m²", "kilogram / metre ** 2", "metric"),
+    Unit("lb/ft²", "pound / foot ** 2", "inch"),
+    Unit("kg/m³", "kilogram / metre ** 3", "metric"),
+    Unit("J", "newton * metre", "metric"),
+    Unit("N/g", "newton / gram", "metric"),
+    Unit("lbf/oz", "pound_force / ounce", "inch"),
+    Unit("lbf/g", "pound_force / gram", ""),
+    Unit("N/mm", "newton / millimetre", "metric"),
+    Unit("lbf/in", "pound_force / inch", "inch"),
+    Unit("g·in", "gram * inch", ""),
+    Unit("g·mm", "gram * millimetre", "metric"),
+    Unit("oz·in", "ounce * inch", "inch"),
+    Unit("deg/thou", "degree / thou", "inch"),
+    Unit("deg/mm", "degree / millimetre", "metric"),
+    Unit("g/in", "gram / inch", ""),
+    Unit("g/mm", "gram / millimetre", "metric"),
+    Unit("percent", "percent", ""),
+    Unit("", "count", ""),
+)
+_COMPUTED_UNITS: Mapping[str, Unit] = MappingProxyType({unit.shown: unit for unit in _COMPUTED})
+
+_PINT_UNITS = {unit.shown: ureg.Unit(unit.pint) for unit in (*_ALL, *_COMPUTED) if unit.shown != "mm/mm"}
 # Pint would reduce mm/mm to a bare number; a rate keeps its two lengths apart.
 _PINT_UNITS["mm/mm"] = ureg.Unit("millimetre") / ureg.Unit("millimetre")
+_NAMES: Mapping[object, str] = MappingProxyType({held: name for name, held in _PINT_UNITS.items()})
+
+# Units whose zero is elsewhere cannot be converted by a factor.
+_OFFSET = frozenset({"°C", "degC"})
 
 
 def quantity(magnitude: Fraction | int, unit: str) -> Quantity:
-    """Build an exact quantity from a magnitude and a unit of `UNITS`, such as ``"in·lbf"``."""
-    return cast(Quantity, ureg.Quantity(Fraction(magnitude), _PINT_UNITS[UNITS[unit].shown]))
+    """Build an exact quantity from a magnitude and a listed unit, such as ``"in·lbf"``."""
+    return cast(Quantity, ureg.Quantity(Fraction(magnitude), _PINT_UNITS[_listed(unit).shown]))
 
 
 def magnitude(value: Quantity, unit: str) -> Fraction:
-    """Give the exact magnitude of a quantity in a unit of `UNITS`.
+    """Give the exact magnitude of a quantity in a listed unit.
 
     Raises `pint.DimensionalityError` where the quantity measures something else.
     """
-    return Fraction(value.to(_PINT_UNITS[UNITS[unit].shown]).magnitude)
+    if unit in _OFFSET:
+        return Fraction(value.to(_PINT_UNITS[_listed(unit).shown]).magnitude)
+    return Fraction(value.magnitude) * _factor(value.units, unit)
 
 
 def unit_of(value: Quantity) -> Unit:
     """Find the listed unit that a quantity is held in.
 
-    Raises `LookupError` for a unit that no specification can hold.
+    Raises `LookupError` for a unit that is in neither list.
     """
-    for name, held in _PINT_UNITS.items():
-        if value.units == held:
-            return UNITS[name]
-    raise LookupError(f"no listed unit is {value.units}")
+    name = _NAMES.get(value.units)
+    if name is None:
+        raise LookupError(f"no listed unit is {value.units}")
+    return _listed(name)
+
+
+@cache
+def _factor(held: pint.Unit, wanted: str) -> Fraction:
+    one = cast(Quantity, ureg.Quantity(Fraction(1), held))
+    return Fraction(one.to(_PINT_UNITS[_listed(wanted).shown]).magnitude)
+
+
+def _listed(name: str) -> Unit:
+    return UNITS[name] if name in UNITS else _COMPUTED_UNITS[name]

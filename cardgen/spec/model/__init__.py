@@ -7,11 +7,11 @@ quantity has its unit, every text can be printed, and every rule has looked at i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal, cast
+from typing import Annotated, Any, cast
 
 from pydantic import Field, PrivateAttr
 
-from cardgen.spec.model.base import Group, Source, Sourced
+from cardgen.spec.model.base import Group, Shape, Source, Sourced
 from cardgen.spec.model.bench import Balance, Pitch, String, Tip
 from cardgen.spec.model.hardware import Fastener, Straps, Tightening, Wrench
 from cardgen.spec.model.identity import Aircraft, Authority, Blades, Document, Hub, Override, Rotor
@@ -29,7 +29,7 @@ Overrides = Annotated[tuple[Override, ...], Field(strict=False)]
 class RotorSpec(Group):
     """One rotor, one file."""
 
-    schema_version: Literal[1] = Field(alias="schema", description="version of this file's shape")
+    schema_version: Shape = Field(alias="schema", description="version of this file's shape")
     rotor: Rotor
     blades: Blades
     hub: Hub | None = None

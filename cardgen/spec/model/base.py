@@ -8,16 +8,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from cardgen.spec.grammar import Kind, Unread, read
+from cardgen.spec.grammar import Kind, Unread, pattern, read
 from cardgen.spec.text import Text, Unprintable, read_text
 from cardgen.spec.threads import Thread, read_thread
 from cardgen.spec.units import Quantity
@@ -26,7 +27,9 @@ from cardgen.spec.units import Quantity
 class Group(BaseModel):
     """A table of the file: every key known, nothing added, nothing changed afterwards."""
 
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        strict=True, extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
+    )
 
 
 def refuse(rule: str, why: str, write: str) -> PydanticCustomError:
@@ -65,12 +68,11 @@ def _quantity_reader(kind: Kind) -> Callable[[object], Quantity]:
 
 def of(kind: Kind) -> Read:
     """Make the field type of one kind of quantity."""
-    units = "|".join(re.escape(unit) for unit in kind.units)
     schema = {
         "type": "string",
-        "pattern": r"^-?[0-9].* \S+$",
+        "pattern": pattern(kind),
         "examples": list(kind.examples),
-        "description": f"{kind.name}; units: {units.replace(chr(92), '')}".replace("|", ", "),
+        "$comment": f"{kind.name}; units: {', '.join(kind.units)}",
     }
     return Read(_quantity_reader(kind), schema)
 
@@ -162,8 +164,10 @@ ThreadSize: TypeAlias = Annotated[
 def _percent_reader(raw: object) -> Fraction:
     if isinstance(raw, bool) or not isinstance(raw, int | Decimal):
         raise refuse("percent-form", "a percentage is a plain number here", "the number alone, such as 4")
-    if isinstance(raw, Decimal) and not raw.is_finite():
-        raise refuse("percent-form", "this is not a number", "the number alone, such as 4")
+    if isinstance(raw, Decimal) and not (raw.is_finite() and -4 <= int(raw.as_tuple().exponent) <= 0):
+        # An exponent of millions would also make a fraction that fills the memory.
+        why = "a percentage has at most four decimals and no exponent"
+        raise refuse("percent-form", why, "the number alone, such as 4")
     return Fraction(raw)
 
 
@@ -171,12 +175,34 @@ Percent: TypeAlias = Annotated[Fraction, Read(_percent_reader, {"type": "number"
 
 
 def _only_a_date(raw: object) -> object:
-    if isinstance(raw, datetime) or not isinstance(raw, date):
-        raise refuse("date-form", "a date without quotes and without a time is expected", "2027-11-30")
-    return raw
+    if isinstance(raw, date) and not isinstance(raw, datetime):
+        return raw
+    raise refuse("date-form", "a date without quotes and without a time is expected", _bare_date(raw))
+
+
+def _bare_date(raw: object) -> str:
+    """Write a date the way it must stand, where what was typed names one beyond doubt."""
+    if isinstance(raw, datetime):
+        return raw.date().isoformat()
+    if isinstance(raw, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", raw, re.ASCII):
+        with suppress(ValueError):
+            return date.fromisoformat(raw).isoformat()
+    return "year, month and day, such as 2027-11-30"
 
 
 Day: TypeAlias = Annotated[date, BeforeValidator(_only_a_date)]
+
+
+def _only_shape_one(raw: object) -> object:
+    # True and 1.0 equal 1 in Python; in the file they are something else.
+    if isinstance(raw, bool) or not isinstance(raw, int) or raw != 1:
+        why = "this program reads files of shape 1; in another shape the same keys could mean other things"
+        raise refuse("schema-version", why, "schema = 1, with every key as this shape has it")
+    return raw
+
+
+#: The version of the file's shape.
+Shape: TypeAlias = Annotated[Literal[1], BeforeValidator(_only_shape_one)]
 
 #: Where a value comes from: a listed document's id, then the place in it.
 Source: TypeAlias = Annotated[

@@ -1,0 +1,155 @@
+"""Reads a specification: to a complete `RotorSpec`, or to every problem at once.
+
+Each top-level group is read alone, so that a problem in one hides none in another; then the
+rules look at those groups that were read cleanly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from itertools import islice
+from pathlib import Path as FilePath
+from typing import Any
+
+from pydantic import BaseModel, TypeAdapter, ValidationError
+
+from cardgen.spec import shape, toml
+from cardgen.spec.draft import Draft
+from cardgen.spec.fields import group_types
+from cardgen.spec.groups import missing_groups, stray_sources
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.problem import Finding, Problem, key_of
+from cardgen.spec.rules import examine
+from cardgen.spec.shown import plain, shortened
+from cardgen.spec.toml import Fault
+
+#: The largest file that is read; a specification is a few kilobytes.
+LARGEST = 1024 * 1024
+
+# No honest file has so many problems; beyond it lies a file of something else.
+_MOST = 1000
+
+# Reasons quote what was typed; what was typed may be a megabyte.
+_LONGEST_ADVICE = 600
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A specification, or the problems that stand against it; warnings go with either.
+
+    ``spec`` is there exactly when there are no problems.
+    """
+
+    spec: RotorSpec | None
+    problems: tuple[Problem, ...]
+    warnings: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class FileTrouble:
+    """A file that could not be read at all; nothing is known about what it says."""
+
+    file: str
+    why: str
+    write: str
+
+
+def load(path: FilePath, today: date) -> Loaded | FileTrouble:
+    """Read a specification from a file. ``today`` is the day its dates are judged on."""
+    file = str(path)
+    try:
+        with path.open("rb") as stream:
+            text = stream.read(LARGEST + 1)
+    except (FileNotFoundError, NotADirectoryError):
+        return FileTrouble(file, "there is no such file", "the path of a specification")
+    except IsADirectoryError:
+        return FileTrouble(file, "this is a folder", "the path of one specification in it")
+    except PermissionError:
+        return FileTrouble(file, "this file may not be read by you", "a file you have the right to read")
+    except (OSError, ValueError) as error:
+        return FileTrouble(file, f"this file cannot be read: {error}", "the path of a specification")
+    if len(text) > LARGEST:
+        why = "this file is larger than 1 MiB; a specification is a few kilobytes"
+        return FileTrouble(file, why, "the path of a specification")
+    return load_bytes(text, file, today)
+
+
+def load_bytes(text: bytes, file: str, today: date) -> Loaded:
+    """Read a specification from the bytes of a file; ``file`` is its name in messages."""
+    parsed = toml.parse(text)
+    faults = [_problem(file, fault.line, fault.column, "", fault) for fault in parsed.faults]
+    if parsed.table is None:
+        return Loaded(None, _in_order(faults), ())
+    draft, refused = _read_groups(parsed.table, today)
+    findings = examine(draft)
+    refused = [*refused, *islice(findings.refusals, _MOST)]
+    place = _placer(parsed.text, file) if refused or findings.warnings else None
+    problems = _in_order([*faults, *(map(place, refused) if place else ())])
+    warnings = _in_order(map(place, findings.warnings) if place else ())
+    spec = None if problems else RotorSpec.of(draft.groups, text, parsed.table)
+    return Loaded(spec, problems, warnings)
+
+
+def _read_groups(table: Mapping[str, Any], today: date) -> tuple[Draft, list[Finding]]:
+    groups: dict[str, Any] = {}
+    refused: list[Finding] = list(missing_groups(table))
+    for name, raw in table.items():
+        if len(refused) > _MOST:
+            break
+        value, found = _read_group(name, raw)
+        refused.extend(found)
+        if not found:
+            groups[name] = value
+    if len(refused) > _MOST:
+        refused.append(_too_many())
+    return Draft(groups, table, today), refused
+
+
+def _read_group(name: str, raw: object) -> tuple[Any, list[Finding]]:
+    if name not in group_types():
+        return None, [shape.unknown_key((name,), raw)]
+    try:
+        return _reader(name)(raw), stray_sources(name, raw)
+    except ValidationError as error:
+        return None, list(islice(shape.findings(name, raw, error), _MOST + 1))
+
+
+def _too_many() -> Finding:
+    why = "what follows was not looked at, because no specification has so many problems"
+    return Finding((), "file-problems", f"more than {_MOST} problems", why, "the file of one rotor")
+
+
+@cache
+def _reader(name: str) -> Callable[[object], Any]:
+    kind = group_types()[name]
+    if isinstance(kind, type) and issubclass(kind, BaseModel):
+        return kind.model_validate
+    return TypeAdapter(kind).validate_python
+
+
+def _placer(text: bytes, file: str) -> Callable[[Finding], Problem]:
+    # Loaded only when something must be placed: a good file never pays for the syntax tree.
+    from cardgen.spec.positions import Positions
+
+    positions = Positions(text)
+
+    def place(found: Finding) -> Problem:
+        line, column = positions.of(found.path)
+        return _problem(file, line, column, key_of(found.path), found)
+
+    return place
+
+
+def _problem(file: str, line: int, column: int, key: str, found: Finding | Fault) -> Problem:
+    why, write, key = (shortened(plain(words), _LONGEST_ADVICE) for words in (found.why, found.write, key))
+    return Problem(file, line, column, key, found.rule, shortened(plain(found.read)), why, write)
+
+
+def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    once = {
+        (found.line, found.column, found.key, found.rule): found for found in sorted(problems, reverse=True)
+    }
+    return tuple(sorted(once.values()))

@@ -1,0 +1,109 @@
+"""The track rule for one rotor's diameter: a stated point, or between two stated points.
+
+Whatever the maker's splits are measured from, everything that leaves this module is per *total*
+split, high tip to low tip. A rule for each unit of half split is twice the rule for each unit of
+total split, so it is halved here, once, before anything else is done with it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from itertools import pairwise
+
+from cardgen.spec.model.running import Track, TrackPoint
+from cardgen.spec.units import Quantity, magnitude, quantity
+
+#: How far a rotor may be from a stated point and still be that rotor: a quarter inch.
+SAME_DIAMETER = quantity(Fraction(1, 4), "in")
+
+
+class WhyNot(StrEnum):
+    """Why no rule can be given for this diameter."""
+
+    NOT_ADJUSTED = "this rotor's track is read and not adjusted"
+    NO_POINT = "no track rule is stated"
+    NO_SPLIT = "it is not stated how the split is measured"
+    TWO_POINTS = "two track rules are stated for the same diameter"
+    OUTSIDE = "the diameter lies outside every stated rule, and nothing is carried on beyond them"
+    NOT_ALLOWED = "the diameter lies between two stated rules, and the maker does not allow values between"
+
+
+@dataclass(frozen=True)
+class TrackRate:
+    """Adjustment for each unit of total split, exact, and what it was taken from.
+
+    ``first_step`` is the smaller of the two end values where the rate lies between two points, else
+    the rate itself. ``points`` are the places in the list, counted from 0, of the points used.
+    """
+
+    rate: Quantity
+    first_step: Quantity
+    points: tuple[int, ...]
+
+    @property
+    def interpolated(self) -> bool:
+        """Whether the rate lies between two stated points."""
+        return len(self.points) == 2
+
+
+@dataclass(frozen=True)
+class NoRate:
+    """There is no rule for this diameter."""
+
+    reason: WhyNot
+
+
+def track_rate(track: Track, diameter: Quantity) -> TrackRate | NoRate:
+    """Find the rule for a diameter: a point within a quarter inch, or between the two next to it.
+
+    Nothing is ever taken from beyond the outermost points.
+    """
+    if track.method == "none":
+        return NoRate(WhyNot.NOT_ADJUSTED)
+    if not track.points:
+        return NoRate(WhyNot.NO_POINT)
+    if track.split is None:
+        return NoRate(WhyNot.NO_SPLIT)
+    points = track.points
+    order = sorted(range(len(points)), key=lambda at: _inches(points, at))
+    sizes = [_inches(points, at) for at in order]
+    if len(set(sizes)) < len(sizes):
+        return NoRate(WhyNot.TWO_POINTS)
+    size = magnitude(diameter, "in")
+    near = [at for at in order if abs(_inches(points, at) - size) <= magnitude(SAME_DIAMETER, "in")]
+    if len(near) > 1:
+        return NoRate(WhyNot.TWO_POINTS)
+    if near:
+        rate = per_total(track, points[near[0]].rule)
+        return TrackRate(rate, rate, (near[0],))
+    return _between(track, points, order, size)
+
+
+def per_total(track: Track, rule: Quantity) -> Quantity:
+    """Convert a rule as stated to one for each unit of total split."""
+    return rule / 2 if track.split == "half" else rule
+
+
+def total_of(track: Track, split: Quantity) -> Quantity:
+    """Convert a split measured as the specification says to a total split."""
+    return split * 2 if track.split == "half" else split
+
+
+def _between(
+    track: Track, points: tuple[TrackPoint, ...], order: list[int], size: Fraction
+) -> TrackRate | NoRate:
+    for small, large in pairwise(order):
+        low, high = _inches(points, small), _inches(points, large)
+        if low < size < high:
+            if not track.interpolate:
+                return NoRate(WhyNot.NOT_ALLOWED)
+            first, second = per_total(track, points[small].rule), per_total(track, points[large].rule)
+            rate: Quantity = first + (second - first) * ((size - low) / (high - low))
+            return TrackRate(rate, min(first, second), (small, large))
+    return NoRate(WhyNot.OUTSIDE)
+
+
+def _inches(points: tuple[TrackPoint, ...], at: int) -> Fraction:
+    return magnitude(points[at].diameter, "in")

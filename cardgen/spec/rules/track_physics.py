@@ -1,0 +1,138 @@
+"""The track rule against what the blades' air forces and inertia make of it.
+
+The estimate is an order of magnitude. It catches a lever of another dimension, a basis or a
+split taken for another, a unit slip; it supplies nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cardgen.spec import physics
+from cardgen.spec.draft import Draft
+from cardgen.spec.model.identity import Blades, Rotor
+from cardgen.spec.model.running import Track, TrackPoint
+from cardgen.spec.physics import Blade, metres
+from cardgen.spec.rate import TrackRate, per_total, track_rate
+from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
+from cardgen.spec.units import Quantity, magnitude
+
+#: A rule this many times the estimate, or this part of it, is not that of such a rotor.
+_FACTOR = 3
+#: Two readings of a rule agree with the estimate when neither is twice the other.
+_CLOSE = 1.5
+#: Real rotors differ from the estimate by four tenths either way; more begins to look like a factor of two.
+_UNLIKE = 1.67
+_BASES = ("one blade", "total of both", "amount on each", "whole bar")
+
+
+@dataclass(frozen=True)
+class _Compared:
+    """A stated rule beside its estimate, both in thou an inch of total split, at one place."""
+
+    point: int
+    stated: float
+    one_blade: float
+
+
+@rule("track-rule-physics", "track", "rotor", "blades", "draft", kind="flag")
+def track_rule_physics(track: Track, rotor: Rotor, blades: Blades, draft: Draft) -> Doubts:
+    """The track rule is more than three times, or less than a third of, what physics makes one expect."""
+    for found in _compared(track, rotor, blades):
+        estimate = _expected(found, str(track.basis))
+        ratio = found.stated / estimate
+        if not 1 / _FACTOR <= ratio <= _FACTOR:
+            shown = typed(draft, "track", "points", found.point, "rule")
+            why = (
+                f"{shown}, measured as this file says, is {found.stated:.3g} thou for each inch from "
+                "tip to tip, and "
+                f"the blades' mass and chord make one expect something like {estimate:.2g}. "
+                f"{_would_agree(found, track)}"
+            )
+            write = "rule, basis, split, rule_reads and the levers again from the maker's document"
+            yield Doubt(("track", "points", found.point, "rule"), why, write)
+
+
+@rule("track-rule-unlike", "track", "rotor", "blades", kind="warning")
+def track_rule_unlike(track: Track, rotor: Rotor, blades: Blades) -> Doubts:
+    """The track rule is about twice, or about half, what physics makes one expect."""
+    for found in _compared(track, rotor, blades):
+        ratio = found.stated / _expected(found, str(track.basis))
+        if 1 / _FACTOR <= ratio < 1 / _UNLIKE or _UNLIKE < ratio <= _FACTOR:
+            why = (
+                f"this is {ratio:.2g} times what the blades' mass and chord make one expect, as if a "
+                "basis, a split "
+                f"or a lever were taken for another. {_would_agree(found, track)}"
+            )
+            write = "nothing, if the maker's document bears out rule, basis, split and levers"
+            yield Doubt(("track", "points", found.point, "rule"), why, write)
+
+
+@rule("track-physics-impossible", "track", "blades", kind="warning")
+def track_physics_impossible(track: Track, blades: Blades) -> Doubts:
+    """The track rule cannot be compared with physics, because the blade mass or the lever is not given."""
+    if track.method == "adjuster" and track.points:
+        if blades.mass is None:
+            why = "without the mass of a blade the track rule could not be compared with physics"
+            yield Doubt(("blades", "mass"), why, "the mass of one blade, if it is known")
+        if track.rule_reads == "adjuster" and track.lever is None:
+            why = "without the lever of the adjuster the track rule could not be compared with physics"
+            yield Doubt(
+                ("track", "lever"),
+                why,
+                "the distance from the pitch pivot line to the adjuster, if it is known",
+            )
+
+
+def _compared(track: Track, rotor: Rotor, blades: Blades) -> Iterator[_Compared]:
+    """Compare every point that this rotor's rule is taken from, each with its own rotor."""
+    rate = track_rate(track, rotor.diameter)
+    lever = _lever(track)
+    if blades.mass is None or lever is None or track.basis is None or not isinstance(rate, TrackRate):
+        return
+    for place in rate.points:
+        point = (track.points or ())[place]
+        blade = _blade_of(point, rotor, blades, blades.mass)
+        stated = float(magnitude(per_total(track, point.rule), "thou/in"))
+        yield _Compared(place, stated, 1000 * physics.track_rate(blade, metres(lever), "one blade"))
+
+
+def _blade_of(point: TrackPoint, rotor: Rotor, blades: Blades, mass: Quantity) -> Blade:
+    """Give the blade of a point's rotor: as heavy for each foot of radius as this rotor's own."""
+    own = Blade.of(rotor.diameter, blades.chord, mass)
+    radius = metres(point.diameter) / 2
+    return Blade(radius, metres(point.chord), own.mass * radius / own.radius)
+
+
+def _lever(track: Track) -> Quantity | None:
+    """Give the arm at which the rule is measured: that of the dial, or that of the adjuster.
+
+    A rule read on the dial and the estimate at the dial differ from those at the adjuster by the
+    same ratio of arms, so that the comparison is that at the adjuster even where its arm is not given.
+    """
+    return track.dial_lever if track.rule_reads == "dial" else track.lever
+
+
+def _expected(found: _Compared, basis: str) -> float:
+    return found.one_blade if basis in _BASES[:2] else found.one_blade / 2
+
+
+def _would_agree(found: _Compared, track: Track) -> str:
+    """Name what alone would bring the figure near the estimate, if it were read otherwise; choose nothing."""
+    bases = [basis for basis in _BASES if basis != track.basis and _close(found.stated, found, basis)]
+    if bases:
+        named = " or ".join(f'"{basis}"' for basis in bases)
+        return f"The two would agree if the basis were {named}, and only the maker's document can tell"
+    other, change = ("half", Fraction(1, 2)) if track.split == "total" else ("total", Fraction(2))
+    if _close(found.stated * float(change), found, str(track.basis)):
+        return f'The two would agree if the split were "{other}", and only the maker\'s document can tell'
+    return "No other basis or split would bring the two together, so look at units and levers"
+
+
+def _close(stated: float, found: _Compared, basis: str) -> bool:
+    return 1 / _CLOSE <= stated / _expected(found, basis) <= _CLOSE
+
+
+RULES = (track_rule_physics, track_rule_unlike, track_physics_impossible)

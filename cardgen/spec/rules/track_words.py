@@ -1,0 +1,152 @@
+"""Rules about the words that say which way to turn which adjuster of which blade.
+
+The words are printed as they stand. They are looked at only for what would send a hand the wrong
+way: no blade named or the wrong one, no mark on the metal, the same move for up and for down.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from cardgen.spec.model.running import Track
+from cardgen.spec.rules.identity import alike
+from cardgen.spec.rules.rule import Doubt, Doubts, rule
+
+_KEYS = ("to_lower_a", "to_lower_b", "to_raise_a", "to_raise_b")
+_TURNING = re.compile(r"\b(leading|trailing)\b", re.IGNORECASE)
+_BLADE = re.compile(r"\bblade ([AB])\b")
+_VERB = re.compile(r"\b(loosen|tighten)\b", re.IGNORECASE)
+
+
+@rule("track-side-words", "track")
+def track_side_words(track: Track) -> Doubts:
+    """A shared bar's sides are called leading or trailing, which change from blade to blade."""
+    if track.basis == "whole bar":
+        why = "on a bar that both blades share, the leading side of one blade is the trailing side of the other"
+        write = "the side by its mark on the metal, the same word wherever it is meant"
+        for place, side in enumerate(track.sides or ()):
+            if _TURNING.search(side):
+                yield Doubt(("track", "sides", place), why, write)
+        for key, words in _moves(track):
+            if _TURNING.search(words):
+                yield Doubt(("track", key), why, write)
+
+
+@rule("track-sides-alike", "track")
+def track_sides_alike(track: Track) -> Doubts:
+    """The two adjusters of a blade have the same mark."""
+    if track.sides is not None and len(track.sides) == 2 and alike(*track.sides):
+        why = "the other adjuster has the same mark, so either could be turned"
+        yield Doubt(
+            ("track", "sides", 1), why, "the mark on the metal by which this adjuster differs from the other"
+        )
+
+
+@rule("track-words-blade", "track")
+def track_words_blade(track: Track) -> Doubts:
+    """Words that lower or raise a blade name no blade, or the other one."""
+    for key, words in _moves(track):
+        own = key[-1].upper()
+        named = set(_BLADE.findall(words))
+        if track.basis == "whole bar" and not named:
+            continue  # One adjuster serves both blades there: the side alone is enough.
+        if named != {own}:
+            found = f"names blade {' and blade '.join(sorted(named))}" if named else "names no blade"
+            why = f"this stands for blade {own} and {found}, so the hand may go to the wrong one"
+            yield Doubt(("track", key), why, f"the same move with the words blade {own} in it")
+
+
+@rule("track-words-side", "track")
+def track_words_side(track: Track) -> Doubts:
+    """Words that lower or raise a blade use no mark listed under sides."""
+    for key, words in _moves(track):
+        if track.sides and not any(_mentions(words, side) for side in track.sides):
+            marks = " or ".join(f'"{side}"' for side in track.sides)
+            why = f"the adjusters are marked {marks}, and none of these marks is named here"
+            yield Doubt(("track", key), why, "the move with the mark on the metal, spelt as under sides")
+
+
+@rule("track-words-move", "track")
+def track_words_move(track: Track) -> Doubts:
+    """Words that lower or raise a blade do not say loosen or tighten."""
+    for key, words in _moves(track):
+        if not _VERB.search(words):
+            why = "nothing in it says whether the adjuster is loosened or tightened"
+            yield Doubt(("track", key), why, "loosen or tighten before each mark on the metal")
+
+
+@rule("track-first-move", "track")
+def track_first_move(track: Track) -> Doubts:
+    """Words that lower or raise a blade begin with the other move than first_move."""
+    for key, words in _moves(track):
+        verbs = [verb.lower() for verb in _VERB.findall(words)]
+        if track.first_move is not None and len(set(verbs)) == 2 and verbs[0] != track.first_move:
+            why = f'first_move is "{track.first_move}", but these words begin with {verbs[0]}'
+            yield Doubt(("track", key), why, "the two moves in the order that the maker's document gives them")
+
+
+@rule("track-lower-same", "track")
+def track_lower_same(track: Track) -> Doubts:
+    """On a shared bar the same move lowers blade A and blade B."""
+    a, b = track.to_lower_a, track.to_lower_b
+    if track.basis == "whole bar" and a is not None and b is not None and _same_move(track, a, b):
+        why = "the same move lowers blade A, and a shared bar that lowers one blade raises the other"
+        yield Doubt(("track", "to_lower_b"), why, "the opposite move, by the marks on the metal")
+
+
+@rule("track-raise-same", "track")
+def track_raise_same(track: Track) -> Doubts:
+    """The same move lowers and raises one blade."""
+    for blade in ("a", "b"):
+        lower, raising = getattr(track, f"to_lower_{blade}"), getattr(track, f"to_raise_{blade}")
+        if lower is not None and raising is not None and _same_move(track, lower, raising):
+            why = f"it is the move that to_lower_{blade} gives for going down"
+            yield Doubt(
+                ("track", f"to_raise_{blade}"),
+                why,
+                "the move that raises this blade, by the marks on the metal",
+            )
+
+
+def _moves(track: Track) -> Iterator[tuple[str, str]]:
+    for key in _KEYS:
+        words = getattr(track, key)
+        if words is not None:
+            yield key, words
+
+
+def _same_move(track: Track, first: str, second: str) -> bool:
+    """Whether two texts ask for the same thing, or share a move such as tighten one notch."""
+    if alike(_BLADE.sub("", first), _BLADE.sub("", second)):
+        return True
+    return bool(set(_turns(track, first)) & set(_turns(track, second)))
+
+
+def _turns(track: Track, words: str) -> Iterator[tuple[str, str]]:
+    """Find what is done to which side: the last verb before each mark."""
+    for side in track.sides or ():
+        for found in re.finditer(_whole(side), words, re.IGNORECASE):
+            verbs = _VERB.findall(words[: found.start()])
+            if verbs:
+                yield verbs[-1].lower(), side.casefold()
+
+
+def _mentions(words: str, side: str) -> bool:
+    return re.search(_whole(side), words, re.IGNORECASE) is not None
+
+
+def _whole(side: str) -> str:
+    return rf"(?<!\w){re.escape(side)}(?!\w)"
+
+
+RULES = (
+    track_side_words,
+    track_sides_alike,
+    track_words_blade,
+    track_words_side,
+    track_words_move,
+    track_first_move,
+    track_lower_same,
+    track_raise_same,
+)

@@ -1,0 +1,67 @@
+"""The JSON Schema of a specification, for editors and for checkers of others.
+
+It says what a file may look like. It cannot say what the rules know: a file that passes the
+schema may still be refused.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from cardgen.spec.model import RotorSpec
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+
+def json_schema() -> dict[str, Any]:
+    """Build the schema of the whole file, in the 2020-12 dialect."""
+    made = RotorSpec.model_json_schema(by_alias=True)
+    kinds: dict[str, Any] = {name: _group(kind) for name, kind in made.pop("$defs").items()}
+    whole = _group(made)
+    for key, place in whole["properties"].items():
+        place.setdefault("description", _about(place, kinds) or f"{key} of this file")
+    return {
+        "$schema": DIALECT,
+        "title": "Rotor specification",
+        "description": "One two-blade teetering gyroplane rotor, from which its bench cards are made.",
+        **{name: value for name, value in whole.items() if name not in {"title", "description"}},
+        "$defs": kinds,
+    }
+
+
+def schema_text() -> str:
+    """Write the schema as the text of a file."""
+    return json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n"
+
+
+def _group(kind: dict[str, Any]) -> dict[str, Any]:
+    places = {key: _place(place) for key, place in kind["properties"].items()}
+    if "sources" in places:
+        places["sources"] |= {"properties": _sources(places), "additionalProperties": False}
+    about = " ".join(kind.get("description", "").replace("``", "").split())
+    return {**kind, "description": about, "properties": places}
+
+
+def _place(place: dict[str, Any]) -> dict[str, Any]:
+    """Say of one key only what a keeper needs; TOML has no null, so left out means left out."""
+    arms = [arm for arm in place.get("anyOf", ()) if arm != {"type": "null"}]
+    inside = arms[0] if arms else place
+    about = "; ".join(filter(None, [place.get("description"), inside.get("$comment")]))
+    said = {**inside, **{name: value for name, value in place.items() if name not in {"anyOf", "default"}}}
+    kept = {name: value for name, value in said.items() if name not in {"title", "default", "$comment"}}
+    if "items" in kept:
+        kept["items"] = _place(kept["items"])
+    return {**kept, "description": about} if about else kept
+
+
+def _sources(places: dict[str, Any]) -> dict[str, Any]:
+    source = {"type": "string", "minLength": 1, "maxLength": 60}
+    own = (key for key in places if key not in {"source", "sources"})
+    return {key: {**source, "description": f"document id and place that {key} comes from"} for key in own}
+
+
+def _about(place: dict[str, Any], kinds: dict[str, Any]) -> str:
+    reference = place.get("$ref") or place.get("items", {}).get("$ref", "")
+    about: str = kinds.get(reference.rpartition("/")[2], {}).get("description", "")
+    return about

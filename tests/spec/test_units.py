@@ -1,0 +1,59 @@
+"""The closed list of units and its exact registry; published values are in tests/outside."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pint
+import pytest
+
+from cardgen.spec.units import UNITS, magnitude, quantity, unit_of, ureg
+
+
+def test_a_magnitude_is_a_fraction_from_the_start() -> None:
+    assert isinstance(quantity(3, "in").magnitude, Fraction)
+    assert isinstance(magnitude(quantity(3, "in"), "mm"), Fraction)
+
+
+def test_one_inch_is_a_thousand_thou_exactly() -> None:
+    assert quantity(1, "in") == quantity(1000, "thou")
+
+
+@pytest.mark.parametrize(
+    ("twin", "name"),
+    [("in-lbf", "in·lbf"), ("ft-lbf", "ft·lbf"), ("N-m", "N·m"), ("°", "deg"), ("degC", "°C")],
+)
+def test_other_spellings_mean_the_same_unit(twin: str, name: str) -> None:
+    assert UNITS[twin] is UNITS[name]
+
+
+@pytest.mark.parametrize("name", ["Nm", "mil", "inch", '"', "lbs", "ips", "MM", "in lbf", "", "rad"])
+def test_no_other_spelling_is_a_unit(name: str) -> None:
+    assert name not in UNITS
+
+
+@pytest.mark.parametrize(
+    ("value", "unit"),
+    [("deg", "thou/in"), ("in·lbf", "lbf"), ("lb", "lbf"), ("rpm", "kt"), ("thou", "thou/in"), ("h", "m")],
+)
+def test_what_measures_something_else_is_never_converted(value: str, unit: str) -> None:
+    with pytest.raises(pint.DimensionalityError):
+        magnitude(quantity(1, value), unit)
+
+
+def test_an_angle_is_no_bare_number() -> None:
+    assert not quantity(1, "deg").is_compatible_with(ureg.dimensionless)
+
+
+def test_a_degree_is_sixty_arcminutes_exactly() -> None:
+    assert magnitude(quantity(1, "deg"), "arcmin") == 60
+
+
+def test_a_unit_from_outside_the_list_is_not_found() -> None:
+    with pytest.raises(LookupError):
+        unit_of(quantity(1, "in") * quantity(1, "kg"))
+
+
+def test_the_list_cannot_be_changed() -> None:
+    with pytest.raises(TypeError):
+        UNITS["cubit"] = UNITS["ft"]  # type: ignore[index]
