@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
-from cardgen.figures.rounding import Way, printed
+from cardgen.figures.rounding import Way, decimal_text, on_grid, printed
 from cardgen.spec.grammar import Reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
@@ -36,6 +37,12 @@ _ORIGIN_OF_KIND = {
     "general": Origin.GENERAL,
 }
 
+#: What stands behind values of groups that name no document.
+_UNSOURCED: dict[str | int, str] = {
+    "wrenches": "the wrench and its calibration sheet",
+    "aircraft": "the aircraft's papers",
+}
+
 #: For the second unit of the handout: unit as stated, the other system's unit, decimals to print.
 _SECOND = {
     "in·lbf": ("N·m", 1),
@@ -52,6 +59,12 @@ _SECOND = {
     "g": ("oz", 2),
     "lbf": ("N", 0),
     "N": ("lbf", 1),
+    "m/s": ("ft/s", 0),
+    "kg/m²": ("lb/ft²", 2),
+    "N/g": ("lbf/oz", 1),
+    "N/mm": ("lbf/in", 0),
+    "g·in": ("oz·in", 2),
+    "deg/thou": ("deg/mm", 0),
 }
 
 
@@ -83,8 +96,9 @@ class Figure:
     @property
     def shown(self) -> str:
         """The printed parts joined: ``160 in·lbf (18.1 N·m) M``."""
+        unit = f" {self.parts.unit}" if self.parts.unit else ""
         second = f" ({self.parts.second})" if self.parts.second else ""
-        return f"{self.parts.number} {self.parts.unit}{second} {self.origin}"
+        return f"{self.parts.number}{unit}{second} {self.origin}"
 
 
 def second_unit(quantity: Quantity, unit: str, way: Way) -> str:
@@ -103,14 +117,26 @@ def stated(spec: RotorSpec, path: Path, way: Way = "nearest") -> Figure:
     The letter follows the kind of the document that the value's source names.
     """
     reading: Reading = reading_of(spec, path)
-    source = spec.source(path)
+    source, origin = source_and_origin(spec, path)
     return Figure(
         id=key_of(path),
         quantity=reading.quantity,
         parts=Parts(reading.number, reading.unit, second_unit(reading.quantity, reading.unit, way)),
-        origin=_ORIGIN_OF_KIND[spec.document(source).kind],
+        origin=origin,
         reference=source,
     )
+
+
+def source_and_origin(spec: RotorSpec, path: Path) -> tuple[str, Origin]:
+    """Tell where a value comes from, and the letter of who answers for it.
+
+    Groups that describe what stands on this bench name no document; their values were measured here.
+    """
+    try:
+        source = spec.source(path)
+    except LookupError:
+        return _UNSOURCED.get(path[0], "as stated by the keeper"), Origin.MEASURED
+    return source, _ORIGIN_OF_KIND[spec.document(source).kind]
 
 
 def computed(
@@ -122,11 +148,17 @@ def computed(
     way: Way,
     formula: str,
     inputs: tuple[str, ...],
+    step: Fraction | None = None,
     reference: str = "computed",
     origin: Origin = Origin.COMPUTED,
 ) -> Figure:
-    """Make a figure from a computed quantity, rounded to ``decimals`` in ``unit`` to the safe side."""
-    number = printed(magnitude(quantity, unit), decimals, way)
+    """Make a figure from a computed quantity, rounded to the safe side.
+
+    It is printed with ``decimals`` in ``unit``, on whole steps of ``step`` where one is given, such
+    as the marks of a scale.
+    """
+    grid = Fraction(1, 10**decimals) if step is None else step
+    number = decimal_text(on_grid(magnitude(quantity, unit), grid, way), decimals)
     parts = Parts(number, unit, second_unit(quantity, unit, way))
     return Figure(name, quantity, parts, origin, reference, formula, inputs)
 

@@ -37,3 +37,8 @@ def decimal_text(value: Fraction, decimals: int) -> str:
 def printed(value: Fraction, decimals: int, way: Way) -> str:
     """Round to a number of decimals the given way and write it out."""
     return decimal_text(on_grid(value, Fraction(1, 10**decimals), way), decimals)
+
+
+def decimals_of(value: Fraction, most: int = 6) -> int | None:
+    """Count the decimals a value needs to be written exactly, or nothing where ``most`` do not do."""
+    return next((count for count in range(most + 1) if (value * 10**count).denominator == 1), None)

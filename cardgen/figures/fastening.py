@@ -1,0 +1,94 @@
+"""Every fastener's torque window, its place in the order, and every wrench of the bench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cardgen.figures.figure import Figure, Parts, source_and_origin, stated
+from cardgen.figures.on_wrench import OnWrench, WrenchCannot, WrenchSettings
+from cardgen.figures.stated import plain
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.model.hardware import Fastener
+from cardgen.spec.problem import key_of
+from cardgen.spec.units import quantity
+from cardgen.spec.windows import stated_window
+
+FINAL = 100
+
+
+@dataclass(frozen=True)
+class FastenerFigures:
+    """One fastener: its stated window, its place in the order, and every wrench of the bench.
+
+    ``low`` and ``high`` are missing where the fit is said in words. ``wrenches`` is empty there, for
+    the maker's own fasteners, and where the bench lists no wrench. ``order`` is missing where the
+    maker's order does not list the station.
+    """
+
+    index: int
+    where: str
+    station: int
+    low: Figure | None
+    high: Figure | None
+    drag_max: Figure | None
+    order: Figure | None
+    wrenches: tuple[WrenchSettings | WrenchCannot, ...]
+
+
+def fastening_figures(spec: RotorSpec) -> tuple[FastenerFigures, ...]:
+    """Compute every fastener's figures, in the order of the specification."""
+    return tuple(_fastener(spec, index, fastener) for index, fastener in enumerate(spec.fasteners))
+
+
+def _fastener(spec: RotorSpec, index: int, fastener: Fastener) -> FastenerFigures:
+    path = ("fasteners", index)
+    has_torque = stated_window(fastener) is not None
+    return FastenerFigures(
+        index=index,
+        where=fastener.where,
+        station=fastener.station,
+        low=stated(spec, (*path, "torque_min"), "up") if has_torque else None,
+        high=stated(spec, (*path, "torque_max"), "down") if has_torque else None,
+        drag_max=stated(spec, (*path, "drag_max"), "down") if fastener.drag_max is not None else None,
+        order=_order(spec, fastener),
+        wrenches=_wrenches(spec, index) if has_torque and fastener.fitted_by == "you" else (),
+    )
+
+
+def _wrenches(spec: RotorSpec, index: int) -> tuple[WrenchSettings | WrenchCannot, ...]:
+    fastener = spec.fasteners[index]
+    return tuple(
+        OnWrench(
+            fastener=fastener,
+            fastener_key=key_of(("fasteners", index)),
+            wrench=wrench,
+            wrench_key=key_of(("wrenches", at)),
+            stages=_early_stages(spec) if fastener.where == "strap" else (),
+        ).settings()
+        for at, wrench in enumerate(spec.wrenches or ())
+    )
+
+
+def _early_stages(spec: RotorSpec) -> tuple[Figure, ...]:
+    stages = spec.tightening.stages or ()
+    return tuple(plain(spec, ("tightening", "stages", at)) for at, part in enumerate(stages) if part < FINAL)
+
+
+def _order(spec: RotorSpec, fastener: Fastener) -> Figure | None:
+    if fastener.where != "strap" or fastener.station not in spec.tightening.order:
+        return None
+    place = spec.tightening.order.index(fastener.station)
+    source, origin = source_and_origin(spec, ("tightening", "order"))
+    return Figure(
+        id=f"torque.strap.{fastener.station}.order",
+        quantity=quantity(Fraction(place + 1), ""),
+        parts=Parts(str(place + 1), ""),
+        origin=origin,
+        reference=source,
+        formula="place of this station in the maker's order",
+        inputs=(key_of(("tightening", "order", place)),),
+    )
+
+
+__all__ = ["FINAL", "FastenerFigures", "WrenchCannot", "WrenchSettings", "fastening_figures"]

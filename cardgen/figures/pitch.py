@@ -1,0 +1,106 @@
+"""Blade angle by protractor: the window, the same in minutes, and why it cannot set the track.
+
+    rise = lever x sine of the angle
+
+A tenth of a degree on a short pitch lever is more than a whole track correction.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import sqrt
+
+from cardgen.figures.figure import Figure, Parts, computed
+from cardgen.figures.rounding import Way, on_grid
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.trig import sine
+from cardgen.spec.units import Quantity, magnitude, quantity
+
+_TENTH = quantity(Fraction(1, 10), "deg")
+
+
+@dataclass(frozen=True)
+class PitchFigures:
+    """Lowest and highest angle, each also in degrees and minutes; the rise of a tenth of a degree."""
+
+    low: Figure
+    high: Figure
+    low_minutes: Figure
+    high_minutes: Figure
+    difference_minutes: Figure
+    rise_per_tenth: Figure | None
+
+
+def pitch_figures(spec: RotorSpec) -> PitchFigures | None:
+    """Compute the pitch figures, or give nothing where no pitch is stated."""
+    pitch = spec.pitch
+    if pitch is None:
+        return None
+    low: Quantity = pitch.angle - pitch.tolerance
+    high: Quantity = pitch.angle + pitch.tolerance
+    keys = ("pitch.angle", "pitch.tolerance")
+    return PitchFigures(
+        low=_decimal("pitch.low", low, "up", "angle less tolerance", keys),
+        high=_decimal("pitch.high", high, "down", "angle plus tolerance", keys),
+        low_minutes=in_minutes("pitch.low_minutes", low, "up", ("pitch.low",)),
+        high_minutes=in_minutes("pitch.high_minutes", high, "down", ("pitch.high",)),
+        difference_minutes=in_minutes(
+            "pitch.difference_minutes", pitch.max_difference, "down", ("pitch.max_difference",)
+        ),
+        rise_per_tenth=_rise(spec),
+    )
+
+
+def difference(first: tuple[Fraction, ...], second: tuple[Fraction, ...], u: float) -> tuple[Fraction, float]:
+    """Give the difference of two blades' mean readings in degrees, and its standard uncertainty.
+
+    ``u`` is that of one mean. The level of the bar cancels if the hub was not moved between.
+    """
+    means = [sum(readings, Fraction(0)) / len(readings) for readings in (first, second)]
+    return means[0] - means[1], sqrt(2) * u
+
+
+def in_minutes(name: str, angle: Quantity, way: Way, inputs: tuple[str, ...]) -> Figure:
+    """Write an angle in degrees and whole minutes, rounded the given way."""
+    minutes = on_grid(magnitude(angle, "arcmin"), Fraction(1), way)
+    degrees, rest = divmod(abs(int(minutes)), 60)
+    sign = "-" if minutes < 0 else ""
+    number = f"{sign}{degrees} deg {rest}" if degrees else f"{sign}{rest}"
+    base = computed(
+        name,
+        quantity(magnitude(angle, "arcmin"), "arcmin"),
+        "arcmin",
+        decimals=0,
+        way=way,
+        formula="the same angle in degrees and minutes, sixty minutes to the degree",
+        inputs=inputs,
+    )
+    return replace(base, parts=Parts(number, "arcmin"))
+
+
+def _decimal(name: str, angle: Quantity, way: Way, formula: str, inputs: tuple[str, ...]) -> Figure:
+    return computed(
+        name,
+        quantity(magnitude(angle, "deg"), "deg"),
+        "deg",
+        decimals=2,
+        way=way,
+        formula=formula,
+        inputs=inputs,
+    )
+
+
+def _rise(spec: RotorSpec) -> Figure | None:
+    if spec.track.lever is None:
+        return None
+    rise = magnitude(spec.track.lever, "thou") * sine(_TENTH)
+    return computed(
+        "pitch.rise_per_tenth",
+        quantity(rise, "thou"),
+        "thou",
+        decimals=1,
+        way="nearest",
+        formula="adjuster lever times the sine of a tenth of a degree",
+        inputs=("track.lever",),
+    )

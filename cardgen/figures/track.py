@@ -1,0 +1,254 @@
+"""The track-to-adjustment table of one rotor: split in, movement of one blade's adjuster out.
+
+    amount the rule asks for = rate x total split
+    one blade, whole bar     all of it at the one adjuster
+    total of both            half of it on each blade, the two moves opposite
+    amount on each           all of it on each blade, the two moves opposite
+
+The rule is read where ``rule_reads`` says. The pitch block is a lever, so the dial and the adjuster
+move as their distances from the pitch pivot line. One flat of a hexagon is a sixth of a turn, hence
+a sixth of the thread's pitch (ASME B1.1 threads advance one pitch a turn).
+
+Nothing printed here ever passes the rule: everything is rounded down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from cardgen.figures.figure import Figure, computed, stated
+from cardgen.figures.rounding import decimals_of
+from cardgen.figures.track_facts import (
+    INCH,
+    METRIC,
+    Scale,
+    false_reading,
+    first_rate_figure,
+    max_split_as_stated,
+    max_split_figure,
+    per_flat_figure,
+    rate_figure,
+    rule_sources,
+)
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.model.running import Track
+from cardgen.spec.rate import NoRate, total_of, track_rate
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+
+Moves = Literal["one blade", "both blades, opposite", "whole bar"]
+
+_MOVES: dict[str, Moves] = {
+    "one blade": "one blade",
+    "total of both": "both blades, opposite",
+    "amount on each": "both blades, opposite",
+    "whole bar": "whole bar",
+}
+_SHARE_WORDS = {
+    "one blade": "all of it on one blade",
+    "total of both": "half of it on each blade",
+    "amount on each": "all of it on each blade",
+    "whole bar": "all of it at the one adjuster",
+}
+
+
+@dataclass(frozen=True)
+class TrackRow:
+    """One row: a total split, and what the hand does on one blade. What cannot be known is left out."""
+
+    split: Figure
+    adjust: Figure | None
+    flats: Figure | None
+    dial: Figure | None
+
+    def as_json(self) -> dict[str, float | None]:
+        """Give the row's exact values in both systems, None where one is not known."""
+        return {
+            "split_in": _float(self.split, "in"),
+            "split_mm": _float(self.split, "mm"),
+            "adjust_thou": _float(self.adjust, "thou"),
+            "adjust_mm": _float(self.adjust, "mm"),
+            "flats": _float(self.flats, "flats"),
+            "dial_thou": _float(self.dial, "thou"),
+        }
+
+
+@dataclass(frozen=True)
+class TrackTable:
+    """The table, and everything the cards say about it.
+
+    ``first_rows`` are for the first step only, from the smaller end value of an interpolation; they
+    are empty where the rate is a stated point. ``stopped_by`` names the limit that ends the table.
+    """
+
+    rate: Figure
+    rate_first_step: Figure | None
+    rows: tuple[TrackRow, ...]
+    first_rows: tuple[TrackRow, ...]
+    stopped_by: Literal["max_split", "max_total"]
+    max_split: Figure
+    max_split_stated: Figure | None
+    max_total: Figure | None
+    per_flat: Figure | None
+    false_half_degree: Figure | None
+    false_one_degree: Figure | None
+    moves: Moves
+    unit: str
+    source: str
+
+    @property
+    def interpolated(self) -> bool:
+        """Whether the rate lies between two stated points."""
+        return self.rate_first_step is not None
+
+    def rows_json(self) -> list[dict[str, float | None]]:
+        """Give all rows' exact values."""
+        return [row.as_json() for row in self.rows]
+
+
+def track_table(spec: RotorSpec) -> TrackTable | NoRate:
+    """Compute the table for this rotor's diameter, or say why there is none.
+
+    Raises `ValueError` for a track group that lacks its basis or its largest split; the rules of a
+    specification refuse such a group before it gets here.
+    """
+    track = spec.track
+    found = track_rate(track, spec.rotor.diameter)
+    if isinstance(found, NoRate):
+        return found
+    if track.basis is None or track.rule_reads is None or track.max_split is None:
+        raise ValueError("a track rule without basis, reading place or largest split")
+    scale = INCH if unit_of(found.rate).shown == "thou/in" else METRIC
+    most = total_of(track, track.max_split)
+    splits = tuple(_splits(magnitude(most, scale.split), scale.row))
+    kept = tuple(split for split in splits if _within_total(track, found.rate, quantity(split, scale.split)))
+    make = _RowMaker(spec, scale)
+    interpolated = found.interpolated
+    return TrackTable(
+        rate=rate_figure(spec, found),
+        rate_first_step=first_rate_figure(spec, found) if interpolated else None,
+        rows=tuple(make.row("row", at, split, found.rate) for at, split in enumerate(kept, 1)),
+        first_rows=tuple(make.row("first", at, split, found.first_step) for at, split in enumerate(kept, 1))
+        if interpolated
+        else (),
+        stopped_by="max_split" if len(kept) == len(splits) else "max_total",
+        max_split=max_split_figure(spec, most),
+        max_split_stated=max_split_as_stated(spec),
+        max_total=stated(spec, ("track", "max_total"), "down") if track.max_total is not None else None,
+        per_flat=per_flat_figure(track, scale),
+        false_half_degree=false_reading(track, scale, "half_degree", Fraction(1, 2)),
+        false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
+        moves=_MOVES[track.basis],
+        unit=scale.thin,
+        source=rule_sources(spec, found),
+    )
+
+
+def amount_to_read(track: Track, rate: Quantity, split: Quantity) -> tuple[Quantity | None, Quantity | None]:
+    """Give what one blade's adjuster moves and what its dial shows for a total split.
+
+    One of the two is None where a lever is not stated.
+    """
+    share = Fraction(1, 2) if track.basis == "total of both" else Fraction(1)
+    read: Quantity = rate * split * share
+    ratio = _dial_over_adjuster(track)
+    if track.rule_reads == "dial":
+        return (None if ratio is None else read / ratio), read
+    return read, (None if ratio is None else read * ratio)
+
+
+def _dial_over_adjuster(track: Track) -> Fraction | None:
+    if track.lever is None or track.dial_lever is None:
+        return None
+    return magnitude(track.dial_lever, "in") / magnitude(track.lever, "in")
+
+
+def _splits(most: Fraction, row: Fraction) -> Iterator[Fraction]:
+    whole = most // row
+    for count in range(1, whole + 1):
+        yield count * row
+    if whole * row < most:
+        yield most
+
+
+def _within_total(track: Track, rate: Quantity, split: Quantity) -> bool:
+    # The limit is stated as the rule is, but not at which end of the lever: neither end may pass it,
+    # nor the sum of two halves.
+    if track.max_total is None:
+        return True
+    whole = 2 if track.basis == "total of both" else 1
+    moved = [part * whole for part in amount_to_read(track, rate, split) if part is not None]
+    return all(magnitude(part, "thou") <= magnitude(track.max_total, "thou") for part in moved)
+
+
+@dataclass(frozen=True)
+class _RowMaker:
+    spec: RotorSpec
+    scale: Scale
+
+    def row(self, table: str, at: int, split: Fraction, rate: Quantity) -> TrackRow:
+        name = f"track.{table}.{at}"
+        track = self.spec.track
+        key = self._split(name, split)
+        adjust, dial = amount_to_read(track, rate, key.quantity)
+        return TrackRow(
+            split=key,
+            adjust=self._thin(name, "adjust", adjust, "adjuster"),
+            flats=self._flats(name, adjust),
+            dial=self._thin(name, "dial", dial, "dial"),
+        )
+
+    def _split(self, name: str, split: Fraction) -> Figure:
+        fewest = 0 if self.scale is METRIC else 2
+        return computed(
+            f"{name}.split",
+            quantity(split, self.scale.split),
+            self.scale.split,
+            decimals=max(fewest, decimals_of(split, 4) or 0),
+            way="nearest",
+            formula="total split, high tip to low tip, on even steps up to the largest",
+            inputs=("track.max_split",),
+        )
+
+    def _thin(self, name: str, what: str, moved: Quantity | None, at: str) -> Figure | None:
+        if moved is None:
+            return None
+        track, table = self.spec.track, name.split(".")[1]
+        rate = "track.rate" if table == "row" else "track.rate_first_step"
+        formula = f"rate times split, {_SHARE_WORDS[str(track.basis)]}"
+        inputs: tuple[str, ...] = (rate, f"{name}.split")
+        if track.rule_reads != at:
+            levers = "adjuster lever over dial lever" if at == "adjuster" else "dial lever over adjuster lever"
+            formula += f", times {levers}"
+            inputs += ("track.lever", "track.dial_lever")
+        return computed(
+            f"{name}.{what}",
+            quantity(magnitude(moved, self.scale.thin), self.scale.thin),
+            self.scale.thin,
+            decimals=self.scale.decimals,
+            step=self.scale.mark,
+            way="down",
+            formula=f"{formula}; rounded down to the dial's mark",
+            inputs=inputs,
+        )
+
+    def _flats(self, name: str, adjust: Quantity | None) -> Figure | None:
+        thread = self.spec.track.adjuster_thread
+        if adjust is None or thread is None:
+            return None
+        turns = magnitude(adjust, "in") / magnitude(thread.pitch, "in")
+        return computed(
+            f"{name}.flats",
+            quantity(turns * 6, "flats"),
+            "flats",
+            decimals=1,
+            way="down",
+            formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
+            inputs=(f"{name}.adjust", "track.adjuster_thread"),
+        )
+
+
+def _float(figure: Figure | None, unit: str) -> float | None:
+    return None if figure is None else float(magnitude(figure.quantity, unit))

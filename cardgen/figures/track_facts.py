@@ -1,0 +1,130 @@
+"""What a track table says beside its rows: the rate, the limits, a flat, a dial's false reading."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from cardgen.figures.figure import Figure, computed, source_and_origin, stated
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.model.running import Track
+from cardgen.spec.rate import TrackRate
+from cardgen.spec.trig import tangent
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+
+
+@dataclass(frozen=True)
+class Scale:
+    """What a table is ruled and read in: its length units, row spacing, and the finest mark."""
+
+    split: str
+    row: Fraction
+    thin: str
+    decimals: int
+    mark: Fraction
+
+
+INCH = Scale("in", Fraction(1, 4), "thou", 1, Fraction(1, 2))
+METRIC = Scale("mm", Fraction(5), "mm", 2, Fraction(1, 100))
+
+
+def rate_figure(spec: RotorSpec, found: TrackRate) -> Figure:
+    """Give the rate for each unit of total split; as typed where a point states just that."""
+    halved = spec.track.split == "half"
+    if not found.interpolated and not halved:
+        return _renamed(stated(spec, ("track", "points", found.points[0], "rule"), "down"), "track.rate")
+    steps = []
+    if halved:
+        steps.append("half the rule for each unit of half split, so that it counts total split")
+    if found.interpolated:
+        steps.append("on the straight line between the two points next to this diameter")
+    return _rate_figure("track.rate", found.rate, " and ".join(steps), spec, found)
+
+
+def first_rate_figure(spec: RotorSpec, found: TrackRate) -> Figure:
+    """Give the smaller end value of an interpolation, for the first step."""
+    formula = "the smaller of the two rates interpolated between"
+    return _rate_figure("track.rate_first_step", found.first_step, formula, spec, found)
+
+
+def _rate_figure(name: str, rate: Quantity, formula: str, spec: RotorSpec, found: TrackRate) -> Figure:
+    unit = unit_of(rate).shown
+    keys = tuple(f"track.points[{at + 1}].rule" for at in found.points)
+    sizes = tuple(f"track.points[{at + 1}].diameter" for at in found.points)
+    return computed(
+        name,
+        rate,
+        unit,
+        decimals=2 if unit == "thou/in" else 5,
+        way="down",
+        formula=formula,
+        inputs=(*keys, *sizes, "rotor.diameter") if found.interpolated else keys,
+        reference=rule_sources(spec, found),
+    )
+
+
+def max_split_figure(spec: RotorSpec, most: Quantity) -> Figure:
+    """Give the largest split as a total split."""
+    path = ("track", "max_split")
+    if spec.track.split != "half":
+        return stated(spec, path, "down")
+    source, _ = source_and_origin(spec, path)
+    return computed(
+        "track.max_split",
+        most,
+        unit_of(most).shown,
+        decimals=3,
+        way="down",
+        formula="twice the largest half split, so that it is a total split",
+        inputs=("track.max_split_stated",),
+        reference=source,
+    )
+
+
+def max_split_as_stated(spec: RotorSpec) -> Figure | None:
+    """Give the largest split as typed where that is half a split, else nothing."""
+    if spec.track.split != "half":
+        return None
+    return _renamed(stated(spec, ("track", "max_split"), "down"), "track.max_split_stated")
+
+
+def per_flat_figure(track: Track, scale: Scale) -> Figure | None:
+    """Give what the adjuster moves for one flat, a sixth of a turn."""
+    if track.adjuster_thread is None:
+        return None
+    sixth: Quantity = track.adjuster_thread.pitch / 6
+    return computed(
+        "track.per_flat",
+        quantity(magnitude(sixth, scale.thin), scale.thin),
+        scale.thin,
+        decimals=2 if scale.thin == "thou" else 3,
+        way="nearest",
+        formula="pitch of the adjuster's thread over six",
+        inputs=("track.adjuster_thread",),
+    )
+
+
+def false_reading(track: Track, scale: Scale, name: str, degrees: Fraction) -> Figure | None:
+    """Give what a dial off the teeter axis shows when the bar teeters; the larger way round."""
+    if track.dial_offset is None:
+        return None
+    shown = magnitude(track.dial_offset, scale.thin) * tangent(quantity(degrees, "deg"))
+    return computed(
+        f"track.false_reading.{name}",
+        quantity(shown, scale.thin),
+        scale.thin,
+        decimals=scale.decimals,
+        way="up",
+        formula="dial offset times the tangent of the angle the bar teeters",
+        inputs=("track.dial_offset",),
+    )
+
+
+def rule_sources(spec: RotorSpec, found: TrackRate) -> str:
+    """Name the sources of the points that a rate was taken from."""
+    sources = [source_and_origin(spec, ("track", "points", at, "rule"))[0] for at in found.points]
+    return ", ".join(dict.fromkeys(sources))
+
+
+def _renamed(figure: Figure, name: str) -> Figure:
+    return replace(figure, id=name, formula="as stated", inputs=(figure.id,))

@@ -1,0 +1,69 @@
+"""Balance against ISO 21940-11, a materials handbook, and a rotor simulated with complex numbers."""
+
+from __future__ import annotations
+
+import cmath
+from fractions import Fraction
+from math import pi
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cardgen.figures.balance import LEAD, shake_per_gram, slug_length
+from cardgen.figures.three_run import Correction, three_run
+from cardgen.spec.units import magnitude, quantity
+from tests.figures.specs import spec_of
+
+
+@pytest.mark.parametrize(
+    ("kilograms", "rpm", "grade", "gram_millimetres"),
+    # ISO 21940-11 (formerly ISO 1940-1), U = 9549 G m / n: 2 kg, 10 000 rpm, G 6.3 is printed as
+    # 12 g mm; 6 kg at 5000 rpm with 180 g mm is G 15.708 by the exact factor.
+    [(2, 10_000, 6.3, 12.032), (6, 5000, 15.708, 180.0)],
+)
+def test_the_shake_of_a_permitted_imbalance_is_what_its_grade_says(
+    kilograms: int, rpm: int, grade: float, gram_millimetres: float
+) -> None:
+    """A grade G is the speed of the mass centre in mm/s, so the shake is m x G x speed of rotation."""
+    one_millimetre = shake_per_gram(quantity(1, "mm"), quantity(rpm, "rpm"))
+    shake = float(magnitude(one_millimetre, "N/g")) * gram_millimetres
+    expected = kilograms * grade / 1000 * rpm * 2 * pi / 60
+    assert shake == pytest.approx(expected, rel=1e-4)
+
+
+def test_the_density_of_lead_is_the_handbooks() -> None:
+    """CRC Handbook: lead 11.35 g/cm3; chemical lead 11.340."""
+    assert 11340 <= magnitude(LEAD, "kg/m³") <= 11350
+
+
+@pytest.mark.parametrize(
+    ("bore", "grams_an_inch"),
+    # Area of the bore in cm2 x 2.54 cm x 11.34 g/cm3, by hand.
+    [("3/8 in", 20.5), ("1/2 in", 36.5), ("5/8 in", 57.0)],
+)
+def test_a_slug_weighs_its_volume(bore: str, grams_an_inch: float) -> None:
+    balance = spec_of(('cavity_diameter = "1/2 in"', f'cavity_diameter = "{bore}"')).balance
+    assert balance is not None
+    inches = float(magnitude(slug_length(quantity(100, "g"), balance), "in"))
+    assert 100 / inches == pytest.approx(grams_an_inch, abs=0.1)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    imbalance=st.integers(-20, 20),
+    across=st.integers(-20, 20),
+    trial=st.integers(1, 20),
+    shake=st.floats(0.1, 5),
+    phase=st.floats(0, 6.28),
+)
+def test_three_amplitudes_find_the_imbalance_along_the_blades(
+    imbalance: int, across: int, trial: int, shake: float, phase: float
+) -> None:
+    """A rotor as complex numbers: any answer of the mast, and shake across the blades as well."""
+    answer = cmath.rect(shake, phase)
+    as_is, with_a, with_b = (abs(answer * complex(imbalance + mass, across)) for mass in (0, trial, -trial))
+    found = three_run(Fraction(as_is), Fraction(with_a), Fraction(with_b), Fraction(trial), Fraction(1000))
+    assert isinstance(found, Correction)
+    toward_a = float(found.mass) if found.blade == "A" else -float(found.mass)
+    assert imbalance + toward_a == pytest.approx(0, abs=1e-6)
