@@ -65,6 +65,12 @@ class RectMark:
     weight: float = 0.0
 
 
+def outlined(rect: Rect, weight: float) -> RectMark:
+    """Outline a rectangle with its line inside it, so that its outer edge is where it is said to be."""
+    half = weight / 2
+    return RectMark(Rect(rect.x1 + half, rect.y1 + half, rect.x2 - half, rect.y2 - half), weight=weight)
+
+
 @dataclass(frozen=True)
 class ArcMark:
     """A circle or part of one, by centre, radius and angles in degrees counter-clockwise from the right."""
@@ -80,16 +86,17 @@ class ArcMark:
 
 @dataclass(frozen=True)
 class PolygonMark:
-    """A closed outline."""
+    """A closed outline, drawn in ``tone``."""
 
     points: tuple[tuple[float, float], ...]
     fill: Tone | None = None
     weight: float = 0.0
+    tone: Tone = "black"
 
 
 @dataclass(frozen=True)
 class QrMark:
-    """A QR symbol: lower left of its quiet zone, size of one module, rows of modules from the top."""
+    """A QR symbol with its quiet zone: lower left, size of one module, rows of modules from the top."""
 
     x: float
     y: float

@@ -1,0 +1,113 @@
+"""Boxes one below another, side after side.
+
+Nothing is shrunk, clipped or split. Where a section would fit on one side but not on what is left
+of this one, it begins the next. The white between boxes gives way, to a half at most, where that
+saves a whole side: a card in fewer sides is read by more people.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from cardgen.press.boxes import Box
+from cardgen.press.runs import DoesNotFitError
+
+#: A side less full than this is not left for the sake of keeping a section whole.
+_FULL_ENOUGH = 0.8
+#: Shares of the white between boxes, from generous to tight.
+_AIR = (1.0, 0.75, 0.5)
+
+
+@dataclass(frozen=True)
+class Put:
+    """A box and how far its top stands below the top of the side, in points."""
+
+    box: Box
+    down: float
+
+
+@dataclass
+class _Sides:
+    height: float
+    sides: list[list[Put]] = field(default_factory=lambda: [[]])
+    used: float = 0.0
+
+    @property
+    def left(self) -> float:
+        return self.height - self.used
+
+    def turn(self) -> None:
+        self.sides.append([])
+        self.used = 0.0
+
+    def put(self, box: Box) -> None:
+        if not self.sides[-1] and box.again:
+            self.put(box.again)
+        self.used += box.space if self.sides[-1] else 0.0
+        self.sides[-1].append(Put(box, self.used))
+        self.used += box.height
+
+
+def flow(sections: Iterable[Sequence[Box]], height: float) -> list[list[Put]]:
+    """Put the boxes of a card's sections on sides of one height, in points.
+
+    Raises `DoesNotFitError` for a box, with what must stay beside it, that is taller than a side.
+    """
+    boxes = [list(section) for section in sections]
+    laid = [_flow(_aired(boxes, air), height) for air in _AIR]
+    fewest = min(map(len, laid))
+    return next(sides for sides in laid if len(sides) == fewest)
+
+
+def _aired(sections: Iterable[Sequence[Box]], air: float) -> Iterable[list[Box]]:
+    """Give the boxes with a share of the white above them."""
+    for section in sections:
+        yield [replace(box, space=box.space * air) for box in section]
+
+
+def _flow(sections: Iterable[Sequence[Box]], height: float) -> list[list[Put]]:
+    sides = _Sides(height)
+    for section in sections:
+        whole = _height(section)
+        if sides.left < whole <= height and sides.used > _FULL_ENOUGH * height:
+            sides.turn()
+        for chain in _chains(section, ("always", "if it can")):
+            if _fits(chain, sides) or _height(chain, at_top=True) <= height:
+                _place(chain, sides)
+            else:
+                for link in _chains(chain, ("always",)):
+                    _place(link, sides)
+    return sides.sides
+
+
+def _place(chain: Sequence[Box], sides: _Sides) -> None:
+    if not _fits(chain, sides):
+        if (over := _height(chain, at_top=True) - sides.height) > 1e-6:
+            raise DoesNotFitError(chain[-1].name, over)
+        sides.turn()
+    for box in chain:
+        sides.put(box)
+
+
+def _fits(chain: Sequence[Box], sides: _Sides) -> bool:
+    return _height(chain, at_top=not sides.sides[-1]) <= sides.left + 1e-6
+
+
+def _height(boxes: Sequence[Box], at_top: bool = False) -> float:
+    total = sum(box.space + box.height for box in boxes)
+    if at_top and boxes:
+        total += (boxes[0].again.height if boxes[0].again else 0.0) - boxes[0].space
+    return total
+
+
+def _chains(boxes: Iterable[Box], links: tuple[str, ...]) -> Iterable[tuple[Box, ...]]:
+    """Give the boxes in the chains that stay together."""
+    chain: list[Box] = []
+    for box in boxes:
+        chain.append(box)
+        if box.keep not in links:
+            yield tuple(chain)
+            chain = []
+    if chain:
+        yield tuple(chain)

@@ -1,0 +1,101 @@
+"""The log-entry form of one deck: one page that works from a file, without a network.
+
+Its boxes are the deck's own, card by card. It drafts an entry, which a person prints and signs;
+the page itself signs nothing and sends nothing.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from itertools import pairwise
+from typing import Any
+
+from markupsafe import Markup
+
+from cardgen.deck.card import Deck, Value, Words, WriteIn
+from cardgen.deck.reader import write_ins
+from cardgen.figures.care_matrix import CHANGES
+from cardgen.press.form_records import groups_for
+from cardgen.press.form_sums import sums
+from cardgen.press.page import environment, screen_folder, source_hash
+from cardgen.press.plain import plainly
+from cardgen.spec.typed import reading_of
+from cardgen.spec.units import UNITS, magnitude
+
+#: Shape of an entry; whoever reads one refuses a number it does not know.
+SCHEMA = 1
+#: The phrases of the cards that bound a value, and the end they bound.
+_BOUNDS = {"at least": "least", "from": "least", "at most": "most", "to": "most"}
+_CHOICE = re.compile(r"(\w+) or (\w+)")
+
+
+def to_form(deck: Deck) -> str:
+    """Write the log-entry form of a deck as one self-contained page."""
+    folder = screen_folder()
+    style = (folder / "form.css").read_text("utf-8")
+    script = "".join((folder / name).read_text("utf-8") for name in ("sums.js", "form.js"))
+    cards = [(card, write_ins(card.sections)) for card in deck.cards]
+    spec, constants = deck.spec, sums(deck.spec)
+    return (
+        environment()
+        .get_template("form.html.j2")
+        .render(
+            deck=deck,
+            spec=spec,
+            stamp=deck.stamp,
+            diameter=reading_of(spec, ("rotor", "diameter")),
+            cards=[(card, boxes) for card, boxes in cards if boxes],
+            groups=groups_for(spec.authority.jurisdiction),
+            documents="; ".join(f"{one.id}, {one.title}, revision {one.revision}" for one in spec.documents),
+            choices=choices,
+            changes=[change.what for change in CHANGES],
+            limits=lambda box: plainly(box.limits),
+            sums=constants,
+            facts=Markup(_as_script_data(_facts(deck, {card.id: boxes for card, boxes in cards}, constants))),
+            style=Markup(style),
+            style_hash=source_hash(style),
+            script=Markup(script),
+            script_hash=source_hash(script),
+        )
+    )
+
+
+def _facts(deck: Deck, boxes: dict[str, tuple[WriteIn, ...]], constants: dict[str, Any]) -> dict[str, Any]:
+    return {
+        "schema": SCHEMA,
+        "set": str(deck.spec.rotor.set_id),
+        "revision": deck.stamp.revision,
+        "code": deck.stamp.code or "DRAFT",
+        "cards": {card.id: card.title for card in deck.cards},
+        "bounds": {
+            f"{card}.{box.id}": found for card, held in boxes.items() for box in held if (found := bounds(box))
+        },
+        "sums": constants,
+    }
+
+
+def bounds(box: WriteIn) -> dict[str, str]:
+    """Give the ends a box's value must lie between, exactly and in the box's own unit.
+
+    A limit counts where the card says "at least", "at most" or "from … to" directly before a
+    figure; other limits are only shown.
+    """
+    found: dict[str, str] = {}
+    for before, run in pairwise(box.limits):
+        if isinstance(before, Words) and isinstance(run, Value) and box.unit in UNITS:
+            end = _BOUNDS.get(before.text.replace(" and ", " ").strip().lower())
+            if end:
+                found[end] = str(magnitude(run.figure.quantity, box.unit))
+    return found
+
+
+def choices(box: WriteIn) -> tuple[str, ...]:
+    """Give the only answers a box takes, where its limits are two words, such as "A or B"."""
+    match = _CHOICE.fullmatch(plainly(box.limits)) if not box.unit else None
+    return match.groups() if match else ()
+
+
+def _as_script_data(value: dict[str, Any]) -> str:
+    # Inside a script element only "<" could end the data; JSON may write it as an escape.
+    return json.dumps(value, ensure_ascii=False, sort_keys=True).replace("<", "\\u003c")

@@ -1,0 +1,123 @@
+"""The record lines of a log entry that are not on any card, and who signs where.
+
+A line is asked because a record somewhere usually holds it; which of them a rule really wants is for
+the person who signs to know. The page claims nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+Shape = Literal["line", "lines", "date", "time", "number"]
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line to fill in; ``hint`` says what belongs there."""
+
+    id: str
+    label: str
+    shape: Shape = "line"
+    hint: str = ""
+    needed: bool = False
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Group:
+    """Lines that are filled in together."""
+
+    id: str
+    title: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class Signature:
+    """A place to sign on paper: who signs, and what is written beside the name."""
+
+    who: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Records:
+    """Everything a jurisdiction's form asks beyond the cards."""
+
+    before: tuple[Group, ...]
+    after: tuple[Group, ...]
+    signatures: tuple[Signature, ...]
+
+
+_WHEN = Group(
+    "when",
+    "Aircraft, time and place",
+    (
+        Line("registration", "Registration"),
+        Line("date", "Date the work was finished", "date", needed=True),
+        Line("time", "Local time", "time"),
+        Line("place", "Place"),
+        Line("rotor_hours", "Rotor hours", "number", "Total time of this rotor", unit="h"),
+        Line("airframe_hours", "Airframe hours", "number", "Total time of the aircraft", unit="h"),
+    ),
+)
+_WORK = Group(
+    "work",
+    "Work done",
+    (
+        Line("work", "What was done", "lines", "Steps of the cards, and anything else", needed=True),
+        Line("documents", "Documents used, with revision", "lines"),
+        Line("parts", "Parts used, with batch", "lines", "New bolts, nuts, pins, threadlocker"),
+        Line("tools", "Tools, with calibration due", "lines", "Wrench, dial, scale, protractor"),
+    ),
+)
+_FOUND = Group(
+    "found",
+    "Findings",
+    (
+        Line("defects", "Defects, and what was done about each", "lines", "If there were none, write none"),
+        Line("not_done", "Not done", "lines", "Cards or steps left out, and why"),
+        Line("limitations", "Limitations until the next work", "lines"),
+        Line("next_due", "Next due", "line", "Date or hours"),
+    ),
+)
+_PEOPLE = ("Name", "Signature", "Date")
+
+#: What stands beside the releasing person's name, by whose rules apply.
+_RELEASER: Mapping[str, tuple[str, ...]] = {
+    "us-amateur-built": ("Kind of certificate", "Certificate number"),
+    "uk-permit": ("Organisation or licence", "Approval or licence number"),
+    "ca-amateur-built": ("Licence, if any", "Journey log page"),
+    "au": ("Authorised by", "Authorisation number"),
+    "other": ("Entitled by", "Number"),
+}
+_EXTRA: Mapping[str, tuple[Line, ...]] = {
+    "us-amateur-built": (
+        Line(
+            "statement",
+            "Words of the inspection statement, where one is due",
+            "lines",
+            "From the operating limitations",
+        ),
+    ),
+    "uk-permit": (Line("log_card", "Rotor log card reference"),),
+    "ca-amateur-built": (Line("test_flight", "Result of the test flight, where one is due", "lines"),),
+    "au": (Line("manual", "Manual of the administering body, with revision"),),
+}
+
+
+def groups_for(jurisdiction: str) -> Records:
+    """Give the record lines and the places to sign for one jurisdiction."""
+    extra = _EXTRA.get(jurisdiction, ())
+    found = Group(_FOUND.id, _FOUND.title, _FOUND.lines + extra)
+    releaser = Signature(
+        "Released by, entitled under the rules that apply", ("Name", *_RELEASER[jurisdiction], *_PEOPLE[1:])
+    )
+    signatures = (
+        Signature("Work done by", _PEOPLE),
+        Signature("Checked by a second person who did not do the work", _PEOPLE),
+        releaser,
+    )
+    return Records((_WHEN, _WORK), (found,), signatures)

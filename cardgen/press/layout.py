@@ -1,0 +1,192 @@
+"""From a deck and an edition to sides with everything in its place, or to what does not fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from cardgen.deck.card import (
+    Block,
+    Card,
+    Deck,
+    Drawing,
+    Items,
+    Paragraph,
+    Qr,
+    Section,
+    Steps,
+    Stop,
+    Table,
+    WriteIns,
+)
+from cardgen.press.board import board_box
+from cardgen.press.boxes import (
+    Box,
+    Measure,
+    heading_box,
+    item_box,
+    paragraph_box,
+    step_box,
+    stop_box,
+    write_in_boxes,
+)
+from cardgen.press.edition import Edition
+from cardgen.press.flow import Put, flow
+from cardgen.press.frame import Frame, Numbers, frame_of, shift_on
+from cardgen.press.marks import Mark, QrMark, Side
+from cardgen.press.runs import DoesNotFitError, draw_lines, lines_height
+from cardgen.press.tables import table_boxes
+
+
+@dataclass(frozen=True)
+class Overflow:
+    """Something that does not fit on its card: which card, where on it, by how many points."""
+
+    card: str
+    where: str
+    by: float
+    edition: str
+
+    def __str__(self) -> str:
+        """Say it in one line, with what to do."""
+        return (
+            f"{self.edition}, card {self.card}, {self.where}: {ceil(self.by)} pt too large for its place; "
+            "use fewer words there"
+        )
+
+
+def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, ...]:
+    """Lay out the edition's cards in its order.
+
+    Nothing is shrunk or clipped: where anything does not fit, all such places are returned instead.
+    """
+    cards = chosen(deck, edition)
+    laid: list[tuple[Frame, list[list[Put]]]] = []
+    overflows: list[Overflow] = []
+    for card in cards:
+        try:
+            frame = frame_of(deck, edition, card)
+            boxes = _boxes(card, Measure(edition, _most_ticks(card)), frame)
+            laid.append((frame, flow(boxes, frame.body.y2 - frame.body.y1)))
+        except _PlacedError as error:
+            overflows += [Overflow(card.id, what, by, edition.name) for what, by in error.places]
+        except DoesNotFitError as error:
+            overflows.append(Overflow(card.id, error.what, error.by, edition.name))
+    if overflows:
+        return tuple(overflows)
+    return tuple(_sides(laid, edition))
+
+
+def chosen(deck: Deck, edition: Edition) -> tuple[Card, ...]:
+    """Choose the deck's cards that this edition has, in its order for this kind of hub."""
+    cards = {card.id: card for card in deck.cards}
+    order = edition.order[deck.spec.rotor.alignment]
+    return tuple(cards[name] for name in order if name in cards)
+
+
+class _PlacedError(Exception):
+    """Everything on one card that does not fit."""
+
+    def __init__(self, places: list[tuple[str, float]]) -> None:
+        super().__init__(str(places))
+        self.places = places
+
+
+def _sides(laid: Sequence[tuple[Frame, list[list[Put]]]], edition: Edition) -> Iterable[Side]:
+    page = 0
+    for number, (frame, sides) in enumerate(laid, start=1):
+        for side, puts in enumerate(sides, start=1):
+            shift, body = shift_on(edition, page), frame.body
+            marks = list(frame.marks(Numbers(number, len(laid), side, len(sides)), shift))
+            for put in puts:
+                marks += put.box.draw(body.x1 + shift, body.y2 - put.down)
+            paper, card = edition.paper, frame.card
+            yield Side(
+                card.id,
+                card.title,
+                *(number, len(laid), side, len(sides)),
+                *(paper.width, paper.height),
+                frame.edge.moved(shift, 0.0),
+                tuple(marks),
+            )
+            page += 1
+
+
+def _most_ticks(card: Card) -> int:
+    steps = (
+        step
+        for section in card.sections
+        for block in section.blocks
+        if isinstance(block, Steps)
+        for step in block.steps
+    )
+    return max((step.ticks for step in steps), default=0)
+
+
+def _boxes(card: Card, column: Measure, frame: Frame) -> list[list[Box]]:
+    sections: list[list[Box]] = []
+    places: list[tuple[str, float]] = []
+    height = frame.body.y2 - frame.body.y1
+    for section in card.sections:
+        boxes = [heading_box(column, section.title)] if section.title else []
+        for part in _parts(section):
+            try:
+                boxes += _block_boxes(part, column, height)
+            except DoesNotFitError as error:
+                places.append((f"{_where(part)}{error.what}", error.by))
+        places += [(box.name, box.height - height) for box in boxes if box.height > height]
+        sections.append(boxes)
+    if places:
+        raise _PlacedError(places)
+    return sections
+
+
+def _parts(section: Section) -> Iterable[Block]:
+    """Give a section's blocks, each step for itself, so that trouble is named step by step."""
+    for block in section.blocks:
+        if isinstance(block, Steps):
+            yield from (Steps((step,)) for step in block.steps)
+        else:
+            yield block
+
+
+def _where(block: Block) -> str:
+    return f"step {block.steps[0].number}, " if isinstance(block, Steps) else ""
+
+
+def _block_boxes(block: Block, column: Measure, height: float) -> Iterable[Box]:
+    match block:
+        case Steps():
+            return [step_box(column, step) for step in block.steps]
+        case Paragraph():
+            return [paragraph_box(column, block)]
+        case Items():
+            return [item_box(column, says) for says in block.items]
+        case Table():
+            return table_boxes(column, block)
+        case Drawing():
+            return [board_box(column, block.diagram, height)]
+        case WriteIns():
+            return write_in_boxes(column, block.boxes)
+        case Stop():
+            return [stop_box(column, block)]
+        case Qr():
+            return [_qr_box(column, block)]
+
+
+def _qr_box(column: Measure, block: Qr) -> Box:
+    from cardgen.press.qr import matrix
+
+    rows = matrix(block.payload)
+    size = column.edition.sizes.body
+    module = column.edition.module
+    wide = len(rows) * module
+    lines = column.lines(block.says, column.width - wide - size, size)
+    height = max(wide, lines_height(lines))
+
+    def draw(x: float, top: float) -> Iterable[Mark]:
+        yield QrMark(x, top - (height + wide) / 2, module, rows)
+        yield from draw_lines(lines, x + wide + size, top - (height - lines_height(lines)) / 2)
+
+    return Box("code to scan", height, draw, space=size * 0.7)

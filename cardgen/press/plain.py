@@ -1,0 +1,222 @@
+"""The deck as plain text, 80 columns wide: for a terminal, a braille line or a poor printer.
+
+Everything is said in words; a drawing is told by its description. A number is never parted from
+its unit at the end of a line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+
+from cardgen.deck.card import (
+    Block,
+    Card,
+    Caution,
+    Deck,
+    Drawing,
+    Inline,
+    Items,
+    Paragraph,
+    Qr,
+    Runs,
+    Said,
+    Step,
+    Steps,
+    Stop,
+    Table,
+    Value,
+    Words,
+    WriteIn,
+    WriteIns,
+)
+from cardgen.deck.library import library
+from cardgen.press.plain_table import GLUE, table_lines
+from cardgen.spec.typed import reading_of
+
+WIDTH = 80
+#: Which of the fixed terms says what an origin's letter means.
+LETTERS = {
+    "M": "letter-maker",
+    "K": "letter-club",
+    "R": "letter-rule",
+    "C": "letter-computed",
+    "L": "letter-measured",
+    "G": "letter-general",
+}
+_TICKS = ("", "[ ] done", "[ ] done   [ ] second person")
+
+
+def to_text(deck: Deck) -> str:
+    """Write the whole deck as plain text, in the order of work."""
+    lines = [*_front(deck)]
+    for number, card in enumerate(deck.cards, start=1):
+        lines += ["", "", *_card(deck, card, f"{number} of {len(deck.cards)}")]
+    return _finished(lines)
+
+
+def card_to_text(deck: Deck, card_id: str) -> str:
+    """Write one card as plain text. Raises `LookupError` where the deck has no such card."""
+    for number, card in enumerate(deck.cards, start=1):
+        if card.id == card_id:
+            return _finished([*_card(deck, card, f"{number} of {len(deck.cards)}")])
+    raise LookupError(f"the deck has no card {card_id}")
+
+
+def _finished(lines: list[str]) -> str:
+    return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
+
+
+def _front(deck: Deck) -> Iterator[str]:
+    spec = deck.spec
+    yield "=" * WIDTH
+    yield from _wrapped(f"{spec.rotor.set_id}   BENCH CARDS FOR ONE ROTOR   {_diameter(deck)}")
+    yield "=" * WIDTH
+    if deck.stamp.is_draft:
+        yield from _wrapped("DRAFT, NOT ISSUED. No register knows these cards. Do not work from them.")
+    yield from _wrapped(_identity(deck))
+    yield from _wrapped(f"Blade A, {spec.rotor.mark_a}: {spec.blades.serial_a}")
+    yield from _wrapped(f"Blade B, {spec.rotor.mark_b}: {spec.blades.serial_b}")
+    yield from _wrapped(f"Hub: {spec.rotor.hub_serial}")
+    yield from _wrapped("The maker's instructions win. Compare the code with the register before you start.")
+    for absent in deck.left_out:
+        yield from _wrapped(f"Not in this deck: {absent.title}: {absent.why}")
+    for doubt in deck.warnings:
+        yield from _wrapped(f"Doubt about the specification: {doubt.key}: {doubt.why}")
+    yield ""
+    for letter, term in LETTERS.items():
+        yield from _wrapped(f"{letter}  {library().terms[term]}", "", "   ")
+
+
+def _identity(deck: Deck) -> str:
+    stamp, until = deck.stamp, deck.spec.authority.use_until.isoformat()
+    if stamp.is_draft:
+        return f"{deck.spec.rotor.set_id} · code DRAFT · use until {until}"
+    return f"{deck.spec.rotor.set_id} · revision {stamp.revision} · code {stamp.code} · use until {until}"
+
+
+def _diameter(deck: Deck) -> str:
+    diameter = reading_of(deck.spec, ("rotor", "diameter"))
+    return f"{diameter.number} {diameter.unit}".replace(" ", GLUE)
+
+
+def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
+    yield "=" * WIDTH
+    yield from _wrapped(f"CARD {place}   {card.phase}   {_diameter(deck)}")
+    yield from _wrapped(card.title.upper())
+    if deck.stamp.is_draft:
+        yield "DRAFT, NOT ISSUED"
+    yield "=" * WIDTH
+    for section in card.sections:
+        if section.title:
+            yield ""
+            yield from _wrapped(section.title)
+            yield "-" * min(WIDTH, len(section.title))
+        for block in section.blocks:
+            yield ""
+            yield from _block(block)
+    yield ""
+    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
+
+
+def _block(block: Block) -> Iterator[str]:
+    match block:
+        case Steps():
+            for place, step in enumerate(block.steps):
+                if place:
+                    yield ""
+                yield from _step(step)
+        case Paragraph():
+            yield from _wrapped(words(block.says))
+        case Items():
+            for item in block.items:
+                yield from _wrapped(words(item), "- ", "  ")
+        case Table():
+            yield from table_lines(block, WIDTH, words)
+        case Drawing():
+            yield from _wrapped(f"Drawing: {block.diagram.title}. {block.diagram.description}")
+        case WriteIns():
+            for box in block.boxes:
+                yield from _wrapped(_box(box))
+        case Stop():
+            yield from _framed(words(block.says))
+        case Qr():
+            yield from _wrapped(words(block.says))
+            yield block.payload
+
+
+def _step(step: Step) -> Iterator[str]:
+    for caution in step.cautions:
+        yield from _caution(caution)
+    yield from _wrapped(words(step.says), f"{step.number:>3}. ", "     ")
+    for box in step.write_ins:
+        yield from _wrapped(_box(box), "     ", "       ")
+    if step.why:
+        yield from _wrapped(f"Why: {words(step.why)}", "     ", "     ")
+    if step.ticks:
+        yield f"     {_TICKS[step.ticks]}"
+
+
+def _caution(caution: Caution) -> Iterator[str]:
+    text = f"{caution.signal}: {words(caution.says)}"
+    if caution.signal == "WARNING":
+        yield from _framed(text)
+    else:
+        yield from _wrapped(text, "  |  ", "  |  ")
+
+
+def _framed(text: str) -> Iterator[str]:
+    yield "*" * WIDTH
+    yield from _wrapped(text, "*  ", "*  ")
+    yield "*" * WIDTH
+
+
+def words(runs: Runs, letters: bool = True) -> str:
+    """Say a line of runs as text; spaces inside a figure do not end a line."""
+    return "".join(_inline(run, letters) for run in runs)
+
+
+def plainly(runs: Runs) -> str:
+    """Say a line of runs as text that may be wrapped anywhere."""
+    return words(runs).replace(GLUE, " ")
+
+
+def _inline(run: Inline, letters: bool) -> str:
+    match run:
+        case Value():
+            return _value(run, letters).replace(" ", GLUE)
+        case WriteIn():
+            return _box(run, in_cell=True)
+        case Words() | Said():
+            return run.text
+
+
+def _value(run: Value, letters: bool) -> str:
+    parts = run.figure.parts
+    said = [parts.number]
+    if run.show == "all" and parts.unit:
+        said.append(parts.unit)
+    if parts.second:
+        said.append(f"({parts.second})")
+    if letters and run.show == "all" and parts.unit:
+        said.append(run.figure.origin.value)
+    return " ".join(said)
+
+
+def _box(box: WriteIn, *, in_cell: bool = False) -> str:
+    blank = f"[{'_' * max(box.digits, 1)}]"
+    said = blank if in_cell else f"{box.label}:{GLUE}{blank}"
+    if box.unit:
+        said += f"{GLUE}{box.unit}"
+    return f"{said} ({words(box.limits)})" if box.limits else said
+
+
+def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:
+    return wrap(
+        text,
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_on_hyphens=False,
+        break_long_words=True,
+    ) or [first]

@@ -1,0 +1,30 @@
+"""The QR symbol that opens the log-entry form of the card it is printed on.
+
+Level Q recovers about a quarter of the symbol (ISO/IEC 18004), which is what a thumb of grease or
+the glare of a laminate takes away. The address carries the deck's code and the card, both behind
+the ``#``: a browser never sends that part to the server. Nothing personal is ever in it.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TypeAlias
+
+#: Rows of modules from the top, quiet zone included; true is dark.
+Matrix: TypeAlias = tuple[tuple[bool, ...], ...]
+
+#: Light modules on every side of the symbol (ISO/IEC 18004).
+QUIET_ZONE = 4
+
+
+@lru_cache(maxsize=256)
+def matrix(content: str) -> Matrix:
+    """Encode a text at level Q in the smallest symbol that holds it, with its quiet zone."""
+    from qrcode.constants import ERROR_CORRECT_Q
+    from qrcode.main import QRCode
+
+    symbol = QRCode(error_correction=ERROR_CORRECT_Q, border=QUIET_ZONE)
+    # One segment in one mode: mixing modes saves nothing on an address and defeats comparison.
+    symbol.add_data(content, optimize=0)
+    symbol.make(fit=True)
+    return tuple(tuple(bool(module) for module in row) for row in symbol.get_matrix())

@@ -1,0 +1,236 @@
+"""Tables: ruled every row, the row's key again at the right, the head again on the next side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Words, WriteIn
+from cardgen.press.boxes import Box, Keep, Measure, stack
+from cardgen.press.edition import LEAST_TYPE
+from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, outlined
+from cardgen.press.runs import (
+    BOX_HEIGHT,
+    DoesNotFitError,
+    Line,
+    Run,
+    Setting,
+    Style,
+    draw_line,
+    draw_lines,
+    lines_height,
+    natural_widths,
+    plain,
+    runs_of,
+    set_lines,
+)
+from cardgen.press.type import CAP_HEIGHT, width
+
+_PAD = 4.0
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """A table's columns once their widths are known."""
+
+    columns: tuple[Column, ...]
+    widths: tuple[float, ...]
+    numeric: tuple[bool, ...]  # numbers alone, set at the right
+    key_again: bool  # whether the last column is the row's key again
+    tails: tuple[float, ...]  # widest part behind the decimal point, a column
+
+    @property
+    def starts(self) -> tuple[float, ...]:
+        places = [0.0]
+        for wide in self.widths[:-1]:
+            places.append(places[-1] + wide)
+        return tuple(places)
+
+
+def table_boxes(column: Measure, table: Table) -> tuple[Box, ...]:
+    """Set a table as boxes: caption, head and first row, then one a row.
+
+    Raises `DoesNotFitError` where the narrowest columns are wider than the column.
+    """
+    columns, rows = _with_key_again(table)
+    grid = _grid(column, columns, rows, table)
+    head = _head_box(column, grid)
+    row_boxes = [_row_box(column, grid, row, index) for index, row in enumerate(rows, start=1)]
+    top = [box for box in (_caption_box(column, table.caption), head) if box]
+    space = column.edition.sizes.body * 0.7
+    keeps: list[Keep] = [
+        "no" if index == len(row_boxes) else "if it can" for index in range(1, len(row_boxes) + 1)
+    ]
+    first = stack([*top, *row_boxes[:1]], f'table "{table.caption}"', space, keeps[0] if keeps else "no")
+    rest = [
+        Box(f'table "{table.caption}", {box.name}', box.height, box.draw, 0.0, keep, again=head)
+        for box, keep in zip(row_boxes[1:], keeps[1:], strict=True)
+    ]
+    return (first, *rest)
+
+
+def _with_key_again(table: Table) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
+    rows = tuple(
+        row if row.stop else Row(tuple(map(_unit_once, row.cells, table.columns))) for row in table.rows
+    )
+    if not table.repeat_key:
+        return table.columns, rows
+    rows = tuple(row if row.stop else Row((*row.cells, row.cells[0])) for row in rows)
+    return (*table.columns, table.columns[0]), rows
+
+
+def _unit_once(cell: Runs, head: Column) -> Runs:
+    """Leave a box's unit away where the head of its column says it."""
+    return tuple(
+        replace(item, unit="") if isinstance(item, WriteIn) and item.unit == head.unit else item
+        for item in cell
+    )
+
+
+def _setting(column: Measure, strong: bool, any_strong: bool) -> Setting:
+    face: Face = "bold" if strong else "regular"
+    number: Face = "bold" if strong or not any_strong else "regular"
+    size = column.edition.sizes.table
+    return Setting(size, face, "black", number, column.edition.second_units, letter=False)
+
+
+def _cell_runs(column: Measure, columns: Sequence[Column], index: int, cell: Runs) -> tuple[Run, ...]:
+    return runs_of(cell, _setting(column, columns[index].strong, any(other.strong for other in columns)))
+
+
+def _is_number(cell: Runs) -> bool:
+    return len(cell) == 1 and isinstance(cell[0], Value) and cell[0].show == "number"
+
+
+def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], table: Table) -> _Grid:
+    body = [row for row in rows if not row.stop]
+    needs, wishes, heads, numeric, tails = [], [], [], [], []
+    for index, head in enumerate(columns):
+        cells = [row.cells[index] for row in body if index < len(row.cells)]
+        measured = [natural_widths(_cell_runs(column, columns, index, cell)) for cell in cells] or [(0.0, 0.0)]
+        titles = [natural_widths(runs) for runs in _head_runs(column, head)]
+        needs.append(max(need for need, _ in (*measured, *titles)) + 2 * _PAD)
+        wishes.append(max(needs[-1], max(wish for _, wish in measured) + 2 * _PAD))
+        heads.append(max(wishes[-1], max(wish for _, wish in titles) + 2 * _PAD))
+        numeric.append(bool(cells) and all(_is_number(cell) for cell in cells))
+        tails.append(
+            max((_tail(column, columns, index, cell) for cell in cells if _is_number(cell)), default=0.0)
+        )
+    widths = _shared(needs, wishes, heads, column.width)
+    if widths is None:
+        raise DoesNotFitError(f'table "{table.caption}" is wider than its column', sum(needs) - column.width)
+    return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails))
+
+
+def _shared(
+    needs: Sequence[float], wishes: Sequence[float], heads: Sequence[float], total: float
+) -> tuple[float, ...] | None:
+    """Share the column's width: first all that is needed, then cells on one line, then heads on one line."""
+    if sum(needs) > total + 1e-6:
+        return None
+    widths = tuple(needs)
+    for wanted in (wishes, heads):
+        spare = total - sum(widths)
+        want = [wish - wide for wish, wide in zip(wanted, widths, strict=True)]
+        part = min(1.0, spare / sum(want)) if sum(want) > 0 else 0.0
+        widths = tuple(wide + part * more for wide, more in zip(widths, want, strict=True))
+    left = (total - sum(widths)) / len(widths)
+    return tuple(wide + left for wide in widths)
+
+
+def _tail(column: Measure, columns: Sequence[Column], index: int, cell: Runs) -> float:
+    run = _cell_runs(column, columns, index, cell)[0]
+    _, point, decimals = run.text.partition(".")
+    return width(point + decimals, run.style.face, run.style.size)
+
+
+def _head_runs(column: Measure, head: Column) -> tuple[tuple[Run, ...], tuple[Run, ...]]:
+    size = column.edition.sizes.head
+    letter = Style("regular", max(LEAST_TYPE, size * 0.75))
+    unit = (*plain(head.unit, Style("regular", size)), *plain(head.origin, letter))
+    return plain(head.head, Style("bold", size)), unit
+
+
+def _caption_box(column: Measure, caption: str) -> Box | None:
+    size = column.edition.sizes.body
+    if not caption:
+        return None
+    lines = set_lines(plain(caption, Style("bold", size)), column.width, size)
+    return Box("caption", lines_height(lines) + 2, lambda x, top: draw_lines(lines, x, top))
+
+
+def _head_box(column: Measure, grid: _Grid) -> Box:
+    size = column.edition.sizes.head
+    cells = []
+    for head, wide in zip(grid.columns, grid.widths, strict=True):
+        name, unit = _head_runs(column, head)
+        cells.append((*set_lines(name, wide - 2 * _PAD, size), *set_lines(unit, wide - 2 * _PAD, size)))
+    height = max(lines_height(lines) for lines in cells) + _PAD
+
+    def draw(x: float, top: float) -> Iterable[Mark]:
+        yield LineMark(x, top, x + column.width, top, 1.5)
+        for index, lines in enumerate(cells):
+            low = top - height + lines_height(lines) + _PAD / 2
+            for line in lines:
+                yield from draw_lines([line], x + _place(grid, index, line), low)
+                low -= line.height
+        yield LineMark(x, top - height, x + column.width, top - height, 1.5)
+
+    return Box("head", height, draw)
+
+
+def _place(grid: _Grid, index: int, line: Line) -> float:
+    """Where a line starts: at the right of its column for numbers and a repeated key, else at the left."""
+    start, wide = grid.starts[index], grid.widths[index]
+    at_right = grid.numeric[index] or (grid.key_again and index == len(grid.columns) - 1)
+    return start + wide - _PAD - line.width if at_right else start + _PAD
+
+
+def _row_box(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
+    return _stop_row(column, row, number) if row.stop else _plain_row(column, grid, row, number)
+
+
+def _stop_row(column: Measure, row: Row, number: int) -> Box:
+    size = column.edition.sizes.table
+    says: list[Inline] = []
+    for cell in row.cells:
+        says += [Words(" ")] * bool(says) + list(cell)
+    runs = runs_of(says, Setting(size, "bold", "white", second=column.edition.second_units, letter=False))
+    lines = set_lines(runs, column.width - 4 * _PAD, size)
+    height = lines_height(lines) + 2 * _PAD
+
+    def draw(x: float, top: float) -> Iterable[Mark]:
+        yield RectMark(Rect(x, top - height, x + column.width, top), fill="black")
+        yield from draw_lines(lines, x + 2 * _PAD, top - _PAD)
+
+    return Box(f"row {number}", height, draw)
+
+
+def _plain_row(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
+    size = column.edition.sizes.table
+    cells: list[tuple[Line, ...] | None] = []
+    for index, (cell, wide) in enumerate(zip(row.cells, grid.widths, strict=True)):
+        if len(cell) == 1 and isinstance(cell[0], WriteIn) and not cell[0].unit:
+            cells.append(None)
+        else:
+            cells.append(set_lines(_cell_runs(column, grid.columns, index, cell), wide - 2 * _PAD, size))
+    height = max(BOX_HEIGHT if lines is None else lines_height(lines) + _PAD for lines in cells)
+
+    def draw(x: float, top: float) -> Iterable[Mark]:
+        for index, lines in enumerate(cells):
+            left, wide = x + grid.starts[index], grid.widths[index]
+            if lines is None:
+                yield outlined(Rect(left, top - height, left + wide, top), 1.0)
+            elif grid.numeric[index] and lines:
+                (line,) = lines
+                tail = _tail(column, grid.columns, index, row.cells[index])
+                base = top - (height + CAP_HEIGHT * size) / 2
+                yield from draw_line(line, left + wide - _PAD - line.width - grid.tails[index] + tail, base)
+            else:
+                low = top - (height - lines_height(lines)) / 2
+                for line in lines:
+                    yield from draw_lines([line], x + _place(grid, index, line), low)
+                    low -= line.height
+        yield LineMark(x, top - height, x + column.width, top - height, 0.5)
+
+    return Box(f"row {number}", height, draw)

@@ -1,0 +1,188 @@
+/* The page: what was scanned, what is typed, the draft on this phone, the saved entry. */
+(() => {
+  const deck = JSON.parse(document.getElementById("deck").textContent);
+  const form = document.getElementById("entry");
+  const byId = (id) => document.getElementById(id);
+  const inputs = [...form.querySelectorAll("[data-name]")];
+  const touches = [...form.querySelectorAll("[data-touched]")];
+  /* Tells one entry from the next, so that a file read twice is one entry. It says nothing of anybody. */
+  const random = () => [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  let mark = random();
+  const isNumber = (input) => input.dataset.unit !== undefined;
+  const store = `cardgen-entry:${deck.set}:${deck.code}`;
+  const scanned = new URLSearchParams(location.hash.slice(1));
+  const scannedCode = scanned.get("c") || "", scannedCard = scanned.get("k") || "";
+
+  /* The text of a message changes only as text, never as markup. */
+  const say = (place, words) => { place.textContent = words; place.hidden = !words; };
+
+  const arrive = () => {
+    const agrees = scannedCode === deck.code;
+    form.dataset.agrees = scannedCode ? String(agrees) : "none";
+    if (scannedCode && !agrees) {
+      const read = scannedCode.slice(0, 24);
+      say(byId("alarm"), `STOP. The card you scanned says ${read}. This form belongs to ${deck.code}. Do not work from that card until the register says which one is current.`);
+    }
+    const title = Object.hasOwn(deck.cards, scannedCard) ? deck.cards[scannedCard] : "";
+    const words = !scannedCode ? `Opened without a card. Compare the code on your card with ${deck.code}.`
+      : agrees ? `Card scanned: ${title || "not one of this deck"}. Its code agrees with this form.` : "";
+    say(byId("arrival"), words);
+    for (const card of form.querySelectorAll("details")) card.open = !title || card.dataset.card === scannedCard;
+  };
+
+  /* One value: what is wrong with it in words, or nothing. Outside a limit is a finding, not a fault. */
+  const faultOf = (input) => {
+    const typed = input.value.trim();
+    if (!typed) return input.dataset.needed ? "This line is needed." : "";
+    if (!isNumber(input)) return "";
+    if (typed.includes(",")) return "Write a decimal point, not a comma.";
+    return Exact.read(typed) ? "" : "This is not a number. Write 12.5 or 1-1/4.";
+  };
+  const outsideOf = (input) => {
+    const value = Exact.read(input.value), bounds = deck.bounds[input.dataset.name];
+    if (!value || !bounds) return "";
+    /* A most holds to either side of nothing: an offset of minus three is three too far. */
+    if (bounds.most && Exact.above(Exact.abs(value), Exact.of(bounds.most))) return "Out of limit: more than the most allowed.";
+    if (bounds.least && Exact.above(Exact.of(bounds.least), value)) return "Out of limit: less than the least allowed.";
+    return "";
+  };
+  /* Beside every field: its verdict in words, and its words as text for the printed sheet. */
+  const equip = (input) => {
+    const verdict = document.createElement("span"), text = document.createElement("span");
+    Object.assign(verdict, { className: "verdict", id: `${input.id}-verdict`, hidden: true });
+    Object.assign(text, { className: "printed", ariaHidden: "true" });
+    input.after(text);
+    input.parentElement.after(verdict);
+    input.setAttribute("aria-describedby", `${input.getAttribute("aria-describedby") || ""} ${verdict.id}`.trim());
+  };
+  const judge = (input, strict) => {
+    const fault = strict || input.value.trim() ? faultOf(input) : "", outside = fault ? "" : outsideOf(input);
+    input.setAttribute("aria-invalid", String(Boolean(fault || outside)));
+    say(byId(`${input.id}-verdict`), fault || outside);
+    return fault;
+  };
+  const grow = (input) => {
+    if (input.tagName !== "TEXTAREA") return;
+    const wraps = input.value.split("\n").reduce((sum, line) => sum + 1 + Math.floor(line.length / 34), 0);
+    input.rows = Math.max(2, wraps);
+  };
+  const count = () => {
+    for (const card of form.querySelectorAll("details")) {
+      const all = [...card.querySelectorAll("[data-name]")];
+      card.querySelector(".filled").textContent = `${all.filter((one) => one.value.trim()).length} of ${all.length} filled`;
+    }
+  };
+
+  /* The draft stays on this phone and nowhere else. A phone may refuse to keep it. */
+  const kept = { read: () => { try { return JSON.parse(localStorage.getItem(store)) || {}; } catch { return {}; } } };
+  const keep = () => {
+    const filled = Object.fromEntries(inputs.filter((one) => one.value !== (one.defaultValue ?? "")).map((one) => [one.dataset.name, one.value]));
+    const touched = touches.filter((one) => one.checked).map((one) => one.dataset.touched);
+    try { localStorage.setItem(store, JSON.stringify({ ...filled, mark, touched })); say(byId("kept"), "Draft kept on this phone."); }
+    catch { say(byId("kept"), "This phone does not keep drafts. Save before you leave."); }
+  };
+  const forget = () => { try { localStorage.removeItem(store); } catch { /* nothing was kept */ } };
+  const restore = () => {
+    const draft = kept.read();
+    for (const input of inputs) if (typeof draft[input.dataset.name] === "string") input.value = draft[input.dataset.name];
+    for (const one of touches) one.checked = Array.isArray(draft.touched) && draft.touched.includes(one.dataset.touched);
+    if (/^[0-9a-f]{32}$/.test(draft.mark)) mark = draft.mark;
+    if (Object.keys(draft).length) say(byId("kept"), "Draft from this phone. Look it over before you go on.");
+  };
+
+  const entry = () => {
+    const record = {}, values = {};
+    for (const one of inputs.filter((input) => input.value.trim())) {
+      const [card, box] = one.dataset.name.split(".");
+      const value = isNumber(one) ? Exact.spelling(one.value) : one.value.trim();
+      if (card === "record") record[box] = value;
+      else (values[card] ||= {})[box] = { value, unit: one.dataset.unit || "", outside: Boolean(outsideOf(one)) };
+    }
+    return {
+      kind: "cardgen log entry", schema: deck.schema,
+      set_id: deck.set, revision: deck.revision, code: deck.code,
+      scanned: { code: scannedCode.slice(0, 24), card: Object.hasOwn(deck.cards, scannedCard) ? scannedCard : "", agrees: scannedCode === deck.code },
+      entry: mark, record, values,
+      touched: touches.filter((one) => one.checked).map((one) => one.dataset.touched),
+    };
+  };
+  const save = () => {
+    const faulty = inputs.filter((one) => judge(one, true));
+    if (faulty.length) {
+      say(byId("saved"), `Not saved. Lines to mend: ${faulty.length}.`);
+      const card = faulty[0].closest("details");
+      if (card) card.open = true;
+      faulty[0].focus();
+      return;
+    }
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([`${JSON.stringify(entry(), null, 1)}\n`], { type: "application/json" }));
+    link.download = `entry-${deck.set}-${byId("record-date").value}.json`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+    forget();
+    say(byId("kept"), "");
+    say(byId("saved"), "Saved as a file. The draft on this phone is gone. The entry counts when a person has signed it.");
+  };
+
+  const number = (id) => Exact.read(byId(id)?.value || "");
+  const sums = {
+    torque: () => {
+      const w = deck.sums.torque[Number(byId("sum-wrench").value)], drag = number("sum-drag"), needs = w.dragMost !== null;
+      byId("sum-drag-line").hidden = !needs;
+      if (needs && !drag) return byId("sum-drag").value.trim() ? "This is not a number." : "";
+      const found = Sums.setting(w, needs ? drag : null);
+      return found.cannot || `Set the wrench to at least ${found.low} and at most ${found.high} ${w.unit}.`;
+    },
+    balance: () => {
+      const lead = deck.sums.balance, length = number("sum-length"), grams = number("sum-mass"), said = [];
+      if (length) { const m = Sums.mass(lead, length); said.push(m.outside || `That slug weighs ${m.grams} g.`); }
+      if (grams) { const l = Sums.length(lead, grams); said.push(l.outside || `That mass is a slug of ${l.length} ${lead.unit}.`); }
+      return said.join(" ");
+    },
+    track: () => {
+      const t = deck.sums.track, split = number("sum-split"), high = byId("sum-high").value, blade = byId("sum-so-far-blade").value;
+      const soFar = blade ? number("sum-so-far") : Exact.of(0);
+      if (!split || !high) return "";
+      if (!soFar) return "Write the total so far, or choose none.";
+      const found = Sums.step(t, split, high, soFar, blade);
+      if (found.cannot) return found.cannot;
+      const at = high === "A" ? 0 : 1, moves = t.blades === 2 ? `${t.lower[at]}; and ${t.raise[1 - at]}` : t.lower[at];
+      const shown = [found.dial && `the dial must read ${found.dial} ${t.unit}`, found.adjust && `the adjuster moves ${found.adjust} ${t.unit}`, found.flats && `about ${found.flats} flats as the first move`];
+      return `Blade ${high} was high: ${moves}. ${t.blades === 2 ? "On each blade " : "On that blade "}${shown.filter(Boolean).join("; ")}. Then lock, read again, and run.`;
+    },
+  };
+  const compute = () => { for (const name of Object.keys(deck.sums)) if (byId(`sum-${name}`)) say(byId(`sum-${name}`), sums[name]()); };
+
+  form.addEventListener("input", (event) => {
+    const { name, touched } = event.target.dataset;
+    if (name) { judge(event.target, false); grow(event.target); count(); }
+    if (name || touched) { keep(); say(byId("saved"), ""); }
+    compute();
+  });
+  form.addEventListener("submit", (event) => event.preventDefault());
+  byId("save").addEventListener("click", save);
+  byId("print").addEventListener("click", () => window.print());
+  byId("forget").addEventListener("click", () => {
+    forget();
+    form.reset();
+    mark = random();
+    inputs.forEach((one) => { judge(one, false); grow(one); });
+    count(); compute();
+    say(byId("saved"), ""); say(byId("kept"), "Forgotten. Nothing of this entry is left on this phone.");
+  });
+  addEventListener("beforeprint", () => {
+    for (const card of form.querySelectorAll("details")) card.open = true;
+    for (const one of inputs) one.parentElement.querySelector(".printed").textContent = one.value.trim();
+  });
+  addEventListener("hashchange", () => location.reload());
+
+  inputs.forEach(equip);
+  arrive();
+  restore();
+  inputs.forEach((one) => { judge(one, false); grow(one); });
+  count();
+  compute();
+  form.dataset.ready = "yes";
+  for (const tool of document.querySelectorAll(".tools")) tool.hidden = false;
+})();

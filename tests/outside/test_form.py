@@ -1,0 +1,430 @@
+"""The log-entry form in a real browser at phone size: filled, kept, saved, printed, attacked."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from datetime import date
+from fractions import Fraction
+from io import BytesIO
+from pathlib import Path
+from typing import Any, Literal
+from unicodedata import normalize
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from pypdf import PdfReader
+
+from cardgen.figures.balance import slug_length
+from cardgen.figures.rounding import decimal_text, on_grid
+from cardgen.figures.track import amount_to_read
+from cardgen.logbook.entry import ReadEntry, read_entry
+from cardgen.press.form import to_form
+from cardgen.press.form_sums import sums
+from cardgen.spec.rate import TrackRate, track_rate
+from cardgen.spec.units import magnitude, quantity
+from cardgen.spec.windows import Setting, at_nut, drag_at_nut, setting
+from tests.press.browser import Visit, browser, visit
+from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
+
+CURRENT = f"#c={CODE}&k=track"
+LOOKS: list[tuple[Literal["light", "dark"], bool]] = [("light", False), ("dark", False), ("dark", True)]
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    with browser() as started:
+        yield started
+
+
+@pytest.fixture
+def opened(chromium: Browser, tmp_path: Path) -> Iterator[Visit]:
+    with visit(chromium, to_form(deck()), tmp_path, width=360, fragment=CURRENT) as seen:
+        yield seen
+
+
+@pytest.fixture(scope="module")
+def sums_page(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+    """One page whose sums are asked directly; nothing is typed on it."""
+    with visit(chromium, to_form(deck()), tmp_path_factory.mktemp("sums")) as seen:
+        yield seen.page
+
+
+def fill(page: Page) -> None:
+    page.fill("#record-date", "2030-04-05")
+    page.fill("#record-work", "Track read.\nOne move made, locked, read again.")
+    page.fill("#box-track-split", "1-1/4")
+    page.select_option("#box-track-high_blade", "A")
+
+
+def saved(page: Page) -> tuple[str, dict[str, Any]]:
+    with page.expect_download() as waited:
+        page.click("#save")
+    entry = json.loads(Path(waited.value.path()).read_text("utf-8"))
+    assert isinstance(entry, dict)
+    return waited.value.suggested_filename, entry
+
+
+def printed(page: Page) -> str:
+    pages = PdfReader(BytesIO(page.pdf(prefer_css_page_size=True))).pages
+    text = " ".join(" ".join(one.extract_text() for one in pages).split())
+    return normalize("NFKC", text)  # the system's type prints "fi" as one letter
+
+
+@pytest.mark.parametrize(("scheme", "forced"), LOOKS)
+def test_axe_finds_nothing_and_the_page_asks_for_nothing(
+    chromium: Browser, tmp_path: Path, scheme: Literal["light", "dark"], forced: bool
+) -> None:
+    html = to_form(draft())
+    with visit(
+        chromium, html, tmp_path, width=360, scheme=scheme, forced=forced, fragment="#c=OLD&k=x"
+    ) as seen:
+        page = seen.page
+        page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        page.fill("#box-track-split", "9")
+        page.click("#save")
+        assert seen.violations() == []
+        assert len(seen.requests) == 1
+        assert seen.complaints == []
+
+
+def test_nothing_is_read_sideways_and_every_target_takes_a_gloved_finger(opened: Visit) -> None:
+    page = opened.page
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    low = """[...document.querySelectorAll('input, textarea, select, button, summary')]
+        .filter(e => e.checkVisibility()).map(e => e.closest('label') || e)
+        .filter(e => e.getBoundingClientRect().height < 44).map(e => e.outerHTML)"""
+    assert page.evaluate(low) == []
+
+
+def test_a_scanned_card_of_this_deck_is_welcomed_and_opened(opened: Visit) -> None:
+    expect(opened.page.locator("#arrival")).to_have_text(
+        "Card scanned: Track to adjustment. Its code agrees with this form."
+    )
+    expect(opened.page.locator("#alarm")).to_be_hidden()
+    assert (
+        opened.page.evaluate("[...document.querySelectorAll('details')].map(d => d.open).join()")
+        == "false,true"
+    )
+
+
+def test_a_card_of_another_revision_stops_the_work_at_once(chromium: Browser, tmp_path: Path) -> None:
+    with visit(chromium, to_form(deck()), tmp_path, width=360, fragment="#c=3333-3333-3&k=track") as seen:
+        alarm = seen.page.locator("#alarm")
+        expect(alarm).to_be_visible()
+        expect(alarm).to_contain_text(
+            f"STOP. The card you scanned says 3333-3333-3. This form belongs to {CODE}."
+        )
+        assert alarm.get_attribute("role") == "alert"
+        box = alarm.bounding_box()
+        assert box is not None and box["y"] + box["height"] < 760, "the alarm is not on the first screen"
+        fill(seen.page)
+        assert "3333-3333-3" in printed(seen.page)
+        assert saved(seen.page)[1]["scanned"] == {"code": "3333-3333-3", "card": "track", "agrees": False}
+
+
+def test_a_form_opened_without_a_card_asks_for_the_code_to_be_compared(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    with visit(chromium, to_form(deck()), tmp_path, width=360) as seen:
+        expect(seen.page.locator("#arrival")).to_contain_text(f"Compare the code on your card with {CODE}.")
+        expect(seen.page.locator("#alarm")).to_be_hidden()
+
+
+@pytest.mark.parametrize(
+    "fragment",
+    [
+        "#c=<script>document.title='ran'</script>&k=track",
+        "#c=%3Cimg%20src=x%20onerror=%22document.title='ran'%22%3E&k=%22%3E%3Cscript%3Edocument.title='ran'",
+        f"#c={CODE}&k=__proto__",
+        f"#c={CODE}&k=constructor",
+        "#c=%FF%FE&k=%00",
+    ],
+)
+def test_a_hostile_fragment_is_words_and_nothing_more(chromium: Browser, tmp_path: Path, fragment: str) -> None:
+    with visit(chromium, to_form(deck()), tmp_path, width=360, fragment=fragment) as seen:
+        assert seen.page.title() == f"Log entry: TX-19, code {CODE}"
+        assert seen.page.evaluate("document.querySelectorAll('main script, main img').length") == 0
+        assert len(seen.requests) == 1 and seen.complaints == []
+
+
+def test_words_of_the_specification_do_not_run_and_a_foreign_script_is_blocked(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    words = "</script><script>document.title='ran'</script>"
+    html = to_form(deck(text=SPEC.replace("a person entitled by the rule", words)))
+    with visit(chromium, html, tmp_path, width=360) as seen:
+        expect(seen.page.locator(".ink")).to_contain_text(words)
+        assert seen.page.title() != "ran" and seen.complaints == []
+    broken = html.replace("</main>", "<script>document.title='ran'</script></main>", 1)
+    with visit(chromium, broken, tmp_path, width=360) as seen:
+        assert seen.page.title() != "ran"
+        assert any("Content Security Policy" in one for one in seen.complaints)
+
+
+def test_a_draft_is_kept_over_a_reload_and_forgotten_on_demand(opened: Visit) -> None:
+    page = opened.page
+    fill(page)
+    page.reload()
+    expect(page.locator("#box-track-split")).to_have_value("1-1/4")
+    expect(page.locator("#record-work")).to_have_value("Track read.\nOne move made, locked, read again.")
+    expect(page.locator("#kept")).to_contain_text("Draft from this phone")
+    page.click("#forget")
+    expect(page.locator("#box-track-split")).to_have_value("")
+    expect(page.locator("#record-documents")).to_have_value("BOOK-1, Rotor book, revision 2")
+    assert page.evaluate("localStorage.length") == 0
+    page.reload()
+    expect(page.locator("#box-track-split")).to_have_value("")
+
+
+def test_a_saved_entry_holds_what_was_typed_and_what_was_scanned(opened: Visit) -> None:
+    page = opened.page
+    fill(page)
+    page.check("[data-touched='a strap bolt loosened']")
+    name, entry = saved(page)
+    assert name == "entry-TX-19-2030-04-05.json"
+    assert re.fullmatch("[0-9a-f]{32}", entry.pop("entry"))
+    assert entry.pop("touched") == ["a strap bolt loosened"]
+    assert entry == {
+        "kind": "cardgen log entry",
+        "schema": 1,
+        "set_id": "TX-19",
+        "revision": 3,
+        "code": CODE,
+        "scanned": {"code": CODE, "card": "track", "agrees": True},
+        "record": {
+            "date": "2030-04-05",
+            "work": "Track read.\nOne move made, locked, read again.",
+            "documents": "BOOK-1, Rotor book, revision 2",
+        },
+        "values": {
+            "track": {
+                "split": {"value": "1+1/4", "unit": "in", "outside": False},
+                "high_blade": {"value": "A", "unit": "", "outside": False},
+            }
+        },
+    }
+    assert page.evaluate("localStorage.length") == 0
+
+
+def test_a_saved_entry_is_one_that_the_logbook_reads(opened: Visit) -> None:
+    fill(opened.page)
+    entry = saved(opened.page)[1]
+    found = read_entry(json.dumps(entry).encode(), "entry.json", date(2030, 4, 6))
+    assert isinstance(found, ReadEntry), found
+    assert found.entry.values["track"]["split"].value == "1+1/4"
+
+
+def test_a_draft_keeps_its_mark_and_its_ticks_and_the_next_entry_has_another(opened: Visit) -> None:
+    page = opened.page
+    fill(page)
+    page.check("[data-touched='a strap bolt loosened']")
+    kept = "Object.values(localStorage).map(JSON.parse)[0].mark"
+    first = page.evaluate(kept)
+    page.reload()
+    expect(page.locator("[data-touched='a strap bolt loosened']")).to_be_checked()
+    assert saved(page)[1]["entry"] == first
+    page.click("#forget")
+    expect(page.locator("[data-touched='a strap bolt loosened']")).not_to_be_checked()
+    fill(page)
+    assert page.evaluate(kept) != first
+
+
+def test_an_entry_without_a_date_or_with_a_number_nobody_can_read_is_not_saved(opened: Visit) -> None:
+    page = opened.page
+    fill(page)
+    page.click("details[data-card=torque] summary")
+    page.fill("#box-torque-drag_1", "7,5")
+    page.fill("#record-date", "")
+    page.click("#save")
+    expect(page.locator("#saved")).to_have_text("Not saved. Lines to mend: 2.")
+    expect(page.locator("#record-date")).to_be_focused()
+    expect(page.locator("#record-date-verdict")).to_have_text("This line is needed.")
+    expect(page.locator("#box-torque-drag_1-verdict")).to_have_text("Write a decimal point, not a comma.")
+
+
+@pytest.mark.parametrize(
+    ("typed", "verdict"),
+    [
+        ("2", ""),
+        ("2.000001", "Out of limit: more than the most allowed."),
+        ("-2.5", "Out of limit: more than the most allowed."),
+        ("2-1/16", "Out of limit: more than the most allowed."),
+        ("1e1", "This is not a number. Write 12.5 or 1-1/4."),
+        ("2 in", "This is not a number. Write 12.5 or 1-1/4."),
+        ("nan", "This is not a number. Write 12.5 or 1-1/4."),
+        ("0,5", "Write a decimal point, not a comma."),
+    ],
+)
+def test_a_value_is_judged_in_words(opened: Visit, typed: str, verdict: str) -> None:
+    opened.page.fill("#box-track-split", typed)
+    expect(opened.page.locator("#box-track-split-verdict")).to_have_text(verdict)
+
+
+def test_the_printed_entry_has_the_values_the_code_and_lines_for_ink(opened: Visit) -> None:
+    fill(opened.page)
+    text = printed(opened.page)
+    for words in (
+        "TX-19",
+        CODE,
+        "2030-04-05",
+        "1-1/4",
+        "One move made, locked, read again.",
+        "Running drag, inner bolt",
+    ):
+        assert words in text
+    assert text.count("Signature") == 3 and "Certificate number" in text
+    assert "Save entry" not in text and "mm/dd/yyyy" not in text
+
+
+def test_without_scripts_the_form_can_be_filled_in_and_printed(chromium: Browser, tmp_path: Path) -> None:
+    file = tmp_path / "form.html"
+    file.write_text(to_form(deck()), encoding="utf-8")
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(file.as_uri())
+    expect(page.locator("noscript p")).to_contain_text("Sums, draft and saving need scripts")
+    page.fill("#box-track-split", "0.5")
+    assert page.locator("#save").is_hidden() and page.locator("#sum-split").is_hidden()
+    context.close()
+
+
+# The sums, against the program's own exact ones.
+
+DRAGS = [Fraction(n, 7) for n in range(0, 150, 3)] + [Fraction(n, 2) for n in range(60)]
+
+
+@pytest.mark.parametrize(
+    "change", [{}, {'kind = "beam"': 'kind = "click"'}, {'angle = "0 deg"': 'angle = "30 deg"'}]
+)
+def test_wrench_settings_are_those_of_the_program(sums_page: Page, change: dict[str, str]) -> None:
+    text = SPEC
+    for old, new in change.items():
+        text = text.replace(old, new)
+    of = spec(text)
+    (wrench,), fastener = of.wrenches or (), of.fasteners[0]
+    expected = []
+    for drag in DRAGS:
+        read = quantity(drag, "in·lbf")
+        nut = read if wrench.kind == "click" else drag_at_nut(read, wrench)
+        window = at_nut(fastener, nut)
+        assert window is not None and fastener.drag_max is not None
+        if nut > fastener.drag_max:
+            expected.append({"cannot": "Stop. The drag is more than the maker allows."})
+            continue
+        found = setting(window, wrench)
+        assert isinstance(found, Setting)
+        ends = {"low": found.low, "high": found.high}
+        expected.append({name: decimal_text(magnitude(end, "in·lbf"), 0) for name, end in ends.items()})
+    program = "([w, drags]) => drags.map(d => Sums.setting(w, Exact.of(d)))"
+    assert sums_page.evaluate(program, [sums(of)["torque"][0], [str(drag) for drag in DRAGS]]) == expected
+    assert len({json.dumps(one) for one in expected}) > 5
+
+
+def test_a_wrench_without_extension_shows_the_window_narrowed_by_its_error(sums_page: Page) -> None:
+    # By hand: (160 + 14)/0.96 = 181.25 and (190 + 14) x 0.96 = 195.84 in·lbf.
+    bare = {"ratio": "1", "kept": "24/25", "low": "160", "high": "190", "mark": "1/10", "decimals": 1}
+    wrench = {**bare, "range": ["20", "250"], "clicks": False, "dragMost": "25"}
+    assert sums_page.evaluate("w => Sums.setting(w, Exact.of('14'))", wrench) == {
+        "low": "181.3",
+        "high": "195.8",
+    }
+
+
+def test_track_steps_are_those_of_the_program(sums_page: Page) -> None:
+    of = spec()
+    rate = track_rate(of.track, of.rotor.diameter)
+    assert isinstance(rate, TrackRate)
+    splits = [Fraction(n, 16) for n in range(1, 33)] + [Fraction(n, 10) for n in range(1, 20)]
+    expected = []
+    for split in splits:
+        adjust, dial = amount_to_read(of.track, rate.rate, quantity(split, "in"))
+        assert adjust is not None and dial is not None
+        flats = magnitude(adjust, "in") * 24 * 6  # the adjuster has 24 threads an inch, a nut six flats
+        shown = [
+            decimal_text(on_grid(magnitude(end, "thou"), Fraction(1, 2), "down"), 1) for end in (adjust, dial)
+        ]
+        expected.append([*shown, decimal_text(on_grid(flats, Fraction(1, 10), "down"), 1)])
+    program = """([t, splits]) => splits.map(s => Sums.step(t, Exact.of(s), 'A', Exact.of(0), ''))
+        .map(s => [s.adjust, s.dial, s.flats])"""
+    assert sums_page.evaluate(program, [sums(of)["track"], [str(split) for split in splits]]) == expected
+
+
+@pytest.mark.parametrize(
+    ("split", "high", "so_far", "blade", "answer"),
+    [
+        ("1", "A", "0", "", "30.0"),
+        ("1", "A", "30", "A", "30.0"),
+        ("1", "A", "30.5", "A", "Stop. The total from as delivered would pass the limit."),
+        ("1", "B", "60", "A", "30.0"),
+        ("2.01", "A", "0", "", "Stop. The split is larger than the table. Find the cause."),
+        ("0", "A", "0", "", "A split is more than nothing. Where there is none, leave the adjusters alone."),
+    ],
+)
+def test_a_track_step_stops_at_the_limits_of_split_and_total(
+    sums_page: Page, split: str, high: str, so_far: str, blade: str, answer: str
+) -> None:
+    # The rule is 30 thou/in, at most 2 in of split and 60 thou in all.
+    program = "([t, s, h, f, b]) => Sums.step(t, Exact.read(s), h, Exact.read(f), b)"
+    found = sums_page.evaluate(program, [sums(spec())["track"], split, high, so_far, blade])
+    assert (found.get("cannot") or found["dial"]) == answer
+
+
+def test_the_step_is_told_in_the_words_of_the_metal(opened: Visit) -> None:
+    page = opened.page
+    page.fill("#sum-split", "1/2")
+    expect(page.locator("#sum-track")).to_have_text("")
+    page.select_option("#sum-high", "B")
+    expect(page.locator("#sum-track")).to_contain_text(
+        "Blade B was high: loosen one notch, tighten two notches, blade B."
+    )
+    expect(page.locator("#sum-track")).to_contain_text("the dial must read 15.0 thou")
+    assert "sum-split" not in json.dumps(page.evaluate("({...localStorage})"))
+
+
+def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> None:
+    of = spec()
+    assert of.balance is not None
+    inch = 1 / magnitude(slug_length(quantity(1, "g"), of.balance), "in")
+    lengths = [Fraction(n, 8) for n in range(1, 13)]
+    program = "([l, all]) => all.map(x => Sums.mass(l, Exact.of(x)))"
+    found = sums_page.evaluate(program, [sums(of)["balance"], [str(length) for length in lengths]])
+    for length, said in zip(lengths, found, strict=True):
+        grams = length * inch
+        assert said["grams"] == decimal_text(on_grid(grams, Fraction(1, 10), "nearest"), 1)
+        assert bool(said["outside"]) == (grams > 60)
+    cut = sums_page.evaluate("l => Sums.length(l, Exact.of(30))", sums(of)["balance"])
+    assert cut["length"] == decimal_text(on_grid(30 / inch, Fraction(1, 100), "nearest"), 2)
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"), [("12.50", "25/2"), ("1 1/4", "5/4"), ("3/8", "3/8"), ("-0.5", "-1/2")]
+)
+def test_typed_numbers_are_read_exactly(sums_page: Page, typed: str, value: str) -> None:
+    read = sums_page.evaluate("t => { const x = Exact.read(t); return `${x.n}/${x.d}` }", typed)
+    assert Fraction(read) == Fraction(value)
+
+
+@pytest.mark.parametrize(
+    ("value", "step"), [("-7/2", "2"), ("7/2", "2"), ("4", "2"), ("-4", "2"), ("1/3", "1/10")]
+)
+def test_rounding_is_that_of_the_program(sums_page: Page, value: str, step: str) -> None:
+    program = (
+        """([v, s]) => ['up', 'down'].map(w => Exact[w](Exact.of(v), Exact.of(s))).map(x => `${x.n}/${x.d}`)"""
+    )
+    up, down = sums_page.evaluate(program, [value, step])
+    assert Fraction(up) == on_grid(Fraction(value), Fraction(step), "up")
+    assert Fraction(down) == on_grid(Fraction(value), Fraction(step), "down")
+
+
+def test_the_numbers_the_page_spells_are_read_by_the_specifications_grammar(sums_page: Page) -> None:
+    from cardgen.spec.grammar import Kind, Reading, read
+
+    kind = Kind("a length", ("in",), ("1 in",))
+    for typed in ("1-1/4", "1 1/4", "1+1/4", "1.25", "5/4"):
+        spelled = sums_page.evaluate("t => Exact.spelling(t)", typed)
+        reading = read(f"{spelled} in", kind)
+        assert isinstance(reading, Reading) and re.fullmatch(r"[0-9.+/]+", spelled)
+        assert magnitude(reading.quantity, "in") == Fraction(5, 4)

@@ -1,0 +1,117 @@
+"""The page twin in a real browser, under other people's checkers: axe, Chromium, a QR reader."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from io import BytesIO
+from pathlib import Path
+from typing import Literal
+
+import pytest
+import zxingcpp
+from PIL import Image
+from playwright.sync_api import Browser, expect
+
+from cardgen.deck.card import Column, Paragraph, Row, Said, Section, Table, WriteIn
+from cardgen.press.twin import to_html
+from tests.press.browser import browser, visit
+from tests.press.screen_deck import ADDRESS, deck, draft, figures, spec, track
+
+LOOKS: list[tuple[int, Literal["light", "dark"], bool]] = [
+    (1000, "light", False),
+    (1000, "dark", False),
+    (360, "light", False),
+    (360, "dark", True),
+]
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    with browser() as started:
+        yield started
+
+
+@pytest.mark.parametrize(("width", "scheme", "forced"), LOOKS)
+def test_axe_finds_nothing_and_the_page_asks_for_nothing(
+    chromium: Browser, tmp_path: Path, width: int, scheme: Literal["light", "dark"], forced: bool
+) -> None:
+    with visit(chromium, to_html(draft()), tmp_path, width=width, scheme=scheme, forced=forced) as seen:
+        assert seen.violations() == []
+        assert len([address for address in seen.requests if not address.startswith("data:")]) == 1
+        assert seen.complaints == []
+
+
+def test_the_checks_notice_a_picture_without_words_a_request_and_a_forbidden_style(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    fault = '<main><img src="https://other.example.org/x.png"><p style="color:red">x</p>'
+    html = to_html(deck()).replace("<main", f"{fault}</main><main", 1)
+    with visit(chromium, html, tmp_path) as seen:
+        assert any(one.startswith("image-alt") for one in seen.violations())
+        assert sum("Content Security Policy" in one for one in seen.complaints) >= 2
+
+
+@pytest.mark.parametrize("width", [320, 360, 1000])
+def test_nothing_is_read_by_moving_the_page_sideways(chromium: Browser, tmp_path: Path, width: int) -> None:
+    # 320 px is the reflow width of WCAG 2.2, criterion 1.4.10.
+    columns = tuple(Column(f"A rather wide head {name}") for name in "ABCDEF")
+    row = Row((*((Said("wide words"),) for _ in "ABCDE"), (WriteIn("far", "Far to the right"),)))
+    wide = Table("wide", "Wide", columns, (row,))
+    long = Section("W" * 60, (Paragraph((Said("M" * 200),)), wide))
+    html = to_html(replace(deck(), cards=(track(figures(spec()), (long,)),)))
+    with visit(chromium, html, tmp_path, width=width) as seen:
+        assert seen.page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_wide_table_is_moved_by_itself_with_the_keyboard(chromium: Browser, tmp_path: Path) -> None:
+    with visit(chromium, to_html(deck()), tmp_path, width=320) as seen:
+        region = seen.page.locator(".scroll:has(table)")
+        assert region.evaluate("e => e.scrollWidth > e.clientWidth")
+        region.focus()
+        seen.page.keyboard.press("ArrowRight")
+        expect(region).not_to_have_js_property("scrollLeft", 0)
+
+
+def test_the_cards_type_is_really_used(chromium: Browser, tmp_path: Path) -> None:
+    with visit(chromium, to_html(deck()), tmp_path) as seen:
+        faces = "[...document.fonts].filter(f => f.status === 'loaded').map(f => f.weight).sort().join()"
+        assert seen.page.evaluate(faces) == "400,700"
+
+
+def test_injected_words_do_not_run(chromium: Browser, tmp_path: Path) -> None:
+    words = "<img src=x onerror=\"document.title='ran'\"><script>document.title='ran'</script>"
+    long = Section("x", (Paragraph((Said(words),)),))
+    with visit(chromium, to_html(replace(deck(), cards=(track(figures(spec()), (long,)),))), tmp_path) as seen:
+        assert seen.page.title() != "ran"
+        assert words in seen.page.locator("main").inner_text()
+        assert len([one for one in seen.requests if not one.startswith("data:")]) == 1
+
+
+def test_the_skip_link_is_first_and_leads_to_the_cards(chromium: Browser, tmp_path: Path) -> None:
+    with visit(chromium, to_html(deck()), tmp_path) as seen:
+        seen.page.keyboard.press("Tab")
+        assert seen.page.evaluate("document.activeElement.className") == "skip"
+        seen.page.keyboard.press("Enter")
+        assert seen.page.evaluate("document.activeElement.id") == "cards"
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_code_on_the_screen_is_read_by_another_phone(
+    chromium: Browser, tmp_path: Path, scheme: Literal["light", "dark"]
+) -> None:
+    with visit(chromium, to_html(deck()), tmp_path, scheme=scheme, width=360) as seen:
+        picture = Image.open(BytesIO(seen.page.locator("svg.qr").screenshot()))
+        (read,) = zxingcpp.read_barcodes(picture)
+    assert read.text == ADDRESS
+
+
+def test_each_card_begins_a_printed_sheet(chromium: Browser, tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    with visit(chromium, to_html(deck()), tmp_path) as seen:
+        pages = PdfReader(BytesIO(seen.page.pdf(prefer_css_page_size=True))).pages
+    texts = [" ".join(page.extract_text().split()) for page in pages]
+    first, second = (next(n for n, text in enumerate(texts) if f"Card {card} of 2" in text) for card in (1, 2))
+    assert 0 < first < second
+    assert "Card 1 of 2" not in texts[second]

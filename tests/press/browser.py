@@ -1,0 +1,71 @@
+"""A real browser for the tests of pages: Chromium, driven over its own protocol."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Literal
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, sync_playwright
+
+
+@dataclass
+class Visit:
+    """A page as it was opened, and everything it asked for or complained about."""
+
+    page: Page
+    requests: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    def violations(self) -> list[str]:
+        """Ask axe for violations of its rules; none is expected."""
+        found: list[dict[str, Any]] = Axe().run(self.page).response["violations"]
+        return [f"{one['id']}: {node['html'][:160]}" for one in found for node in one["nodes"]]
+
+
+@contextmanager
+def browser() -> Iterator[Browser]:
+    """Start the system's Chromium. Its absence is a failure: what was not looked at is not known."""
+    chromium = shutil.which("chromium")
+    assert chromium, "chromium is not on the PATH: pages cannot be checked without a browser"
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        try:
+            yield started
+        finally:
+            started.close()
+
+
+@contextmanager
+def visit(
+    started: Browser,
+    html: str,
+    folder: Path,
+    *,
+    width: int = 1000,
+    scheme: Literal["light", "dark"] = "light",
+    forced: bool = False,
+    fragment: str = "",
+) -> Iterator[Visit]:
+    """Open a page from a file, as it would be opened from a phone's own storage."""
+    file = folder / "page.html"
+    file.write_text(html, encoding="utf-8")
+    context = started.new_context(
+        viewport={"width": width, "height": 760},
+        color_scheme=scheme,
+        forced_colors="active" if forced else "none",
+        accept_downloads=True,
+    )
+    seen = Visit(context.new_page())
+    seen.page.on("request", lambda request: seen.requests.append(request.url.partition(",")[0][:120]))
+    seen.page.on("console", lambda message: seen.complaints.append(message.text))
+    seen.page.on("pageerror", lambda error: seen.complaints.append(str(error)))
+    seen.page.goto(f"{file.as_uri()}{fragment}")
+    try:
+        yield seen
+    finally:
+        context.close()

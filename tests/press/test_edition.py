@@ -1,0 +1,97 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cardgen.layouts_root import layouts_root
+from cardgen.press.edition import (
+    MM,
+    NAMES,
+    EditionError,
+    Name,
+    PaperKind,
+    editions_of,
+    floor_for,
+    load_edition,
+    read_edition,
+)
+from tests.editing import replaced
+from tests.press.paper_deck import spec
+
+# ISO 216 (A series, trimmed, millimetres); ANSI/ASME Y14.1 sizes A and B and a half of A (inches).
+_ISO = {"pouch": (148, 210), "handout": (210, 297), "wall": (297, 420)}
+_ANSI = {"pouch": (5.5, 8.5), "handout": (8.5, 11), "wall": (11, 17)}
+
+
+def _file(name: str) -> Path:
+    return layouts_root() / "editions" / f"{name}.toml"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_paper_is_exactly_the_standards_size(name: Name) -> None:
+    iso, ansi = load_edition(name, "iso").paper, load_edition(name, "ansi").paper
+    assert (iso.width * 25.4 / 72, iso.height * 25.4 / 72) == pytest.approx(_ISO[name])
+    assert (ansi.width / 72, ansi.height / 72) == pytest.approx(_ANSI[name])
+
+
+@pytest.mark.parametrize("paper", ["iso", "ansi"])
+@pytest.mark.parametrize("name", NAMES)
+def test_no_margin_is_under_eight_millimetres(name: Name, paper: PaperKind) -> None:
+    # Clear film round a laminated sheet: common practice, no source.
+    margins = load_edition(name, paper).margins
+    assert min(margins.top, margins.right, margins.bottom, margins.left) >= 8 * MM
+
+
+def test_type_read_from_a_distance_has_capitals_of_four_thousandths_of_it() -> None:
+    # Worked by hand: 0.004 x 1500 mm = 6 mm of capitals, 17.01 pt, over 0.668 of the type: 25.5 pt.
+    assert floor_for(1500 * MM) == pytest.approx(25.5, abs=0.05)
+    assert load_edition("wall", "iso").sizes.body >= 25.5
+
+
+def test_a_specification_chooses_its_editions_and_paper() -> None:
+    wanted = spec().print
+    assert wanted is not None
+    chosen = editions_of(spec())
+    assert {edition.name for edition in chosen} == set(wanted.editions)
+    assert [edition.name for edition in editions_of(spec(), "wall")] == ["wall"]
+    names = {"iso": {"A3", "A4", "A5"}, "ansi": {"half letter", "letter", "tabloid"}}[wanted.paper]
+    assert {edition.paper.name for edition in chosen} <= names
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('left   = "10 mm"', 'left   = "7 mm"', "margins.left: nothing may stand within 8 mm"),
+        ("body     = 14.5", "body     = 14", "sizes.body: a pouch card needs 14.5 points"),
+        ("table    = 14.5", "table    = 9", "sizes.table: at this reading distance at least 10.2"),
+        ("frame    = 8.5", "frame    = 7", "sizes.frame: at least 8 points"),
+        ("diameter = 33", "diameter = 18", "sizes.diameter: the diameter is the largest"),
+        ('scale_bar          = "100 mm"', 'scale_bar          = "140 mm"', "longer than the column"),
+        ("qr_module_dots     = 12", "qr_module_dots     = 7", "qr_module_dots: a module is at least"),
+        ('width  = "148 mm"', "width  = 148", "paper.width: a length with its unit"),
+        ('width  = "148 mm"', 'width  = "148 pt"', "paper.width: a length with its unit"),
+        ("why_lines          = false", "why_lines          = 0", "why_lines: true or false"),
+        ("why_lines ", "why_line ", "why_line: unknown; known are"),
+        ("frame    = 8.5", "", "sizes.frame: missing"),
+        ('name               = "pouch"', 'name               = "purse"', "name: one of wall, pouch, handout"),
+        ("body     = 14.5", "body     =", "this is not TOML"),
+        ('"set by string" = [', '"set by strings" = [', "order.set by strings: unknown"),
+    ],
+)
+def test_a_wrong_edition_file_is_refused_by_name_and_key(old: str, new: str, says: str) -> None:
+    text = replaced(_file("pouch").read_text("utf-8"), old, new)
+    with pytest.raises(EditionError, match=says) as refused:
+        read_edition(text, "iso", "editions/pouch.toml")
+    assert str(refused.value).startswith("editions/pouch.toml: ")
+
+
+def test_print_in_the_punched_holes_is_refused() -> None:
+    text = replaced(_file("handout").read_text("utf-8"), 'left   = "22 mm"', 'left   = "20 mm"')
+    with pytest.raises(EditionError, match="print would stand in the holes"):
+        read_edition(text, "iso", "handout")
+
+
+def test_a_missing_edition_is_named() -> None:
+    with pytest.raises(EditionError, match="there is no such edition"):
+        load_edition("nowhere", "iso")

@@ -1,0 +1,90 @@
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cardgen.deck.card import Said, Words, WriteIn
+from cardgen.press.edition import MM
+from cardgen.press.marks import TextMark
+from cardgen.press.runs import DoesNotFitError, Line, Setting, draw_lines, natural_widths, runs_of, set_lines
+from cardgen.press.type import width
+from tests.press.paper_deck import MAX, MIN, value
+
+_SETTING = Setting(14.5)
+_SENTENCE = (Words("Tighten to "), value(MIN), Words(", never over "), value(MAX), Words("."))
+
+
+def _texts(lines: tuple[Line, ...]) -> list[str]:
+    return ["|".join(piece.text for piece in line.pieces) for line in lines]
+
+
+@given(st.integers(90, 400))
+def test_a_number_never_parts_from_its_unit_nor_from_its_full_stop(measure: int) -> None:
+    lines = set_lines(runs_of(_SENTENCE, _SETTING), measure, 14.5)
+    joined = _texts(lines)
+    number, unit = value(MAX).figure.parts.number, value(MAX).figure.parts.unit
+    assert any(f"{number}|{unit}|{value(MAX).figure.origin}|." in line for line in joined)
+    assert all(line.width <= measure + 1e-6 for line in lines)
+
+
+@given(st.lists(st.text("abc", min_size=1, max_size=9), min_size=1, max_size=30), st.integers(90, 300))
+def test_lines_hold_all_words_in_order_and_none_is_too_long(words: list[str], measure: int) -> None:
+    lines = set_lines(runs_of((Words(" ".join(words)),), _SETTING), measure, 14.5)
+    assert " ".join(_texts(lines)).split(" ") == words
+    assert all(line.width <= measure + 1e-6 for line in lines)
+
+
+def test_a_number_is_bold_and_its_unit_is_not() -> None:
+    number, unit, *_ = runs_of((value(MIN),), _SETTING)
+    assert (number.style.face, unit.style.face) == ("bold", "regular")
+    assert number.style.figure == unit.style.figure == MIN
+
+
+def test_the_second_unit_stands_in_brackets_only_where_it_is_asked_for() -> None:
+    second = value(MIN).figure.parts.second
+    with_it = [run.text for run in runs_of((value(MIN),), _SETTING._replace(second=True))]
+    without = [run.text for run in runs_of((value(MIN),), _SETTING)]
+    assert f"({second})" in with_it
+    assert not any(second in text for text in without)
+
+
+def test_a_serial_of_two_hundred_characters_is_broken_at_any_character() -> None:
+    serial = "X7" * 100
+    lines = set_lines(runs_of((Words("Blade "), Said(serial), Words(".")), _SETTING), 200, 14.5)
+    assert "".join(_texts(lines)).replace("|", "").replace("Blade", "").strip() == serial + "."
+    assert len(lines) > 5
+
+
+def test_a_long_word_of_the_cards_own_is_refused_with_its_excess() -> None:
+    word = "m" * 40
+    with pytest.raises(DoesNotFitError, match=word) as refused:
+        set_lines(runs_of((Words(word),), _SETTING), 200, 14.5)
+    assert refused.value.by == pytest.approx(width(word, "regular", 14.5) - 200)
+
+
+def test_a_no_break_space_is_drawn_as_a_space_and_holds() -> None:
+    runs = runs_of((Words("blade\u00a0A is high"),), _SETTING)
+    assert [run.text for run in runs] == ["blade A", "is", "high"]
+
+
+def test_words_of_one_style_are_one_run_of_type_with_their_spaces() -> None:
+    lines = set_lines(runs_of((Words("one two three"),), _SETTING), 300, 14.5)
+    (mark,) = draw_lines(lines, 10, 100)
+    assert isinstance(mark, TextMark)
+    assert (mark.text, mark.x) == ("one two three", 10)
+    assert mark.width == pytest.approx(width("one two three", "regular", 14.5))
+
+
+def test_a_box_to_write_four_digits_in_is_at_least_25_by_10_millimetres() -> None:
+    # What a grease pencil needs: common practice, no source.
+    lines = set_lines(runs_of((Words("Drag "), WriteIn("drag", "Drag", "in·lbf")), _SETTING), 300, 14.5)
+    box = next(piece for piece in lines[0].pieces if piece.box)
+    assert box.width >= 25 * MM
+    assert lines[0].height >= 10 * MM
+
+
+def test_the_least_width_of_a_cell_is_that_of_its_widest_group() -> None:
+    least, whole = natural_widths(runs_of((Words("a longest b"),), _SETTING))
+    assert least == pytest.approx(width("longest", "regular", 14.5))
+    assert whole == pytest.approx(width("a longest b", "regular", 14.5))

@@ -1,0 +1,57 @@
+"""The whole proof holds for both samples, and one wrong figure is enough to break it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+
+import pytest
+
+from cardgen.deck.build import build_deck
+from cardgen.deck.card import Deck, Stamp
+from cardgen.figures import compute
+from cardgen.press.edition import editions_of
+from cardgen.press.publish import Printed, publish
+from cardgen.proof.prove import prove, shortened
+from cardgen.spec.load import Loaded, load
+from cardgen.spec.units import quantity
+from tests.cli.running import INCH, METRIC
+
+
+def deck_of(name: str) -> Deck:
+    loaded = load({"inch": INCH, "metric": METRIC}[name], date(2026, 11, 25))
+    assert isinstance(loaded, Loaded)
+    assert loaded.spec is not None
+    return build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())
+
+
+def printed(deck: Deck) -> Printed:
+    made = publish(deck, editions_of(deck.spec, "pouch"))
+    assert isinstance(made, Printed), made
+    return made
+
+
+@pytest.mark.parametrize("name", ["inch", "metric"])
+def test_the_proof_holds_for_a_sample(name: str) -> None:
+    deck = deck_of(name)
+    assert prove(printed(deck), deck) == ()
+
+
+def test_a_figure_that_the_second_calculation_does_not_share_is_named() -> None:
+    deck = deck_of("inch")
+    good = deck.figures["track.row.2.dial"]
+    # 17.5 thou is right for half an inch: 35 thou an inch, as the maker of this sample states.
+    wrong = replace(
+        good, quantity=quantity(Fraction(195, 10), "thou"), parts=replace(good.parts, number="19.5")
+    )
+    spoiled = replace(deck, figures={**deck.figures, good.id: wrong})
+    against = prove(printed(deck), spoiled)
+    assert any(line.startswith("figure track.row.2.dial:") for line in against)
+    assert any(line.startswith("pouch.pdf: card track") and "17.5" in line for line in against)
+
+
+def test_a_long_list_is_cut_and_the_rest_counted() -> None:
+    lines = tuple(f"line {number}" for number in range(15))
+    assert shortened(lines, most=3) == ("line 0", "line 1", "line 2", "and 12 more")
+    assert shortened(lines[:3], most=3) == lines[:3]
