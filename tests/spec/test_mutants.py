@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.bench.mutants import KINDS, SAFETY, TODAY, Safety, rules_of, run, samples, write
+from tests.bench.mutants import KINDS, TODAY, rules_of, run, samples, write
+from tests.bench.safety import SAFETY, Safety
 
 #: Five shares of a hundred, so that several workers may take one each.
 SEEDS = range(5)

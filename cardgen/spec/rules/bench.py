@@ -100,7 +100,7 @@ def pitch_swap_same(pitch: Pitch) -> Doubts:
         yield Doubt(("pitch", "swap", "corners"), why, "the two corners named in the maker's document")
 
 
-@rule("pitch-swap-unknown", "pitch")
+@rule("pitch-swap-unknown", "pitch", kind="warning")
 def pitch_swap_unknown(pitch: Pitch) -> Doubts:
     """A corner that changes places has no stack of shims listed."""
     known = {shim.corner for shim in pitch.shims or ()}

@@ -152,9 +152,7 @@ def total_thread(track: Track) -> Doubts:
     if track.max_total is not None and track.adjuster_thread is not None:
         turns = _ratio(track.max_total, track.adjuster_thread.pitch)
         if turns > 6:
-            why = (
-                f"that is {float(turns):.0f} whole turns of this adjuster, more than any thread is left to give"
-            )
+            why = f"that is {float(turns):.1f} turns of this adjuster, more than any thread is left to give"
             yield Doubt(("track", "max_total"), why, "the largest net adjustment, from its document")
 
 
@@ -171,7 +169,7 @@ def lever_dial_unlike(track: Track, draft: Draft) -> Doubts:
     """The dial touches at a very different distance from the pivot line than the adjuster."""
     if track.lever is not None and track.dial_lever is not None:
         ratio = _ratio(track.dial_lever, track.lever)
-        if Fraction(1, 4) < ratio < Fraction(6, 10) or Fraction(17, 10) < ratio < 3:
+        if Fraction(1, 4) < ratio < Fraction(7, 10) or Fraction(3, 2) < ratio < 3:
             lever = typed(draft, "track", "lever")
             why = f"the lever is {lever}, so the dial shows {float(ratio):.2g} times what the adjuster moves"
             yield Doubt(("track", "dial_lever"), why, "nothing, if both were measured from the same pivot line")
@@ -213,6 +211,14 @@ def pivot_teeter(balance: Balance, fasteners: tuple[Fastener, ...]) -> Doubts:
             yield Doubt(("balance", "pivot_bolt"), why, "nothing, if the pivot has a bush or a hole of its own")
 
 
+@rule("pitch-angle-low", "pitch", kind="warning")
+def pitch_angle_low(pitch: Pitch) -> Doubts:
+    """The blade angle is nearly nothing, as if minutes were taken for degrees."""
+    if abs(float(magnitude(pitch.angle, "deg"))) < 0.5:
+        why = "that is less than half a degree, and such blades are mostly set to some degrees"
+        yield Doubt(("pitch", "angle"), why, "nothing, if the maker's document says so")
+
+
 @rule("shim-stacks", "pitch", "draft", kind="warning")
 def shim_stacks(pitch: Pitch, draft: Draft) -> Doubts:
     """The same corner of the two blades has stacks of very different thickness."""
@@ -242,7 +248,7 @@ def cure_order(tip: Tip) -> Doubts:
             )
 
 
-@rule("pad-stray", "blades")
+@rule("pad-stray", "blades", kind="warning")
 def pad_stray(blades: Blades) -> Doubts:
     """A thickness of pads is given where there are no pads."""
     path: Path = ("blades", "pad_thickness")
@@ -268,6 +274,7 @@ RULES = (
     offset_chord,
     total_thread,
     reflector_chord,
+    pitch_angle_low,
     shim_stacks,
     cure_order,
     pad_stray,

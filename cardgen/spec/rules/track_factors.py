@@ -220,8 +220,12 @@ def track_torque_order(track: Track) -> Doubts:
 def track_lever_missing(track: Track) -> Doubts:
     """The distance from the pivot line to the adjuster is not given, so flats and dial cannot both be shown."""
     if track.method == "adjuster" and track.lever is None:
-        other = "what the dial must read" if track.rule_reads == "adjuster" else "the flats of the adjuster"
-        why = f"without this distance {other} cannot be computed and is left off the track card"
+        other = (
+            "what the dial must read cannot be computed and is"
+            if track.rule_reads == "adjuster"
+            else "the flats of the adjuster cannot be computed and are"
+        )
+        why = f"without this distance {other} left off the track card"
         yield Doubt(
             ("track", "lever"), why, "the distance from the pitch pivot line to the adjuster, if it is known"
         )

@@ -54,7 +54,11 @@ def track_words_blade(track: Track) -> Doubts:
         if named != {own}:
             found = f"names blade {' and blade '.join(sorted(named))}" if named else "names no blade"
             why = f"this stands for blade {own} and {found}, so the hand may go to the wrong one"
-            yield Doubt(("track", key), why, f"the same move with the words blade {own} in it")
+            yield Doubt(
+                ("track", key),
+                why,
+                f"the move that belongs to blade {own}, from the maker's document, naming blade {own}",
+            )
 
 
 @rule("track-words-side", "track")

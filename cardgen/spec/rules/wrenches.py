@@ -15,7 +15,7 @@ from cardgen.spec.windows import CannotHold, Why, at_nut, setting
 Wrenches = tuple[Wrench, ...]
 
 #: A scale with fewer divisions than this over its whole range was typed wrongly.
-_FEWEST_DIVISIONS = 5
+_FEWEST_DIVISIONS = 15
 #: What a hand can pull at the grip of a hand tool, least and most, in pounds-force.
 _PULL = (Fraction(2), Fraction(150))
 
@@ -63,13 +63,10 @@ def wrench_graduation(wrenches: Wrenches) -> Doubts:
 
 @rule("wrench-range-narrow", "wrenches", plausible=True)
 def wrench_range_narrow(wrenches: Wrenches) -> Doubts:
-    """The range of a wrench begins above the middle of its scale."""
+    """The range of a wrench begins above two fifths of its highest mark."""
     for place, wrench in enumerate(wrenches):
-        if wrench.range_max > wrench.range_min > wrench.range_max / 2:
-            why = (
-                "torque wrenches may be used from a fifth or so of their highest mark, and this begins "
-                "above a half"
-            )
+        if wrench.range_max > wrench.range_min > wrench.range_max * 2 / 5:
+            why = "wrenches may be used from about a fifth of their highest mark, and this begins above two"
             yield Doubt(("wrenches", place, "range_min"), why, "the lowest setting on its calibration sheet")
 
 
