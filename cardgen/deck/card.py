@@ -57,7 +57,15 @@ class WriteIn:
     digits: int = 4
 
 
-Inline: TypeAlias = Words | Value | Said | WriteIn
+@dataclass(frozen=True)
+class Was:
+    """What the figure before it was on the deck before: small print, never a number to work by."""
+
+    figure: str
+    text: str
+
+
+Inline: TypeAlias = Words | Value | Said | WriteIn | Was
 Runs: TypeAlias = tuple[Inline, ...]
 
 
@@ -166,10 +174,14 @@ Block: TypeAlias = Steps | Paragraph | Items | Table | Drawing | WriteIns | Stop
 
 @dataclass(frozen=True)
 class Section:
-    """Part of a card; a card is broken to another side only between or inside sections, never in a step."""
+    """Part of a card; a card is broken to another side only between or inside sections, never in a step.
+
+    ``not_on`` names the editions that leave it away, such as boxes to write in on a wall.
+    """
 
     title: str
     blocks: tuple[Block, ...]
+    not_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -189,6 +201,35 @@ class LeftOut:
     id: str
     title: str
     why: str
+
+
+@dataclass(frozen=True)
+class Change:
+    """A number that is not what it was on the deck before: where it stands, and both printed forms.
+
+    ``old`` or ``new`` is empty where the number is new or gone; ``percent`` says in words by how much.
+    """
+
+    figure: str
+    cards: tuple[str, ...]
+    label: str
+    old: str
+    new: str
+    percent: str
+    reference: str
+
+    @property
+    def was(self) -> str:
+        """What stands beside the new number: the old one, its unit only where that is another.
+
+        Nothing where both read the same and only their source differs.
+        """
+        if not self.old:
+            return "new"
+        if self.old == self.new:
+            return ""
+        number, _, unit = self.old.rpartition(" ")
+        return f"was {number}" if number and unit == self.new.rpartition(" ")[2] else f"was {self.old}"
 
 
 @dataclass(frozen=True)
@@ -215,3 +256,4 @@ class Deck:
     cards: tuple[Card, ...]
     left_out: tuple[LeftOut, ...] = ()
     warnings: tuple[Problem, ...] = ()
+    changes: tuple[Change, ...] = ()

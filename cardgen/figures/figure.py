@@ -107,6 +107,8 @@ def second_unit(quantity: Quantity, unit: str, way: Way) -> str:
     if other is None:
         return ""
     name, decimals = other
+    if name == "lbf" and abs(magnitude(quantity, name)) >= 100:
+        decimals = 0  # a force this large is a guide; tenths would feign a precision
     return f"{printed(magnitude(quantity, name), decimals, way)} {name}"
 
 
@@ -151,15 +153,17 @@ def computed(
     step: Fraction | None = None,
     reference: str = "computed",
     origin: Origin = Origin.COMPUTED,
+    one_unit: bool = False,
 ) -> Figure:
     """Make a figure from a computed quantity, rounded to the safe side.
 
     It is printed with ``decimals`` in ``unit``, on whole steps of ``step`` where one is given, such
-    as the marks of a scale.
+    as the marks of a scale. ``one_unit`` prints it in that unit alone: what is read off an
+    instrument has the instrument's unit and no other.
     """
     grid = Fraction(1, 10**decimals) if step is None else step
     number = decimal_text(on_grid(magnitude(quantity, unit), grid, way), decimals)
-    parts = Parts(number, unit, second_unit(quantity, unit, way))
+    parts = Parts(number, unit, "" if one_unit else second_unit(quantity, unit, way))
     return Figure(name, quantity, parts, origin, reference, formula, inputs)
 
 

@@ -165,6 +165,7 @@ class OnWrench:
                     decimals=decimals_of(self._mark) or 0,
                     step=self._mark,
                     way="up" if end == "low" else "down",
+                    one_unit=True,
                     formula=words,
                     inputs=tuple(inputs),
                 )
@@ -186,6 +187,7 @@ class OnWrench:
             self._unit,
             decimals=decimals_of(self._mark) or 0,
             way="nearest",
+            one_unit=True,
             formula="running drag on a mark of this wrench, from none to the most allowed",
             inputs=(f"{self.fastener_key}.drag_max", f"{self.wrench_key}.graduation"),
         )
@@ -241,6 +243,7 @@ class OnWrench:
             self._unit,
             decimals=decimals_of(self._mark) or 0,
             way="nearest",
+            one_unit=True,
             formula="middle of the marks that stay inside the window for every drag up to the most allowed",
             inputs=(
                 f"{self.fastener_key}.torque_min",
@@ -261,6 +264,7 @@ class OnWrench:
             self._unit,
             decimals=max(decimals_of(self._mark) or 0, 1) if decimals_of(limit) != 0 else 0,
             way="down",
+            one_unit=True,
             formula="most drag allowed, as it is read",
             inputs=(f"{self.fastener_key}.drag_max", f"{self.wrench_key}.length"),
         )

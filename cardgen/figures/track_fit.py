@@ -35,6 +35,22 @@ class Run:
 
 
 @dataclass(frozen=True)
+class Spread:
+    """Variances of the split as delivered and of the slope, and what the two have in common."""
+
+    start: Fraction
+    slope: Fraction
+    common: Fraction
+
+    def at(self, total: Fraction) -> Fraction:
+        """Give the variance of the fitted split at a total (JCGM 100, 5.2.2: a sum of correlated parts).
+
+        At the total where the split is nothing, divided by the slope squared, it is that total's own.
+        """
+        return self.start - 2 * total * self.common + total**2 * self.slope
+
+
+@dataclass(frozen=True)
 class Fit:
     """A rotor's own rate in thou for an inch of split, and the total that would make the split nothing.
 
@@ -52,6 +68,11 @@ class Fit:
     provisional: bool
     runs: int
     last_total: Fraction
+    spread: Spread
+
+    def split_at(self, total: Fraction) -> tuple[Fraction, float]:
+        """Give the fitted split at a total, and its one standard deviation."""
+        return (self.wanted_total - total) / self.rate, sqrt(self.spread.at(total))
 
     @property
     def next_step(self) -> Fraction:
@@ -95,12 +116,13 @@ def fit(
         rate=1 / slope,
         rate_uncertainty=sqrt(spread.slope) / float(slope) ** 2,
         wanted_total=wanted,
-        total_uncertainty=sqrt(spread.of_ratio(wanted)) / float(slope),
+        total_uncertainty=sqrt(spread.at(wanted)) / float(slope),
         next_total=next_total,
         capped=next_total != wanted,
         provisional=len(used) < ENOUGH_RUNS,
         runs=len(used),
         last_total=last,
+        spread=spread,
     )
 
 
@@ -109,20 +131,7 @@ def shrinks_by(rule: Fraction, own: Fraction) -> Fraction:
     return 1 - rule / own
 
 
-@dataclass(frozen=True)
-class _Spread:
-    """Variances of the split as delivered and of the slope, and what the two have in common."""
-
-    start: Fraction
-    slope: Fraction
-    common: Fraction
-
-    def of_ratio(self, ratio: Fraction) -> Fraction:
-        """Variance of start over slope, times the slope squared, to first order (JCGM 100, 5.2.2)."""
-        return self.start - 2 * ratio * self.common + ratio**2 * self.slope
-
-
-def _solve(runs: Sequence[Run], rule: Fraction, scatter: Fraction) -> tuple[Fraction, Fraction, _Spread]:
+def _solve(runs: Sequence[Run], rule: Fraction, scatter: Fraction) -> tuple[Fraction, Fraction, Spread]:
     """Solve the two normal equations; gives the split as delivered, the slope and their spread."""
     weight = 1 / scatter**2
     prior = 1 / rule
@@ -135,7 +144,7 @@ def _solve(runs: Sequence[Run], rule: Fraction, scatter: Fraction) -> tuple[Frac
     determinant = count * squares - totals**2
     slope = (totals * splits - count * mixed) / determinant
     start = (squares * splits - totals * mixed) / determinant
-    return start, slope, _Spread(squares / determinant, count / determinant, totals / determinant)
+    return start, slope, Spread(squares / determinant, count / determinant, totals / determinant)
 
 
 def _held(value: Fraction, most: Fraction) -> Fraction:

@@ -1,0 +1,219 @@
+"""The bolts of a rotor as a card lists them: in the maker's order, alike ones together.
+
+Nothing is computed here; figures are put beside the bolts they belong to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from markupsafe import Markup
+
+from cardgen.deck.templates import number, quoted
+from cardgen.figures import figures_in
+from cardgen.figures.fastening import FastenerFigures
+from cardgen.figures.on_wrench import WrenchCannot, WrenchSettings
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.model.hardware import Fastener
+
+_Thing = TypeVar("_Thing")
+
+#: What bolts must have in common to stand on one line.
+_FITTING = ("thread", "threads", "fit", "drag", "washer", "entered_from", "turned_at", "locking")
+
+
+@dataclass(frozen=True)
+class Bolt:
+    """One fastener with its figures; ``key`` is its place in the specification."""
+
+    key: str
+    fastener: Fastener
+    figures: FastenerFigures
+
+    @property
+    def turn(self) -> int:
+        """Its place in the maker's order, counted from 1; 0 where it has none."""
+        return int(self.figures.order.quantity.magnitude) if self.figures.order else 0
+
+    @property
+    def label(self) -> Markup:
+        """What the hand finds it by: its order number as on the map, or its name where it has none."""
+        if self.figures.order is None:
+            return quoted(self.fastener.name, f"{self.key}.name")
+        return number(self.figures.order)
+
+    @property
+    def title(self) -> str:
+        """What the log form calls it."""
+        return f"bolt {self.turn}, {self.fastener.name}" if self.turn else str(self.fastener.name)
+
+    @property
+    def box(self) -> str:
+        """A plain id for boxes, such as ``strap-1``."""
+        return f"{self.fastener.where}-{self.fastener.station}"
+
+
+@dataclass(frozen=True)
+class OnWrench:
+    """Bolts that take the same settings on the same wrench."""
+
+    bolts: tuple[Bolt, ...]
+    settings: WrenchSettings
+
+    @property
+    def label(self) -> Markup:
+        """Which bolts."""
+        return labels(self.bolts)
+
+    @property
+    def one_stage(self) -> bool:
+        """Whether one round comes before the full torque, and this wrench can do it at every drag."""
+        stages = [row.stages for row in self.settings.rows]
+        return all(len(each) == 1 and each[0].low and each[0].high for each in stages)
+
+
+@dataclass(frozen=True)
+class Cannot:
+    """Bolts that a wrench must not be used for, with the reason."""
+
+    bolts: tuple[Bolt, ...]
+    wrench: WrenchCannot
+
+    @property
+    def label(self) -> Markup:
+        """Which bolts."""
+        return labels(self.bolts)
+
+
+@dataclass(frozen=True)
+class BoltBook:
+    """Every bolt that a hand at the bench has to do with."""
+
+    straps: tuple[Bolt, ...]
+    others: tuple[Bolt, ...]
+    makers: tuple[Bolt, ...]
+
+    @property
+    def torqued_straps(self) -> tuple[Bolt, ...]:
+        """Strap bolts whose torque is a number."""
+        return tuple(bolt for bolt in self.straps if bolt.figures.low)
+
+    @property
+    def teeter(self) -> tuple[Bolt, ...]:
+        """The bolt, or bolts, that the rotor teeters on."""
+        return tuple(bolt for bolt in self.others if bolt.fastener.where == "teeter")
+
+    @property
+    def unit(self) -> str:
+        """The one unit of every strap bolt's torque, or nothing where they differ."""
+        units = {bolt.figures.low.parts.unit for bolt in self.straps if bolt.figures.low}
+        return units.pop() if len(units) == 1 else ""
+
+    @property
+    def fitted(self) -> tuple[tuple[Bolt, ...], ...]:
+        """Strap bolts, together where they are fitted in the same way with the same parts."""
+        return _grouped(self.straps, lambda bolt: tuple(str(getattr(bolt.fastener, name)) for name in _FITTING))
+
+    @property
+    def pinned_alike(self) -> tuple[tuple[Bolt, ...], ...]:
+        """Strap bolts with cotter pins, together where the pins' heads point the same way."""
+        return _grouped(self.locked_by("cotter pin"), lambda bolt: bolt.fastener.pin_head)
+
+    @property
+    def entered_alike(self) -> tuple[tuple[Bolt, ...], ...]:
+        """Strap bolts, together where they enter from the same side."""
+        return _grouped(self.straps, lambda bolt: bolt.fastener.entered_from)
+
+    @property
+    def fixed(self) -> tuple[Bolt, ...]:
+        """Bolts of the head and of the adjusters."""
+        return tuple(bolt for bolt in self.others if bolt.fastener.where != "teeter")
+
+    @property
+    def drag_limits(self) -> tuple[tuple[Bolt, ...], ...]:
+        """Strap bolts that add drag, together where the most drag is the same."""
+        return _grouped(self.with_drag, lambda bolt: bolt.figures.drag_max and bolt.figures.drag_max.parts)
+
+    @property
+    def with_drag(self) -> tuple[Bolt, ...]:
+        """Strap bolts whose running drag is added to the torque."""
+        return tuple(bolt for bolt in self.straps if bolt.fastener.drag == "add")
+
+    @property
+    def _on_wrenches(self) -> list[tuple[Bolt, WrenchSettings | WrenchCannot]]:
+        return [(bolt, each) for bolt in (*self.straps, *self.others) for each in bolt.figures.wrenches]
+
+    @property
+    def settings(self) -> tuple[OnWrench, ...]:
+        """Every wrench that serves some bolts, with the bolts that share its numbers."""
+        kept = [(bolt, each) for bolt, each in self._on_wrenches if isinstance(each, WrenchSettings)]
+        return tuple(
+            OnWrench(tuple(bolt for bolt, _ in group), group[0][1])
+            for group in _grouped(kept, lambda pair: _shown(pair[1]))
+        )
+
+    @property
+    def cannots(self) -> tuple[Cannot, ...]:
+        """Every wrench that does not serve some bolts, and why."""
+        kept = [(bolt, each) for bolt, each in self._on_wrenches if isinstance(each, WrenchCannot)]
+        return tuple(
+            Cannot(tuple(bolt for bolt, _ in group), group[0][1])
+            for group in _grouped(kept, lambda pair: (pair[1].wrench, pair[1].reason))
+        )
+
+    def labels(self, bolts: Sequence[Bolt]) -> Markup:
+        """Name some bolts in a sentence."""
+        return labels(bolts)
+
+    def locked_by(self, locking: str) -> tuple[Bolt, ...]:
+        """Strap bolts that are locked in one way."""
+        return tuple(bolt for bolt in self.straps if bolt.fastener.locking == locking)
+
+    def in_threads(self, threads: str) -> tuple[Bolt, ...]:
+        """Strap bolts whose torque is stated for one condition of the threads."""
+        return tuple(bolt for bolt in self.straps if bolt.fastener.threads == threads)
+
+
+def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
+    """Sort the bolts: straps in the maker's order, the others as the specification lists them."""
+    bolts = [Bolt(f"fasteners[{each.index + 1}]", spec.fasteners[each.index], each) for each in figures]
+    yours = [bolt for bolt in bolts if bolt.fastener.fitted_by == "you"]
+    straps = sorted((bolt for bolt in yours if bolt.fastener.where == "strap"), key=lambda bolt: bolt.turn)
+    return BoltBook(
+        straps=tuple(straps),
+        others=tuple(bolt for bolt in yours if bolt.fastener.where != "strap"),
+        makers=tuple(bolt for bolt in bolts if bolt.fastener.fitted_by == "maker"),
+    )
+
+
+def labels(bolts: Sequence[Bolt]) -> Markup:
+    """Name bolts by their order numbers, runs of three and more as first to last."""
+    runs: list[list[Bolt]] = []
+    for bolt in bolts:
+        if runs and bolt.turn and bolt.turn == runs[-1][-1].turn + 1:
+            runs[-1].append(bolt)
+        else:
+            runs.append([bolt])
+    parts: list[Markup] = []
+    for run in runs:
+        if len(run) > 2:
+            parts.append(Markup("{} to {}").format(run[0].label, run[-1].label))
+        else:
+            parts.extend(bolt.label for bolt in run)
+    return Markup(", ").join(parts)
+
+
+def _grouped(things: Iterable[_Thing], by: Callable[[_Thing], object]) -> tuple[tuple[_Thing, ...], ...]:
+    seen: dict[object, list[_Thing]] = {}
+    for thing in things:
+        seen.setdefault(by(thing), []).append(thing)
+    return tuple(tuple(group) for group in seen.values())
+
+
+def _shown(settings: WrenchSettings) -> object:
+    """Everything that is printed of a wrench's settings: bolts that agree in it share one table."""
+    return settings.wrench, tuple(
+        (figure.id.split(".", 3)[-1], figure.parts) for figure in figures_in(settings)
+    )

@@ -1,0 +1,87 @@
+"""From a specification and its figures to the deck: every card this rotor has, in the order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+from typing import Any
+
+from cardgen.deck.bolts import bolt_book
+from cardgen.deck.card import Card, Deck, Stamp
+from cardgen.deck.care import changes_undo
+from cardgen.deck.context import Facts
+from cardgen.deck.cover import CoverWords
+from cardgen.deck.diagrams import diagram
+from cardgen.deck.diagrams.pins import pin_can_be_drawn
+from cardgen.deck.doubts import doubts_about
+from cardgen.deck.library import library
+from cardgen.deck.practice import practice
+from cardgen.deck.reader import Shelf, read_card
+from cardgen.deck.selection import cards_of, left_out, title_of
+from cardgen.deck.templates import render
+from cardgen.deck.track import TrackWords
+from cardgen.figures import Figures
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.problem import Problem
+
+#: What stands where the code would stand while no register knows the deck.
+DRAFT = "DRAFT"
+
+
+def build_deck(
+    spec: RotorSpec,
+    figures: Figures,
+    warnings: Sequence[Problem],
+    stamp: Stamp,
+    changes: Sequence[str] = (),
+) -> Deck:
+    """Build every card of a rotor.
+
+    ``warnings`` are printed on the cover, and so are the ``changes`` since the deck before.
+    Raises `BuildFault` where a template is at fault; a specification never is.
+    """
+    cover = CoverWords(spec, stamp, tuple(changes), cards_of(spec), left_out(spec))
+    context = _context(spec, figures, cover)
+    shelf = Shelf(library(), figures.all, partial(diagram, spec, figures), partial(payload, spec, stamp))
+    return Deck(
+        spec=spec,
+        figures=figures.all,
+        stamp=stamp,
+        cards=tuple(
+            _card(name, context | {"doubts": doubts_about(name, spec, warnings)}, shelf) for name in cover.cards
+        ),
+        left_out=cover.left_out,
+        warnings=tuple(warnings),
+    )
+
+
+def payload(spec: RotorSpec, stamp: Stamp, card: str) -> str:
+    """Make what a card's code says: the form's address, the deck's code and the card, nothing personal.
+
+    Both stand after the ``#``, which a browser keeps to itself (RFC 3986, section 3.5).
+    """
+    return f"{spec.log.form_url}#c={stamp.code or DRAFT}&k={card}"
+
+
+def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, Any]:
+    facts = Facts(spec, figures.all)
+    return {
+        "spec": spec,
+        "fig": facts.fig,
+        "said": facts.said,
+        "has": facts.has,
+        "known": facts.known,
+        "cover": cover,
+        "balance": figures.balance,
+        "castle": figures.castle,
+        "practice": practice(figures),
+        "changes_undo": changes_undo(),
+        "bolts": bolt_book(spec, figures.fastening),
+        "pin_can_be_drawn": pin_can_be_drawn(spec),
+        "track": TrackWords(spec, figures.track),
+        "runs": ("first", "second", "third", "fourth"),
+    }
+
+
+def _card(name: str, context: dict[str, Any], shelf: Shelf) -> Card:
+    return read_card(render(name, context | {"title": title_of(name)}), name, shelf)

@@ -1,0 +1,67 @@
+"""What a card's template may ask: figures by id, words of the specification by key.
+
+Templates choose between words and do no arithmetic; everything that must be grouped, ordered or
+counted for them is prepared here and in `cardgen.deck.bolts`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from markupsafe import Markup
+
+from cardgen.deck.templates import quoted
+from cardgen.figures.figure import Figure
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.problem import Path
+
+_PART = re.compile(r"([a-z_]+)(?:\[(\d+)\])?", re.ASCII)
+
+
+def path_of(key: str) -> Path:
+    """Turn a key such as ``fasteners[1].torque_max``, counted from 1, into the path it stands for."""
+    path: list[str | int] = []
+    for part in key.split("."):
+        found = _PART.fullmatch(part)
+        if found is None:
+            raise LookupError(f"{key} is not a key of the specification")
+        path.append(found[1])
+        if found[2]:
+            path.append(int(found[2]) - 1)
+    return tuple(path)
+
+
+@dataclass(frozen=True)
+class Facts:
+    """A specification and its figures, as a template sees them."""
+
+    spec: RotorSpec
+    figures: Mapping[str, Figure]
+
+    def fig(self, id_: str) -> Figure:
+        """Give a figure by id. Raises `LookupError` where there is none."""
+        if id_ not in self.figures:
+            raise LookupError(f"there is no figure {id_}")
+        return self.figures[id_]
+
+    def known(self, id_: str) -> bool:
+        """Whether there is a figure of this id."""
+        return id_ in self.figures
+
+    def said(self, key: str) -> Markup:
+        """Quote a value of the specification as its keeper typed it. Raises `LookupError` for no such key."""
+        path = path_of(key)
+        if not self.has(key):
+            raise LookupError(f"the specification has no {key}")
+        value = self.spec.value(path)
+        return quoted(value.isoformat() if isinstance(value, date) else self.spec.typed(path), key)
+
+    def has(self, key: str) -> bool:
+        """Whether the specification gives this key."""
+        try:
+            return self.spec.value(path_of(key)) is not None
+        except (AttributeError, IndexError, TypeError):
+            return False

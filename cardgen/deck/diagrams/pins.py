@@ -1,0 +1,101 @@
+"""Which way the head of a cotter pin points, in the maker's words and, where they are plain, drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cardgen.deck.diagram import HEAVY, NORMAL, Diagram, Disc, Line, Polygon, Shape
+from cardgen.deck.diagrams.parts import BOARD, box, note
+from cardgen.figures import Figures
+from cardgen.spec.model import RotorSpec
+
+_HEIGHT = 46.0
+
+#: Ways a head can point in the drawing; only these exact words are drawn, others are only said.
+_LEFT, _RIGHT, _UP, _DOWN = (-1, 0), (1, 0), (0, 1), (0, -1)
+_ALONG = {
+    "inboard": _LEFT,
+    "outboard": _RIGHT,
+    "toward the hub": _LEFT,
+    "towards the hub": _LEFT,
+    "toward the tip": _RIGHT,
+    "towards the tip": _RIGHT,
+}
+_LEADING = {"toward the leading edge", "towards the leading edge", "toward the leading side", "leading"}
+_TRAILING = {"toward the trailing edge", "towards the trailing edge", "toward the trailing side", "trailing"}
+
+
+def pin_direction(spec: RotorSpec, _: Figures) -> Diagram:
+    """Draw one nut of the strap from above, hub at the left, with its pin."""
+    leading_up = spec.rotor.rotation == "counter-clockwise"
+    way = _way(spec)
+    said = "; ".join(_said(spec))
+    return Diagram(
+        name="pin-direction",
+        width=BOARD,
+        height=_HEIGHT,
+        title="Head of the cotter pin",
+        description="\n".join(
+            [
+                "One strap nut seen from above. Hub at the left, tip at the right.",
+                f"The leading edge is at the {'top' if leading_up else 'bottom'}.",
+                f"The head of the pin points: {said}.",
+                "Both legs are bent at the other end.",
+            ]
+        ),
+        shapes=tuple(_shapes(way, leading_up)),
+    )
+
+
+def pin_can_be_drawn(spec: RotorSpec) -> bool:
+    """Whether the maker's words for the strap bolts' pins are alike, and among those the drawing knows."""
+    return _way(spec) is not None
+
+
+def _said(spec: RotorSpec) -> tuple[str, ...]:
+    """Give the maker's words for the heads of the pins you fit in the straps, each once."""
+    pinned = (bolt for bolt in spec.fasteners if bolt.where == "strap" and bolt.fitted_by == "you")
+    return tuple(dict.fromkeys(str(bolt.pin_head) for bolt in pinned if bolt.pin_head is not None))
+
+
+def _way(spec: RotorSpec) -> tuple[int, int] | None:
+    ways, leading_up = _said(spec), spec.rotor.rotation == "counter-clockwise"
+    if len(ways) != 1:
+        return None
+    words = ways[0]
+    if words in _LEADING:
+        return _UP if leading_up else _DOWN
+    if words in _TRAILING:
+        return _DOWN if leading_up else _UP
+    return _ALONG.get(words)
+
+
+def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[Shape]:
+    x, y = BOARD / 2, 23.0
+    yield box(8.0, 8.0, BOARD - 8.0, 38.0, NORMAL)
+    yield note(BOARD / 2, 40.5 if leading_up else 1.5, "leading edge")
+    yield note(BOARD / 2, 1.5 if leading_up else 40.5, "trailing edge")
+    yield note(11.0, y - 1.5, "hub", "start", bold=True)
+    yield note(BOARD - 11.0, y - 1.5, "tip", "end", bold=True)
+    yield Polygon(tuple((x + 8.0 * a, y + 8.0 * b) for a, b in _HEXAGON), "white", HEAVY)
+    yield Disc(x, y, 4.5, "white", NORMAL)
+    if way is not None:
+        yield from _pin(x, y, *way)
+
+
+def _pin(x: float, y: float, across: int, up: int) -> Iterator[Shape]:
+    """A pin through the nut: its round head one way, its legs spread the other way."""
+    yield Line(x - 9.0 * across, y - 9.0 * up, x + 9.0 * across, y + 9.0 * up, HEAVY)
+    yield Disc(x + 10.8 * across, y + 10.8 * up, 2.0, "black")
+    for side in (-1, 1):
+        end_x, end_y = x - 9.0 * across + 4.0 * side * up, y - 9.0 * up + 4.0 * side * across
+        yield Line(x - 9.0 * across, y - 9.0 * up, end_x, end_y, HEAVY)
+    if across:
+        yield note(x + 14.5 * across, y + 2.5, "head", "end" if across < 0 else "start")
+        yield note(x - 14.5 * across, y + 2.5, "legs", "start" if across < 0 else "end")
+    else:
+        yield note(x + 4.5, y + 9.5 * up - 1.5, "head", "start")
+        yield note(x + 6.5, y - 9.5 * up - 1.5, "legs", "start")
+
+
+_HEXAGON = ((1.0, 0.0), (0.5, 0.866), (-0.5, 0.866), (-1.0, 0.0), (-0.5, -0.866), (0.5, -0.866))

@@ -1,0 +1,175 @@
+"""The map of the strap bolts: which bolt comes when, and which is not to be touched.
+
+Above, the whole rotor with root and tip named; below, the bolts of one strap, alike on both blades.
+Names and stations stand in the card's table: in the drawing there are only order numbers, which a
+gloved hand finds, so that twenty-four bolts with long names draw as clearly as one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from math import cos, pi, radians, sin
+
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, Label, Line, Shape
+from cardgen.deck.diagrams.parts import BOARD, LETTERING, box, cross, marks, note
+from cardgen.figures import Figures
+from cardgen.figures.figure import Figure
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.model.hardware import Fastener
+
+_RADIUS = 5.8
+_PITCH = 13.5
+_IN_ROW = 8
+_NUMBER = 7.0
+
+
+@dataclass(frozen=True)
+class _Bolt:
+    """A strap bolt with its order figure; the maker's own have none."""
+
+    fastener: Fastener
+    order: Figure | None
+
+
+def strap_map(spec: RotorSpec, figures: Figures) -> Diagram:
+    """Draw the strap bolts with their order numbers."""
+    bolts = [
+        _Bolt(spec.fasteners[each.index], each.order) for each in figures.fastening if each.where == "strap"
+    ]
+    bolts.sort(key=lambda bolt: bolt.fastener.station)
+    crossed = any(bolt.fastener.fitted_by == "maker" for bolt in bolts)
+    foot = list(_legend()) if crossed else []
+    bottom = 10.0 if crossed else 2.0
+    shapes, top = _circle(bolts, bottom) if spec.tightening.pattern == "circle" else _rows(bolts, bottom)
+    return Diagram(
+        name="strap-map",
+        width=BOARD,
+        height=top + 27.0,
+        title="Order of the strap bolts",
+        description=_description(spec, bolts),
+        shapes=(*_rotor(spec, top + 4.0), *shapes, *foot),
+    )
+
+
+def _rotor(spec: RotorSpec, y: float) -> Iterator[Shape]:
+    """Both blades on the hub bar, seen from above."""
+    middle = BOARD / 2
+    yield box(0.6, y + 6, middle - 14, y + 14, NORMAL)
+    yield box(middle + 14, y + 6, BOARD - 0.6, y + 14, NORMAL)
+    yield box(middle - 22, y + 8, middle + 22, y + 12, HEAVY, "white")
+    yield Disc(middle, y + 10, 2.0, "black")
+    yield Label(24, y + 8, "A", 6.0, bold=True)
+    yield Label(94, y + 8, "B", 6.0, bold=True)
+    yield from marks(29.0, y + 10, spec.rotor.mark_a)
+    yield from marks(99.0, y + 10, spec.rotor.mark_b)
+    yield note(middle, y + 16.5, "hub bar")
+    yield note(0.6, y + 16.5, "tip", "start")
+    yield note(BOARD - 0.6, y + 16.5, "tip", "end")
+    yield note(middle - 22, y + 1.5, "root", "end")
+    yield note(middle + 22, y + 1.5, "root", "start")
+
+
+def _columns(bolts: Sequence[_Bolt]) -> list[list[_Bolt]]:
+    """Put bolts that stand abreast of each other into one column, columns from the root outward."""
+    beside = {bolt.fastener.station: bolt.fastener.abreast_of for bolt in bolts}
+    columns: dict[int, list[_Bolt]] = {}
+    for bolt in bolts:
+        columns.setdefault(_head(bolt.fastener.station, beside), []).append(bolt)
+    return [columns[station] for station in sorted(columns)]
+
+
+def _head(station: int, beside: dict[int, int | None]) -> int:
+    seen = {station}
+    while (other := beside.get(station)) is not None and other not in seen:
+        station = other
+        seen.add(station)
+    return station
+
+
+def _rows(bolts: Sequence[_Bolt], bottom: float) -> tuple[list[Shape], float]:
+    """Draw the bolts of one strap in rows of at most eight columns; give the shapes and their top."""
+    columns = _columns(bolts)
+    rows = [columns[at : at + _IN_ROW] for at in range(0, len(columns), _IN_ROW)]
+    shapes: list[Shape] = []
+    base = bottom
+    for place in reversed(range(len(rows))):
+        row = rows[place]
+        tall = _PITCH * max(len(column) for column in row) + 3.0
+        shapes.extend(_strap(row, base + 7.0, tall, first=place == 0, last=place == len(rows) - 1))
+        base += tall + 9.0
+    return shapes, base
+
+
+def _strap(
+    row: Sequence[Sequence[_Bolt]], y: float, tall: float, *, first: bool, last: bool
+) -> Iterator[Shape]:
+    least = 0.0 if first and last else 64.0
+    width = min(BOARD - 1.2, max(22.0 + _PITCH * len(row), least))
+    yield box(0.6, y, 0.6 + width, y + tall, HEAVY)
+    yield note(0.6, y - 5.5, "root end" if first else "from above", "start")
+    if not (first and last and width < 60):
+        yield note(0.6 + width, y - 5.5, "tip end" if last else "on below", "end")
+    else:
+        yield Line(2.0 + width, y + tall / 2, 14.0 + width, y + tall / 2, NORMAL, arrow=True)
+        yield note(16.0 + width, y + tall / 2 - 1.5, "to the tip", "start")
+    span = width - 6.0
+    for across, column in enumerate(row):
+        x = 3.6 + span * (across + 0.5) / len(row)
+        for up, bolt in enumerate(column):
+            yield from _bolt(bolt, x, y + tall * (up + 0.5) / len(column))
+
+
+def _circle(bolts: Sequence[_Bolt], bottom: float) -> tuple[list[Shape], float]:
+    """Draw bolts on a circle, the station nearest the root at the left, on round clockwise."""
+    reach = max(20.0, len(bolts) * _PITCH / (2 * pi))
+    x, y = BOARD / 2, bottom + reach + _RADIUS + 2.0
+    shapes: list[Shape] = [Disc(x, y, reach, "none", FINE)]
+    for place, bolt in enumerate(bolts):
+        angle = radians(180.0 - 360.0 * place / len(bolts))
+        shapes.extend(_bolt(bolt, x + reach * cos(angle), y + reach * sin(angle)))
+    top = y + reach + _RADIUS + 2.0
+    shapes.append(note(x, top + 2.0, "root side at the left, stations go on clockwise"))
+    return shapes, top + 8.0
+
+
+def _bolt(bolt: _Bolt, x: float, y: float) -> Iterable[Shape]:
+    yield Disc(x, y, _RADIUS, "white", HEAVY if bolt.order else NORMAL)
+    if bolt.fastener.fitted_by == "maker":
+        yield from cross(x, y, _RADIUS)
+    elif bolt.order is not None:
+        yield Label(x, y - 2.4, bolt.order.parts.number, _NUMBER, bold=True, figure=bolt.order.id)
+
+
+def _legend() -> Iterator[Shape]:
+    yield Disc(4.0, 4.0, 3.0, "white", NORMAL)
+    yield from cross(4.0, 4.0, 3.0)
+    yield Label(10.0, 2.4, "the maker's bolt: not to be touched", LETTERING, anchor="start")
+
+
+def _description(spec: RotorSpec, bolts: Sequence[_Bolt]) -> str:
+    shape = (
+        "on a circle, the root side at the left, stations going on clockwise"
+        if spec.tightening.pattern == "circle"
+        else "along the strap, root first"
+    )
+    ordered = sorted(
+        (bolt for bolt in bolts if bolt.order),
+        key=lambda bolt: spec.tightening.order.index(bolt.fastener.station),
+    )
+    lines = [f"Bolts {shape}, the same on blade A and blade B. Tighten in this order:"]
+    for bolt in ordered:
+        number = bolt.order.parts.number if bolt.order else ""
+        beside = _beside(bolt, bolts)
+        lines.append(f"{number}. {bolt.fastener.name}, station {bolt.fastener.station} from the root{beside}.")
+    lines.extend(
+        f"Not to be touched: {bolt.fastener.name}, station {bolt.fastener.station}, fitted by the maker."
+        for bolt in bolts
+        if bolt.fastener.fitted_by == "maker"
+    )
+    return "\n".join(lines)
+
+
+def _beside(bolt: _Bolt, bolts: Sequence[_Bolt]) -> str:
+    other = next((each for each in bolts if each.fastener.station == bolt.fastener.abreast_of), None)
+    return f", abreast of {other.fastener.name}" if other else ""

@@ -1,0 +1,342 @@
+"""The deck as a whole: which cards, in which order, with which numbers, and what is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from cardgen.deck.build import build_deck, payload
+from cardgen.deck.card import (
+    Card,
+    Deck,
+    Drawing,
+    Inline,
+    Items,
+    Paragraph,
+    Qr,
+    Said,
+    Stamp,
+    Steps,
+    Stop,
+    Table,
+    Value,
+)
+from cardgen.deck.diagram import Label
+from cardgen.deck.doubts import DOUBTED
+from cardgen.deck.reader import write_ins
+from cardgen.figures import compute
+from cardgen.spec.problem import Problem
+from tests.deck.conftest import Builder
+from tests.deck.readable import readable
+from tests.deck.wording import CARDS
+from tests.editing import edited, replaced, without_group
+
+
+def runs(card: Card) -> Iterator[Inline]:
+    for section in card.sections:
+        for block in section.blocks:
+            match block:
+                case Steps(steps):
+                    for step in steps:
+                        yield from (*step.says, *step.why)
+                        for box in step.write_ins:
+                            yield from box.limits
+                case Paragraph(says) | Stop(says) | Qr(_, says):
+                    yield from says
+                case Items(items):
+                    for item in items:
+                        yield from item
+                case Table(rows=rows):
+                    for row in rows:
+                        for cell in row.cells:
+                            yield from cell
+
+
+def named(deck: Deck, name: str) -> Card:
+    return next(card for card in deck.cards if card.id == name)
+
+
+def text_of(deck: Deck, name: str) -> str:
+    return readable(named(deck, name))
+
+
+def test_every_number_on_a_card_is_a_figure_of_the_deck(decks: list[Deck]) -> None:
+    for deck in decks:
+        for card in deck.cards:
+            for run in runs(card):
+                if isinstance(run, Value):
+                    assert deck.figures[run.figure.id] is run.figure
+
+
+def test_every_quotation_with_a_key_is_what_the_specification_says(decks: list[Deck]) -> None:
+    checked = 0
+    for deck in decks:
+        for card in deck.cards:
+            for run in runs(card):
+                if isinstance(run, Said) and run.key.startswith(("rotor.", "blades.", "track.", "tip.")):
+                    group, _, name = run.key.partition(".")
+                    if "[" not in name:
+                        assert run.text == str(getattr(getattr(deck.spec, group), name))
+                        checked += 1
+    assert checked > 40
+
+
+def test_every_lettering_that_shows_a_figure_shows_it_as_printed(decks: list[Deck]) -> None:
+    for deck in decks:
+        for card in deck.cards:
+            for drawing in (b for s in card.sections for b in s.blocks if isinstance(b, Drawing)):
+                for label in drawing.diagram.shapes:
+                    if isinstance(label, Label) and label.figure:
+                        parts = deck.figures[label.figure].parts
+                        assert label.text in {parts.number, f"{parts.number} {parts.unit}"}
+
+
+def test_every_box_of_a_deck_has_an_id_of_its_own_within_its_card(decks: list[Deck]) -> None:
+    for deck in decks:
+        for card in deck.cards:
+            ids = [box.id for box in write_ins(card.sections)]
+            assert len(ids) == len(set(ids))
+
+
+def test_the_code_of_a_card_says_which_deck_and_which_card(complete: Deck) -> None:
+    for card in complete.cards:
+        for block in card.sections[-1].blocks:
+            if isinstance(block, Qr):
+                assert block.payload == f"{complete.spec.log.form_url}#c=DRAFT&k={card.id}"
+    assert payload(complete.spec, Stamp(2, "ABCD-EFGH-J"), "track").endswith("#c=ABCD-EFGH-J&k=track")
+
+
+def test_a_complete_specification_has_every_card(complete: Deck) -> None:
+    assert len(complete.cards) == 19
+    assert complete.left_out == ()
+
+
+@pytest.mark.parametrize(
+    ("group", "card", "stays"),
+    [
+        ("string", "string", "the blades' line is not checked"),
+        ("pitch", "pitch", "the blade angles stay as they are"),
+        ("teeter", "teeter", "for the maker's instructions"),
+        ("head", "head", "for the maker's instructions"),
+        ("reflectors", "reflectors", "by the marks on the metal"),
+        ("shake", "shake", "a matter for the maker"),
+    ],
+)
+def test_a_missing_group_leaves_out_its_card_and_the_cover_says_why(
+    build: Builder, shape_text: str, group: str, card: str, stays: str
+) -> None:
+    text = shape_text
+    if group == "string":
+        text = edited(text, "rotor.alignment", '"self-centring"')
+    deck = build(without_group(text, group))
+    gone = next(gone for gone in deck.left_out if gone.id == card)
+    assert f"the specification has no [{group}]" in gone.why
+    assert stays in gone.why
+    assert card not in {each.id for each in deck.cards}
+    assert gone.why in text_of(deck, "cover")
+
+
+def test_without_balance_and_tip_the_tips_stay_closed(build: Builder, shape_text: str) -> None:
+    text = shape_text
+    for group in ("shake", "balance", "tip"):
+        text = without_group(text, group)
+    why = {gone.id: gone.why for gone in build(text).left_out}
+    assert "the tips stay closed" in why["balance"]
+    assert "the blow test" in why["sealing"]
+
+
+def test_blades_set_by_string_are_strung_before_the_torque(build: Builder, shape_text: str) -> None:
+    strung = [card.id for card in build(edited(shape_text, "rotor.alignment", '"set by string"')).cards]
+    found = [card.id for card in build(edited(shape_text, "rotor.alignment", '"self-centring"')).cards]
+    assert strung.index("string") < strung.index("torque")
+    assert found.index("torque") < found.index("string")
+
+
+def test_a_string_on_a_hub_that_finds_its_own_line_is_an_optional_check(
+    build: Builder, shape_text: str
+) -> None:
+    card = named(build(edited(shape_text, "rotor.alignment", '"self-centring"')), "string")
+    assert card.sections[0].title == "Optional check"
+
+
+def test_blades_set_by_string_are_strung_again_before_any_pin(build: Builder, shape_text: str) -> None:
+    text = text_of(build(edited(shape_text, "rotor.alignment", '"set by string"')), "torque")
+    assert (
+        text.index("Read the string once more") < text.index("== Hold point") < text.index("== Lock the bolts")
+    )
+
+
+def test_run_up_comes_before_track_and_second_reading_after(decks: list[Deck]) -> None:
+    for deck in decks:
+        order = [card.id for card in deck.cards]
+        assert order.index("run-up") < order.index("track") < order.index("second-reading")
+
+
+def test_torque_is_checked_before_any_pin_goes_in(decks: list[Deck]) -> None:
+    for deck in decks:
+        steps = [
+            (section.title, step)
+            for section in named(deck, "torque").sections
+            for block in section.blocks
+            if isinstance(block, Steps)
+            for step in block.steps
+        ]
+        hold = next(step for title, step in steps if title == "Hold point")
+        assert hold.ticks == 2
+        pins = [
+            step
+            for _, step in steps
+            if "pin" in readable_step(step.says) and "new pin" in readable_step(step.says)
+        ]
+        assert all(hold.number < step.number for step in pins)
+
+
+def readable_step(says: tuple[Inline, ...]) -> str:
+    from tests.deck.readable import said
+
+    return said(says)
+
+
+def test_every_strap_bolt_that_is_yours_is_in_the_window_table(decks: list[Deck]) -> None:
+    for deck in decks:
+        table = next(
+            block
+            for section in named(deck, "torque").sections
+            for block in section.blocks
+            if isinstance(block, Table) and block.id == "windows"
+        )
+        yours = [
+            bolt
+            for bolt in deck.spec.fasteners
+            if bolt.where == "strap" and bolt.fitted_by == "you" and bolt.torque_min
+        ]
+        assert len(table.rows) == len(yours)
+
+
+def test_the_largest_row_of_the_track_table_is_followed_by_a_stop(decks: list[Deck]) -> None:
+    for deck in decks:
+        tables = [
+            block
+            for section in named(deck, "track").sections
+            for block in section.blocks
+            if isinstance(block, Table) and block.id in {"track-rows", "track-first"}
+        ]
+        assert tables
+        assert all(table.rows[-1].stop and not any(row.stop for row in table.rows[:-1]) for table in tables)
+
+
+def test_a_rule_between_two_rules_gets_a_table_of_its_own_for_the_first_change(complete: Deck) -> None:
+    captions = [line for line in text_of(complete, "track").splitlines() if "TABLE track-" in line]
+    assert [caption.split(":")[1].strip() for caption in captions] == [
+        "First change only",
+        "Every change after the first",
+    ]
+
+
+def test_where_both_blades_move_the_card_says_so_for_each_high_blade(complete: Deck) -> None:
+    spec, text = complete.spec.track, text_of(complete, "track")
+    assert f"‹{spec.to_lower_a}›; then ‹{spec.to_raise_b}›" in text
+    assert f"‹{spec.to_lower_b}›; then ‹{spec.to_raise_a}›" in text
+
+
+def test_a_track_that_is_read_and_not_adjusted_has_no_table(build: Builder, shape_text: str) -> None:
+    head, tail = shape_text.split("[track]\n")
+    rest = tail[tail.index("[run]") :]
+    deck = build(head + '[track]\nmethod = "none"\nsource = "BOOK-A p.1"\n\n' + rest)
+    text = text_of(deck, "track")
+    assert "read and not adjusted" in text
+    assert "TABLE track-rows" not in text
+    assert "second-reading" not in {card.id for card in deck.cards}
+
+
+def test_general_cards_do_without_their_optional_groups(build: Builder, shape_text: str) -> None:
+    text = shape_text
+    for group in ("straps", "run", "care", "wrenches", "aircraft", "print"):
+        text = without_group(text, group)
+    deck = build(text)
+    assert {"assembly", "run-up", "care", "torque", "cover"} <= {card.id for card in deck.cards}
+    assert "No wrench of this bench has settings here." in text_of(deck, "torque")
+
+
+def test_a_draft_says_so_and_an_issue_shows_revision_code_and_date(complete: Deck) -> None:
+    from datetime import date
+
+    draft = text_of(complete, "cover")
+    assert "DRAFT, not issued" in draft
+    spec = complete.spec
+    stamp = Stamp(3, "ABCD-EFGH-J", date(2026, 7, 2))
+    issued = text_of(build_deck(spec, compute(spec), (), stamp, ("torque: 160 to 165",)), "cover")
+    assert "DRAFT" not in issued
+    assert all(f"‹{text}›" in issued for text in ("3", "ABCD-EFGH-J", "2026-07-02", "torque: 160 to 165"))
+
+
+def test_warnings_and_overrides_are_printed_on_the_cover(complete: Deck) -> None:
+    doubt = Problem("a.toml", 1, 1, "track.points", "track-rate", "30", "the rule is far from physics", "")
+    deck = build_deck(complete.spec, compute(complete.spec), (doubt,), Stamp())
+    assert "‹track.points: the rule is far from physics›" in text_of(deck, "cover")
+    assert deck.warnings == (doubt,)
+
+
+def test_a_doubt_about_a_card_s_numbers_stands_on_that_card_too(complete: Deck) -> None:
+    about = {"track": "track.points[1].rule", "torque": "fasteners[2].torque_max", "head": "head.radial_play"}
+    doubts = [
+        Problem("a.toml", 1, 1, key, "a-rule", "x", f"doubt about {card}", "") for card, key in about.items()
+    ]
+    deck = build_deck(complete.spec, compute(complete.spec), doubts, Stamp())
+    for card in about:
+        found = {each.id for each in deck.cards if f"doubt about {card}" in readable(each)}
+        assert found == {"cover", card}
+
+
+def test_an_override_of_a_track_flag_stands_on_the_track_card(build: Builder, shape_text: str) -> None:
+    """The sample rule lies far from what the blade's size suggests, and was let pass by name."""
+    deck = build(with_far_rule(shape_text))
+    assert "The check ‹track-rule-physics› was let pass by ‹inspector on duty›" in text_of(deck, "track")
+    assert "track-rule-physics" in text_of(deck, "cover")
+    assert "track-rule-physics" not in text_of(deck, "torque")
+
+
+def with_far_rule(text: str) -> str:
+    """Four times the rule of each point, with the override that such a rule needs."""
+    far = text.replace('rule = "26 thou/in"', 'rule = "104 thou/in"').replace(
+        'rule = "23 thou/in"', 'rule = "92 thou/in"'
+    )
+    assert far != text
+    override = (
+        '\n[[overrides]]\nrule = "track-rule-physics"\nreason = "confirmed in writing"\n'
+        'document = "BOOK-A"\nacknowledged_by = "inspector on duty"\ndate = 2026-03-16\n'
+    )
+    return far + override
+
+
+def test_hostile_words_of_a_specification_reach_the_card_unchanged(build: Builder, shape_text: str) -> None:
+    hostile = "{{ 7*7 }} <step>&amp; ]]> 'x'"
+    deck = build(edited(shape_text, "rotor.marks_at", f'"{hostile}"'))
+    assert f"‹{hostile}›" in text_of(deck, "cover")
+    assert f"‹{hostile}›" in text_of(deck, "track")
+
+
+def test_the_same_specification_gives_the_same_deck(complete: Deck, build: Builder, shape_text: str) -> None:
+    again = build(shape_text)
+    assert [readable(card) for card in again.cards] == [readable(card) for card in complete.cards]
+    assert replace(again, spec=complete.spec, figures=complete.figures).left_out == complete.left_out
+
+
+def test_a_teeter_bolt_is_fitted_by_feel_and_never_clamped(complete: Deck) -> None:
+    text = text_of(complete, "install")
+    assert text.index("A clamped teeter bolt") < text.index("by feel, not by torque")
+
+
+def test_the_maker_s_bolts_are_named_and_guarded(build: Builder, shape_text: str) -> None:
+    text = replaced(shape_text, "order   = [1, 2, 3]", "order   = [1, 2]")
+    deck = build(edited(text, "fasteners[3].fitted_by", '"maker"'))
+    torque = text_of(deck, "torque")
+    assert "A bolt with a cross belongs to the maker: ‹rear bolt of the pair›." in torque
+    assert "Not to be touched: rear bolt of the pair" in torque
+
+
+def test_every_card_that_prints_doubts_has_a_place_for_them() -> None:
+    for card in DOUBTED | {"cover"}:
+        assert 'include "parts/doubts.xml.j2"' in (CARDS / f"{card}.xml.j2").read_text(encoding="utf-8")

@@ -1,0 +1,216 @@
+"""Every branch of every card: each choice a specification can make builds, and says its own words.
+
+Specifications are typed but not judged by the rules here, so that one choice can be changed alone.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from decimal import Decimal
+
+import pytest
+
+from cardgen.deck.build import build_deck
+from cardgen.deck.card import Deck, Stamp
+from cardgen.figures import compute
+from cardgen.spec.model import RotorSpec
+from tests.deck.readable import readable
+from tests.editing import edited
+
+
+def deck_of(text: str) -> Deck:
+    table = tomllib.loads(text, parse_float=Decimal)
+    read = RotorSpec.model_validate(table)
+    spec = RotorSpec.of({name: getattr(read, name) for name in RotorSpec.model_fields}, text.encode(), table)
+    return build_deck(spec, compute(spec), (), Stamp())
+
+
+def text_of(text: str, card: str) -> str:
+    return readable(next(each for each in deck_of(text).cards if each.id == card))
+
+
+@pytest.mark.parametrize(
+    ("basis", "says"),
+    [
+        ("one blade", "The whole amount goes on one blade. The other blade stays as it is."),
+        ("total of both", "Each blade gets the amount in the table: one down, the other up."),
+        ("amount on each", "Each blade gets the amount in the table: one down, the other up."),
+        ("whole bar", "One adjuster tilts the whole bar. It changes both blades at once, in opposite ways."),
+    ],
+)
+def test_each_basis_says_what_moves(shape_text: str, basis: str, says: str) -> None:
+    text = text_of(edited(shape_text, "track.basis", f'"{basis}"'), "track")
+    assert says in text
+    assert ("raise blade B" in text) == (basis != "one blade")
+    assert ("; then ‹" in text) == (basis in {"total of both", "amount on each"})
+
+
+def test_raising_a_blade_is_guarded_and_lowering_alone_is_not(shape_text: str) -> None:
+    both = text_of(edited(shape_text, "track.basis", '"total of both"'), "track")
+    one = text_of(edited(shape_text, "track.basis", '"one blade"'), "track")
+    assert "More pitch means fewer turns" in both
+    assert "More pitch means fewer turns" not in one
+
+
+@pytest.mark.parametrize(("move", "other"), [("loosen", "Tighten"), ("tighten", "Loosen")])
+def test_the_first_move_is_the_maker_s(shape_text: str, move: str, other: str) -> None:
+    text = edited(edited(shape_text, "track.first_move", f'"{move}"'), "track.sides", '["plain", "painted"]')
+    said = text_of(text, "track")
+    assert said.index(f"{move.capitalize()} first, by the flats") < said.index(f"{other} the other side until")
+
+
+def test_one_adjuster_is_turned_and_not_loosened_against_another(shape_text: str) -> None:
+    text = text_of(edited(shape_text, "track.sides", '["plain"]'), "track")
+    assert "Turn the adjuster until the dial shows the bold number." in text
+    assert "the other side until" not in text
+
+
+def test_without_the_adjuster_s_thread_nothing_is_said_in_flats(shape_text: str) -> None:
+    text = text_of(edited(shape_text, "track.adjuster_thread", None), "track")
+    assert "flats" not in text
+
+
+def test_a_dial_beside_the_axis_is_brought_back_before_each_reading(shape_text: str) -> None:
+    off = text_of(edited(shape_text, "track.dial_offset", '"1/2 in"'), "track")
+    on = text_of(edited(shape_text, "track.dial_offset", '"0 in"'), "track")
+    assert off.count("Bring the bar back to the same teeter position.") == 2
+    assert "Half a degree of teeter shows {4.4 thou C} there." in off  # 500 thou x tan 0.5 deg = 4.36
+    assert "Touch the dial on the axis of the teeter bolt." in on
+    assert "Bring the bar back" not in on
+
+
+def test_the_dial_is_never_set_to_zero_again_for_a_correction(shape_text: str) -> None:
+    text = text_of(shape_text, "track")
+    guard = "A dial set to zero again hides the turn already made."
+    assert text.index(guard) < text.index("Correct the adjuster where the dial is off")
+
+
+@pytest.mark.parametrize(
+    ("thrust", "says"),
+    [
+        ("bearing", "A thrust bearing at each side"),
+        ("washer", "A thrust washer at each side"),
+        ("adjustable", "No play at all: both sides touch."),
+    ],
+)
+def test_each_kind_of_thrust_has_its_own_words(shape_text: str, thrust: str, says: str) -> None:
+    assert says in text_of(edited(shape_text, "teeter.thrust", f'"{thrust}"'), "teeter")
+
+
+def test_an_adjustable_hub_block_has_no_play(shape_text: str) -> None:
+    text = edited(edited(shape_text, "teeter.thrust", '"adjustable"'), "teeter.play_max", None)
+    assert "none, both sides touching" in text_of(text, "teeter")
+
+
+@pytest.mark.parametrize(
+    ("locking", "says"),
+    [
+        ("cotter pin", "Take a new pin for each bolt."),
+        ("self-locking nut", "Check that a full thread stands out of each self-locking nut"),
+        ("threadlocker", "Check that threadlocker went on before the torque"),
+        ("lock wire", "Lay the lock wire so that it pulls tighter"),
+    ],
+)
+def test_each_way_of_locking_has_its_own_step_after_the_hold_point(
+    shape_text: str, locking: str, says: str
+) -> None:
+    text = shape_text
+    for bolt in (1, 2, 3):
+        text = edited(text, f"fasteners[{bolt}].locking", f'"{locking}"')
+        text = edited(text, f"fasteners[{bolt}].pin_head", '"inboard"')
+    said = text_of(text, "torque")
+    assert said.index("== Hold point") < said.index(says)
+    assert ("pin hole" in said) == (locking == "cotter pin")
+
+
+def test_threadlocker_goes_on_at_assembly_before_any_torque(shape_text: str) -> None:
+    text = edited(shape_text, "fasteners[2].locking", '"threadlocker"')
+    assert "Put threadlocker on the thread ends only: order {2}." in text_of(text, "assembly")
+
+
+@pytest.mark.parametrize(
+    ("drag", "says"),
+    [
+        ("add", "Drag: add what you read."),
+        ("included", "Drag: already in the numbers."),
+        ("none", "Drag: none."),
+    ],
+)
+def test_each_kind_of_drag_says_what_is_done_with_it(shape_text: str, drag: str, says: str) -> None:
+    text = shape_text
+    for bolt in (1, 2, 3):
+        text = edited(text, f"fasteners[{bolt}].drag", f'"{drag}"')
+    said = text_of(text, "torque")
+    assert says in said
+    assert ("== Read the drag" in said) == (drag == "add")
+    assert ("Drag read" in said) == (drag == "add")
+
+
+def test_dry_and_oiled_threads_are_each_guarded(shape_text: str) -> None:
+    text = text_of(edited(shape_text, "fasteners[2].threads", '"oiled"'), "torque")
+    assert text.index("A thread meant to be dry") < text.index(
+        "Wipe these threads free of oil: order {1}, {3}."
+    )
+    assert text.index("A dry thread takes up torque") < text.index(
+        "Oil these threads as the maker says: order {2}."
+    )
+
+
+def test_a_wrench_that_cannot_says_so_with_its_reason(shape_text: str) -> None:
+    text = text_of(edited(shape_text, "wrenches[1].error", "40"), "torque")
+    assert "cannot do order {1} to {3}: its error is wider than the torque window." in text
+
+
+@pytest.mark.parametrize(
+    ("pads", "says"),
+    [
+        ("none", "Check that no pad lies between blade and strap."),
+        ("above", "Lay one pad between each blade and its upper strap"),
+        ("above and below", "Lay one pad above and one below each blade root"),
+    ],
+)
+def test_pads_are_laid_as_the_maker_says(shape_text: str, pads: str, says: str) -> None:
+    assert says in text_of(edited(shape_text, "blades.strap_pads", f'"{pads}"'), "assembly")
+
+
+def test_a_hub_that_finds_its_own_line_is_left_alone(shape_text: str) -> None:
+    text = text_of(edited(shape_text, "rotor.alignment", '"self-centring"'), "assembly")
+    assert text.index("A blade forced into line") < text.index("Leave the line of the blades alone.")
+    assert "only snug" not in text
+
+
+@pytest.mark.parametrize("code", ["us-amateur-built", "uk-permit", "ca-amateur-built", "au", "other"])
+def test_no_country_s_rule_is_claimed_to_be_met(shape_text: str, code: str) -> None:
+    text = text_of(edited(shape_text, "authority.jurisdiction", f'"{code}"'), "log-slip")
+    assert deck_of(shape_text).spec.authority.signers in text
+    assert not {"complies", "approved", "certifies", "accordance"} & set(text.lower().split())
+
+
+def test_trial_masses_are_moved_one_at_a_time(shape_text: str) -> None:
+    text = text_of(shape_text, "shake")
+    assert text.index("Take the trial mass out of tip A.") < text.index("Fit it in tip B")
+
+
+def test_nothing_is_opened_before_the_slug_was_tried_on_its_place(shape_text: str) -> None:
+    text = text_of(shape_text, "balance")
+    assert text.index("Lay the slug over its cavity once more.") < text.index("Fit the slug here:")
+
+
+def test_the_breather_is_tested_dry_before_and_again_after(shape_text: str) -> None:
+    text = text_of(shape_text, "sealing")
+    places = [
+        text.index(each)
+        for each in (
+            "Test each breather before any liquid",
+            "Put a little threadlocker",
+            "Test each breather again",
+        )
+    ]
+    assert places == sorted(places)
+
+
+def test_the_practice_answers_stand_after_the_questions(shape_text: str) -> None:
+    text = text_of(shape_text, "newcomer")
+    questions, answers = text.split("== PRACTICE, the answers")
+    assert questions.count("?") >= 3
+    assert answers.count("|") > 6
