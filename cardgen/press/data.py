@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Any
 
 from cardgen import __version__
-from cardgen.deck.card import Card, Deck, WriteIn
+from cardgen.deck.card import Card, Change, Deck, WriteIn
 from cardgen.deck.reader import write_ins
 from cardgen.figures.figure import Figure
 from cardgen.press.facts import facts
@@ -48,6 +48,7 @@ def to_json(deck: Deck, hashes: Mapping[str, str] = MappingProxyType({})) -> str
         "cards": [_card(card) for card in deck.cards],
         "left_out": [{"id": card.id, "title": card.title, "why": card.why} for card in deck.left_out],
         "warnings": [_problem(problem) for problem in deck.warnings],
+        "changes": [_change(change) for change in deck.changes],
         "files": dict(hashes),
     }
     return json.dumps(shape, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
@@ -105,6 +106,18 @@ def _box(box: WriteIn) -> dict[str, Any]:
         "limits": plainly(box.limits),
         "bounds": bounds(box),
         "digits": box.digits,
+    }
+
+
+def _change(change: Change) -> dict[str, Any]:
+    return {
+        "figure": change.figure,
+        "cards": list(change.cards),
+        "where": change.label,
+        "old": change.old,
+        "new": change.new,
+        "percent": change.percent,
+        "source": change.reference,
     }
 
 

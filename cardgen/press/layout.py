@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from cardgen.deck.card import (
@@ -20,6 +20,7 @@ from cardgen.deck.card import (
     Table,
     WriteIns,
 )
+from cardgen.deck.changed import without_was
 from cardgen.press.board import board_box
 from cardgen.press.boxes import (
     Box,
@@ -31,6 +32,7 @@ from cardgen.press.boxes import (
     stop_box,
     write_in_boxes,
 )
+from cardgen.press.change_bars import change_bars
 from cardgen.press.edition import Edition
 from cardgen.press.flow import Put, flow
 from cardgen.press.frame import Frame, Numbers, frame_of, shift_on
@@ -66,16 +68,28 @@ def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, 
     overflows: list[Overflow] = []
     for card in cards:
         try:
-            frame = frame_of(deck, edition, card)
-            boxes = _boxes(card, Measure(edition, _most_ticks(card)), frame)
-            laid.append((frame, flow(boxes, frame.body.y2 - frame.body.y1)))
+            laid.append(_laid(deck, edition, card))
         except _PlacedError as error:
             overflows += [Overflow(card.id, what, by, edition.name) for what, by in error.places]
         except DoesNotFitError as error:
             overflows.append(Overflow(card.id, error.what, error.by, edition.name))
     if overflows:
         return tuple(overflows)
-    return tuple(_sides(laid, edition))
+    return tuple(_sides(laid, edition, frozenset(change.figure for change in deck.changes)))
+
+
+def _laid(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
+    frame = frame_of(deck, edition, card)
+    height = frame.body.y2 - frame.body.y1
+    column = Measure(edition, _most_ticks(card))
+    try:
+        return frame, flow(_boxes(card, column, frame), height)
+    except (_PlacedError, DoesNotFitError):
+        # A deck that fits as a draft fits when it is issued: old values give way, the bars stay.
+        bare = without_was(card)
+        if bare == card:
+            raise
+        return frame, flow(_boxes(bare, column, frame), height)
 
 
 def chosen(deck: Deck, edition: Edition) -> tuple[Card, ...]:
@@ -93,7 +107,9 @@ class _PlacedError(Exception):
         self.places = places
 
 
-def _sides(laid: Sequence[tuple[Frame, list[list[Put]]]], edition: Edition) -> Iterable[Side]:
+def _sides(
+    laid: Sequence[tuple[Frame, list[list[Put]]]], edition: Edition, changed: frozenset[str]
+) -> Iterable[Side]:
     page = 0
     for number, (frame, sides) in enumerate(laid, start=1):
         for side, puts in enumerate(sides, start=1):
@@ -101,13 +117,16 @@ def _sides(laid: Sequence[tuple[Frame, list[list[Put]]]], edition: Edition) -> I
             marks = list(frame.marks(Numbers(number, len(laid), side, len(sides)), shift))
             for put in puts:
                 marks += put.box.draw(body.x1 + shift, body.y2 - put.down)
-            paper, card = edition.paper, frame.card
+            paper, card, edge = edition.paper, frame.card, frame.edge.moved(shift, 0.0)
+            if bars := change_bars(marks, changed, edge.x1, edition.sizes.body):
+                marks += bars
+                edge = replace(edge, x1=min(bar.x1 - bar.weight / 2 for bar in bars))
             yield Side(
                 card.id,
                 card.title,
                 *(number, len(laid), side, len(sides)),
                 *(paper.width, paper.height),
-                frame.edge.moved(shift, 0.0),
+                edge,
                 tuple(marks),
             )
             page += 1
@@ -129,6 +148,8 @@ def _boxes(card: Card, column: Measure, frame: Frame) -> list[list[Box]]:
     places: list[tuple[str, float]] = []
     height = frame.body.y2 - frame.body.y1
     for section in card.sections:
+        if column.edition.name in section.not_on:
+            continue
         boxes = [heading_box(column, section.title)] if section.title else []
         for part in _parts(section):
             try:
@@ -160,7 +181,8 @@ def _block_boxes(block: Block, column: Measure, height: float) -> Iterable[Box]:
         case Steps():
             return [step_box(column, step) for step in block.steps]
         case Paragraph():
-            return [paragraph_box(column, block)]
+            # Words before a table, a drawing or a step introduce it.
+            return [replace(paragraph_box(column, block), keep="if it can")]
         case Items():
             return [item_box(column, says) for says in block.items]
         case Table():

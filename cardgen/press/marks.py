@@ -11,8 +11,9 @@ from typing import Literal, TypeAlias
 
 Face: TypeAlias = Literal["regular", "bold"]
 Tone: TypeAlias = Literal["black", "white", "tint", "watermark"]
-#: What a text mark belongs to; the proof asks for a reason for every digit.
-Role: TypeAlias = Literal["figure", "said", "words", "step", "frame", "label", "watermark"]
+#: What a text mark belongs to; the proof asks for a reason for every digit. "was" is what its figure
+#: was on the deck before.
+Role: TypeAlias = Literal["figure", "was", "said", "words", "step", "frame", "label", "watermark"]
 
 
 @dataclass(frozen=True)

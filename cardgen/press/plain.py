@@ -26,10 +26,12 @@ from cardgen.deck.card import (
     Stop,
     Table,
     Value,
+    Was,
     Words,
     WriteIn,
     WriteIns,
 )
+from cardgen.deck.doubts import doubt_words
 from cardgen.deck.library import library
 from cardgen.press.plain_table import GLUE, table_lines
 from cardgen.spec.typed import reading_of
@@ -82,7 +84,7 @@ def _front(deck: Deck) -> Iterator[str]:
     for absent in deck.left_out:
         yield from _wrapped(f"Not in this deck: {absent.title}: {absent.why}")
     for doubt in deck.warnings:
-        yield from _wrapped(f"Doubt about the specification: {doubt.key}: {doubt.why}")
+        yield from _wrapped(f"Doubt about the specification: {doubt_words(spec, doubt)}")
     yield ""
     for letter, term in LETTERS.items():
         yield from _wrapped(f"{letter}  {library().terms[term]}", "", "   ")
@@ -189,6 +191,8 @@ def _inline(run: Inline, letters: bool) -> str:
             return _box(run, in_cell=True)
         case Words() | Said():
             return run.text
+        case Was():
+            return f" ({run.text.replace(' ', GLUE)})"
 
 
 def _value(run: Value, letters: bool) -> str:

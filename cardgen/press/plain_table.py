@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from textwrap import wrap
 
-from cardgen.deck.card import Column, Row, Runs, Table, Value
+from cardgen.deck.card import Column, Row, Runs, Table, Value, Was
 
 #: Stands for a space at which no line may end, until the lines are made.
 GLUE = "\ue000"
@@ -68,11 +68,15 @@ def _on_their_numbers(table: Table, rows: list[list[str]]) -> None:
     plain = [cells for cells, row in zip(rows, table.rows, strict=True) if not row.stop]
     for place in range(len(table.columns)):
         cells = [row.cells[place] for row in table.rows if not row.stop]
-        if all(len(cell) == 1 and isinstance(cell[0], Value) for cell in cells):
+        if all(map(_is_figure, cells)):
             longest = max((len(line[place].split(GLUE)[0]) for line in plain), default=0)
             for line in plain:
                 number, glue, rest = line[place].partition(GLUE)
                 line[place] = number.rjust(longest, GLUE) + glue + rest
+
+
+def _is_figure(cell: Runs) -> bool:
+    return bool(cell) and isinstance(cell[0], Value) and all(isinstance(run, Was) for run in cell[1:])
 
 
 def _aligned(cells: Sequence[str], widths: Sequence[int]) -> Iterator[str]:

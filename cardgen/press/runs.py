@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 from typing import Literal, NamedTuple, TypeAlias
 
-from cardgen.deck.card import Inline, Said, Value, Words, WriteIn
+from cardgen.deck.card import Inline, Said, Value, Was, Words, WriteIn
 from cardgen.press.edition import LEAST_TYPE, MM
 from cardgen.press.marks import Face, Mark, Rect, Role, TextMark, Tone, outlined
 from cardgen.press.type import CAP_HEIGHT, width
@@ -101,6 +101,8 @@ def runs_of(content: Iterable[Inline], setting: Setting) -> tuple[Run, ...]:
     for item in content:
         if isinstance(item, Value):
             runs += _figure_runs(item, setting)
+        elif isinstance(item, Was):
+            _add_was(runs, item, setting)
         elif isinstance(item, WriteIn):
             runs += _box_runs(item, setting)
         else:
@@ -141,6 +143,21 @@ def _figure_runs(item: Value, setting: Setting) -> Iterable[Run]:
         yield Run(f"({parts.second})", lighter, last, around=setting.size)
     if setting.letter:
         yield Run(str(item.figure.origin), small, around=setting.size)
+
+
+def _add_was(runs: list[Run], item: Was, setting: Setting) -> None:
+    """Put what a figure was behind it, on the next line where there is no room; it is never glued."""
+    if runs and runs[-1].gap == "none":
+        runs[-1] = runs[-1]._replace(gap="space")
+    runs += was_runs(item, setting)
+
+
+def was_runs(item: Was, setting: Setting) -> tuple[Run, ...]:
+    """Set what a figure was, in small type."""
+    size = max(LEAST_TYPE, setting.size * 0.6)
+    return (
+        Run(f"({item.text})", Style("regular", size, setting.tone, "was", item.figure), around=setting.size),
+    )
 
 
 def _box_runs(item: WriteIn, setting: Setting) -> Iterable[Run]:

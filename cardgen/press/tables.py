@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Words, WriteIn
+from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Was, Words, WriteIn
 from cardgen.press.boxes import Box, Keep, Measure, stack
 from cardgen.press.edition import LEAST_TYPE
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, outlined
@@ -23,6 +23,7 @@ from cardgen.press.runs import (
     plain,
     runs_of,
     set_lines,
+    was_runs,
 )
 from cardgen.press.type import CAP_HEIGHT, width
 
@@ -99,7 +100,16 @@ def _cell_runs(column: Measure, columns: Sequence[Column], index: int, cell: Run
 
 
 def _is_number(cell: Runs) -> bool:
-    return len(cell) == 1 and isinstance(cell[0], Value) and cell[0].show == "number"
+    if not cell or not isinstance(cell[0], Value) or cell[0].show != "number":
+        return False
+    return all(isinstance(run, Was) for run in cell[1:])
+
+
+def _was_line(column: Measure, cell: Runs) -> Line | None:
+    """Set what a number was, for the line below it."""
+    size = column.edition.sizes.table
+    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, Setting(size))]
+    return set_lines(runs, column.width, runs[0].style.size)[0] if runs else None
 
 
 def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], table: Table) -> _Grid:
@@ -107,12 +117,13 @@ def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], t
     needs, wishes, heads, numeric, tails = [], [], [], [], []
     for index, head in enumerate(columns):
         cells = [row.cells[index] for row in body if index < len(row.cells)]
-        measured = [natural_widths(_cell_runs(column, columns, index, cell)) for cell in cells] or [(0.0, 0.0)]
+        numeric.append(bool(cells) and all(map(_is_number, cells)))
+        parts = [part for cell in cells for part in (_apart(cell) if numeric[-1] else (cell,))]
+        measured = [natural_widths(_cell_runs(column, columns, index, part)) for part in parts] or [(0.0, 0.0)]
         titles = [natural_widths(runs) for runs in _head_runs(column, head)]
         needs.append(max(need for need, _ in (*measured, *titles)) + 2 * _PAD)
         wishes.append(max(needs[-1], max(wish for _, wish in measured) + 2 * _PAD))
         heads.append(max(wishes[-1], max(wish for _, wish in titles) + 2 * _PAD))
-        numeric.append(bool(cells) and all(_is_number(cell) for cell in cells))
         tails.append(
             max((_tail(column, columns, index, cell) for cell in cells if _is_number(cell)), default=0.0)
         )
@@ -120,6 +131,11 @@ def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], t
     if widths is None:
         raise DoesNotFitError(f'table "{table.caption}" is wider than its column', sum(needs) - column.width)
     return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails))
+
+
+def _apart(cell: Runs) -> tuple[Runs, ...]:
+    """Part a number from what it was, which stands on a line of its own."""
+    return (cell[:1], cell[1:]) if cell[1:] else (cell,)
 
 
 def _shared(
@@ -139,7 +155,7 @@ def _shared(
 
 
 def _tail(column: Measure, columns: Sequence[Column], index: int, cell: Runs) -> float:
-    run = _cell_runs(column, columns, index, cell)[0]
+    run = _cell_runs(column, columns, index, cell[:1])[0]
     _, point, decimals = run.text.partition(".")
     return width(point + decimals, run.style.face, run.style.size)
 
@@ -213,24 +229,32 @@ def _plain_row(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
         if len(cell) == 1 and isinstance(cell[0], WriteIn) and not cell[0].unit:
             cells.append(None)
         else:
-            cells.append(set_lines(_cell_runs(column, grid.columns, index, cell), wide - 2 * _PAD, size))
+            shown = cell[:1] if grid.numeric[index] else cell
+            cells.append(set_lines(_cell_runs(column, grid.columns, index, shown), wide - 2 * _PAD, size))
+    olds = [
+        _was_line(column, cell) if numeric else None
+        for cell, numeric in zip(row.cells, grid.numeric, strict=True)
+    ]
+    below = max((old.height for old in olds if old), default=0.0)
     height = max(BOX_HEIGHT if lines is None else lines_height(lines) + _PAD for lines in cells)
 
     def draw(x: float, top: float) -> Iterable[Mark]:
         for index, lines in enumerate(cells):
             left, wide = x + grid.starts[index], grid.widths[index]
             if lines is None:
-                yield outlined(Rect(left, top - height, left + wide, top), 1.0)
+                yield outlined(Rect(left, top - height - below, left + wide, top), 1.0)
             elif grid.numeric[index] and lines:
                 (line,) = lines
                 tail = _tail(column, grid.columns, index, row.cells[index])
                 base = top - (height + CAP_HEIGHT * size) / 2
                 yield from draw_line(line, left + wide - _PAD - line.width - grid.tails[index] + tail, base)
+                if old := olds[index]:
+                    yield from draw_lines([old], left + wide - _PAD - old.width, top - height + _PAD / 2)
             else:
                 low = top - (height - lines_height(lines)) / 2
                 for line in lines:
                     yield from draw_lines([line], x + _place(grid, index, line), low)
                     low -= line.height
-        yield LineMark(x, top - height, x + column.width, top - height, 0.5)
+        yield LineMark(x, top - height - below, x + column.width, top - height - below, 0.5)
 
-    return Box(f"row {number}", height, draw)
+    return Box(f"row {number}", height + below, draw)

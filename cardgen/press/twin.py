@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from cardgen.deck.card import Deck, Drawing
 from cardgen.deck.diagram import Diagram
+from cardgen.deck.doubts import doubt_words
 from cardgen.press.page import environment, font_faces, screen_folder, source_hash
 from cardgen.press.qr import matrix
 from cardgen.press.svg import qr_to_svg, to_svg
@@ -38,6 +39,7 @@ def to_html(deck: Deck) -> str:
             drawing=_drawing,
             board_class=_board_class,
             qr=_qr,
+            doubts=[doubt_words(deck.spec, doubt) for doubt in deck.warnings],
         )
     )
 

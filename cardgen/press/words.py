@@ -23,6 +23,7 @@ from cardgen.deck.card import (
     Stop,
     Table,
     Value,
+    Was,
     Words,
     WriteIns,
 )
@@ -85,6 +86,8 @@ def _word(run: Inline) -> str:
             return run.text
         case Value():
             return _NUMBER
+        case Was():
+            return ""
         case Said():
             return "" if run.key.startswith(_OF_THE_ISSUE) else run.text
         case _:

@@ -8,7 +8,7 @@ what the figure says.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from ctypes import c_ushort
 from dataclasses import dataclass
 from typing import Any
@@ -19,6 +19,9 @@ from cardgen.press.marks import Side, TextMark
 
 #: A rectangle is drawn in by this much, so that a neighbour's edge is not read with it, in points.
 _DRAWN_IN = 0.6
+#: A run is read from here to here of its size, from its baseline: every character of the type has ink
+#: there, the underscore and the accents too, and no other run has, for no two of them meet.
+_FROM, _TO = -0.06, 0.62
 #: More characters than any run has.
 _LONGEST = 1024
 #: Cards on which every character must have a reason.
@@ -56,7 +59,7 @@ def check_places(pdf: bytes, sides: Sequence[Side], deck: Deck) -> tuple[Mismatc
         for number, side in enumerate(sides, start=1):
             page = document[number - 1]
             text = page.get_textpage()
-            found += _page(page, text, side, number, deck.figures)
+            found += _page(page, text, side, number, deck)
             text.close()
             page.close()
         return tuple(found)
@@ -64,7 +67,8 @@ def check_places(pdf: bytes, sides: Sequence[Side], deck: Deck) -> tuple[Mismatc
         document.close()
 
 
-def _page(page: Any, text: Any, side: Side, number: int, figures: Mapping[str, Figure]) -> Iterable[Mismatch]:
+def _page(page: Any, text: Any, side: Side, number: int, deck: Deck) -> Iterable[Mismatch]:
+    figures, old = deck.figures, {change.figure: change.was for change in deck.changes}
     width, height = page.get_size()
     if abs(width - side.width) > 0.01 or abs(height - side.height) > 0.01:
         expected = f"a sheet of {side.width:.1f} x {side.height:.1f} pt"
@@ -74,17 +78,20 @@ def _page(page: Any, text: Any, side: Side, number: int, figures: Mapping[str, F
         seen = _read(text, mark)
         if seen != mark.text:
             yield Mismatch(side.card_id, number, mark.figure, mark.text, seen)
+        elif mark.role == "was":
+            if mark.text != (was := f"({old.get(mark.figure, '')})"):
+                yield Mismatch(side.card_id, number, mark.figure, was, mark.text)
         elif mark.figure and not _belongs(mark.text, figures.get(mark.figure)):
             yield Mismatch(side.card_id, number, mark.figure, _said_by(figures.get(mark.figure)), mark.text)
     yield from _unrecorded(text, marks, side, number)
 
 
 def _read(text: Any, mark: TextMark) -> str:
-    """Read the rectangle of one run: from its baseline to half its size above, drawn in a little."""
+    """Read the rectangle of one run, its sides drawn in a little."""
     import pypdfium2.raw as raw
 
     left, right = mark.x + _DRAWN_IN, mark.x + mark.width - _DRAWN_IN
-    low, high = mark.y, mark.y + mark.size * 0.5
+    low, high = mark.y + _FROM * mark.size, mark.y + _TO * mark.size
     units = (c_ushort * _LONGEST)()
     count = raw.FPDFText_GetBoundedText(text, left, high, right, low, units, _LONGEST)
     return bytes(units)[: 2 * count].decode("utf-16-le").rstrip("\0").strip()

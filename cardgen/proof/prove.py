@@ -3,13 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
 
 from cardgen.deck.card import Deck
-from cardgen.press.publish import Printed
+from cardgen.press.edition import Edition
+from cardgen.press.publish import Printed, publish
 from cardgen.proof.by_place import check_places
 from cardgen.proof.geometry import check_clips, check_geometry
 from cardgen.proof.ink import check_ink
 from cardgen.proof.second_path import check_second_path
+
+
+@dataclass(frozen=True)
+class Against:
+    """Why a deck may not leave the program: text that does not fit, or a proof that failed; a line each."""
+
+    kind: Literal["fit", "proof"]
+    lines: tuple[str, ...]
+
+
+def print_proved(deck: Deck, editions: Sequence[Edition]) -> Printed | Against:
+    """Print a deck and prove it. This is the only way from a deck to files that a keeper gets."""
+    printed = publish(deck, editions)
+    if isinstance(printed, tuple):
+        return Against("fit", tuple(str(overflow) for overflow in printed))
+    if against := prove(printed, deck):
+        return Against("proof", shortened(against))
+    return printed
 
 
 def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
