@@ -1,0 +1,143 @@
+"""Building a real deck for issue: compute its code, say what changed, print it and prove it."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from cardgen import __version__
+from cardgen.deck.build import build_deck
+from cardgen.deck.card import Change, Deck, Stamp
+from cardgen.deck.changed import mark_changes
+from cardgen.figures import Figures
+from cardgen.issuing.request import Built, Refused, Request, Turn
+from cardgen.layouts_root import layouts_root
+from cardgen.press.edition import editions_of
+from cardgen.proof.prove import Against, print_proved
+from cardgen.register.changes import Comparison, change_lines, compare, titles_of
+from cardgen.register.code import Code, Identity, set_code
+from cardgen.register.rows import PlaceRow
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.problem import Problem
+
+
+def request_of(spec: RotorSpec, issued: date, approved_by: str, reason: str) -> Request:
+    """Ask for a deck of a specification, with a numbered place for every copy it lists."""
+    return Request(
+        set_id=spec.rotor.set_id,
+        issued=issued,
+        use_until=spec.authority.use_until,
+        approved_by=approved_by,
+        reason=reason,
+        spec=spec.text,
+        version=__version__,
+        places=places_of(spec),
+    )
+
+
+def places_of(spec: RotorSpec) -> tuple[PlaceRow, ...]:
+    """Number the copies of each edition from 1, in the order the specification lists them."""
+    copies = (spec.print.copies if spec.print else None) or ()
+    numbers: dict[str, int] = {}
+    places = []
+    for copy in copies:
+        numbers[copy.edition] = numbers.get(copy.edition, 0) + 1
+        places.append(PlaceRow(copy.edition, numbers[copy.edition], copy.place))
+    return tuple(places)
+
+
+def layouts_digest(root: Path) -> str:
+    """Hash every layout file with its path, so that changed words make another code."""
+    digest = sha256()
+    for file in sorted(path for path in root.rglob("*") if path.is_file()):
+        name = file.relative_to(root).as_posix()
+        if any(part.startswith((".", "__")) for part in name.split("/")):
+            continue
+        digest.update(f"{name}\0{sha256(file.read_bytes()).hexdigest()}\n".encode())
+    return digest.hexdigest()
+
+
+@dataclass(frozen=True)
+class Pipeline:
+    """Builds and proves one specification's deck for whichever revision it is to become."""
+
+    spec: RotorSpec
+    figures: Figures
+    warnings: tuple[Problem, ...]
+    issued: date
+    file: str
+
+    def __call__(self, turn: Turn) -> Built | Refused:
+        """Build for a revision; refuse where something does not fit or the proof finds a difference.
+
+        The code comes first, because it is printed on every side; it depends on nothing printed.
+        """
+        code = self.code(turn)
+        stamp = Stamp(turn.revision, code, self.issued)
+        deck = self._deck(stamp, turn.previous)
+        printed = print_proved(deck, editions_of(self.spec))
+        if isinstance(printed, Against):
+            return Refused(tuple(self._problem(printed.kind, line) for line in printed.lines))
+        return Built(code, printed.files)
+
+    def code(self, turn: Turn) -> Code:
+        """Make the code for a revision."""
+        identity = Identity(
+            set_id=self.spec.rotor.set_id,
+            revision=turn.revision,
+            issued=self.issued,
+            spec=tomllib.loads(self.spec.text.decode(), parse_float=Decimal),
+            figures={name: figure.shown for name, figure in self.figures.all.items()},
+            version=__version__,
+            layouts=layouts_digest(layouts_root()),
+        )
+        return set_code(identity, turn.tie)
+
+    def _deck(self, stamp: Stamp, previous: bytes | None) -> Deck:
+        deck = build_deck(self.spec, self.figures, self.warnings, stamp)
+        if previous is None:
+            return deck
+        before = json.loads(previous)
+        comparison, titles = comparison_of(before, deck)
+        lines = change_lines(comparison, titles)
+        return mark_changes(
+            build_deck(self.spec, self.figures, self.warnings, stamp, lines), changes_of(comparison)
+        )
+
+    def _problem(self, rule: str, what: str) -> Problem:
+        write = {
+            "fit": "fewer words in the field that is printed there",
+            "proof": "nothing can be mended in the specification; keep the file and report this fault",
+        }[rule]
+        return Problem(self.file, 0, 0, "", rule, "", what, write)
+
+
+def comparison_of(before: Mapping[str, Any], deck: Deck) -> tuple[Comparison, dict[str, str]]:
+    """Compare an earlier deck's description with a deck, and name the cards of both."""
+    from cardgen.press.data import to_json
+
+    after = json.loads(to_json(deck))
+    return compare(before, after), titles_of(before, after)
+
+
+def changes_of(comparison: Comparison) -> tuple[Change, ...]:
+    """Hand the changed numbers to the deck, for the bars on its cards."""
+    return tuple(
+        Change(
+            figure=number.figure,
+            cards=number.cards,
+            label=number.where,
+            old=number.old,
+            new=number.new,
+            percent=number.percent,
+            reference=number.new_source or number.old_source,
+        )
+        for number in comparison.numbers
+    )

@@ -1,0 +1,39 @@
+"""Where a deck stands: current, superseded, withdrawn, or past its date."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal, TypeAlias
+
+from cardgen.register.database import Register
+from cardgen.register.rows import DeckRow
+
+State: TypeAlias = Literal["current", "superseded", "withdrawn", "expired"]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A deck with its state, since when and why; ``newest`` is its rotor's newest deck."""
+
+    deck: DeckRow
+    state: State
+    since: date
+    why: str
+    newest: DeckRow
+
+
+def standing(register: Register, deck: DeckRow, today: date) -> Standing:
+    """Tell where a deck stands on a day. Raises `sqlite3.Error` or `DamagedRowError`.
+
+    A withdrawal outweighs everything, a newer revision outweighs the date.
+    """
+    newest = register.newest(deck.set_id) or deck
+    if withdrawal := register.withdrawal(deck.id):
+        return Standing(deck, "withdrawn", withdrawal.day, withdrawal.reason, newest)
+    if newest.revision > deck.revision:
+        following = register.revision(deck.set_id, deck.revision + 1) or newest
+        return Standing(deck, "superseded", following.issued, following.reason, newest)
+    if today > deck.use_until:
+        return Standing(deck, "expired", deck.use_until, "its use-until date has passed", newest)
+    return Standing(deck, "current", deck.issued, deck.reason, newest)

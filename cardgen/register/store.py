@@ -1,0 +1,164 @@
+"""The kept files beside the register, each under the hash of its own bytes.
+
+A file is written under a temporary name, synced, then renamed; its folder is synced too. So a
+name either holds exactly the bytes it promises or does not exist, also after a power cut.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import secrets
+import time
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from cardgen.register.canonical import sha256
+from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_system
+
+#: An unfinished file older than this was left by a program that was cut off.
+STALE_SECONDS = 3600.0
+
+_HASH = re.compile(r"[0-9a-f]{64}", re.ASCII)
+
+
+@dataclass(frozen=True)
+class Store:
+    """A folder of kept files: ``ab/cdef…`` holds the bytes whose SHA-256 is ``abcdef…``."""
+
+    folder: Path
+
+    @property
+    def path(self) -> Path:
+        """The folder itself."""
+        return self.folder
+
+    @property
+    def unfinished(self) -> Path:
+        """Where files stand until they are whole."""
+        return self.folder / "unfinished"
+
+    def place(self, name: str) -> Path:
+        """Where the bytes with this hash are kept. Raises `ValueError` if it is no SHA-256."""
+        if not _HASH.fullmatch(name):
+            raise ValueError("not a SHA-256 in small hexadecimal digits")
+        return self.folder / name[:2] / name[2:]
+
+    def keep(self, content: bytes) -> str | RegisterTrouble:
+        """Keep bytes and return their hash; bytes already kept are left as they are.
+
+        A file whose bytes no longer match its name is made whole again from the bytes in hand.
+        """
+        name = sha256(content)
+        place = self.place(name)
+        try:
+            if not _holds(place, content):
+                self._write(place, content)
+            # Also for a file that was there: whoever wrote it may have been cut off before this.
+            sync_folder(place.parent)
+        except OSError as error:
+            return trouble_of_system(error, place)
+        return name
+
+    def read(self, name: str) -> bytes | RegisterTrouble:
+        """Give back kept bytes, or say that they are missing or no longer what they were."""
+        try:
+            place = self.place(name)
+        except ValueError:
+            return trouble("damaged", self.folder, "the register names a kept file by no hash")
+        try:
+            content = place.read_bytes()
+        except FileNotFoundError:
+            return trouble("missing", place, "a kept file is gone", _RESTORE)
+        except OSError as error:
+            return trouble_of_system(error, place)
+        if sha256(content) != name:
+            return trouble("damaged", place, "a kept file is no longer what was issued", _RESTORE)
+        return content
+
+    def names(self) -> Iterator[str]:
+        """Walk over the hashes that files are kept under, in order."""
+        for shard in sorted(self.folder.glob("[0-9a-f][0-9a-f]")):
+            for file in sorted(shard.iterdir()):
+                yield shard.name + file.name
+
+    def is_empty(self) -> bool:
+        """Whether nothing was ever kept here."""
+        return next(self.names(), None) is None
+
+    def sweep(self) -> None:
+        """Remove unfinished files that nobody can still be writing."""
+        sweep(self.unfinished, "*")
+
+    def _write(self, place: Path, content: bytes) -> None:
+        make_folder(self.unfinished)
+        make_folder(place.parent)
+        temporary = self.unfinished / secrets.token_hex(8)
+        try:
+            write_synced(temporary, content, 0o444)
+            temporary.rename(place)
+        except BaseException:
+            with suppress(OSError):
+                temporary.unlink()
+            raise
+
+
+_RESTORE = "bring the file back from a copy of the store; `register check` lists everything that is wrong"
+
+
+def _holds(place: Path, content: bytes) -> bool:
+    try:
+        return place.read_bytes() == content
+    except FileNotFoundError:
+        return False
+
+
+def write_synced(path: Path, content: bytes, mode: int = 0o666) -> None:
+    """Write a new file and sync it to disk. Raises `OSError`, also where the file exists."""
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
+    with os.fdopen(handle, "wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def sync_folder(folder: Path) -> None:
+    """Sync a folder's list of names; nothing on systems that cannot open one."""
+    if not hasattr(os, "O_DIRECTORY"):
+        return
+    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it, each synced into the one that holds it."""
+    if folder.is_dir():
+        return
+    make_folder(folder.parent)
+    folder.mkdir(exist_ok=True)
+    sync_folder(folder.parent)
+
+
+def sweep(folder: Path, pattern: str) -> None:
+    """Remove files and folders of files that match and are older than `STALE_SECONDS`."""
+    for leftover in folder.glob(pattern):
+        # Another program may sweep at the same time, and what may not be removed is left.
+        with suppress(OSError):
+            if time.time() - leftover.lstat().st_mtime < STALE_SECONDS:
+                continue
+            if leftover.is_dir() and not leftover.is_symlink():
+                remove_folder(leftover)
+            else:
+                leftover.unlink()
+
+
+def remove_folder(folder: Path) -> None:
+    """Remove a folder of plain files; raises `OSError` where something else is in it."""
+    for file in folder.iterdir():
+        file.unlink()
+    folder.rmdir()

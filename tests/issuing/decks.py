@@ -1,0 +1,84 @@
+"""Small invented decks, issued without printing anything: for tests and for the harnesses."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from cardgen.issuing.issue import issue
+from cardgen.issuing.request import Build, Built, Issued, Request, Turn
+from cardgen.register.code import Identity, set_code
+from cardgen.register.database import Register
+from cardgen.register.opening import Mode, open_register
+from cardgen.register.rows import PlaceRow
+
+TODAY = date(2026, 4, 2)
+USE_UNTIL = date(2027, 11, 30)
+PLACES = (PlaceRow("pouch", 1, "aircraft pouch"), PlaceRow("wall", 1, "hangar, north wall"))
+
+
+def request(set_id: str = "RB-2041", issued: date = TODAY, reason: str = "first issue") -> Request:
+    return Request(set_id, issued, USE_UNTIL, "inspector", reason, b"schema = 1\n", "0.1.0", PLACES)
+
+
+@dataclass
+class Maker:
+    """Builds a deck of one number; remembers every turn it was given."""
+
+    set_id: str = "RB-2041"
+    torque: str = "160"
+    issued: date = TODAY
+    size: int = 2_000
+    turns: list[Turn] = field(default_factory=list)
+
+    def __call__(self, turn: Turn) -> Built:
+        self.turns.append(turn)
+        figures = {"fasteners[1].torque_min": f"{self.torque} in·lbf M"}
+        identity = Identity(self.set_id, turn.revision, self.issued, {"schema": 1}, figures, "0.1.0", "00")
+        code = set_code(identity, turn.tie)
+        mark = f"{self.set_id} {turn.revision} {code} {self.torque} ".encode()
+        description = json.dumps(self.description(code)).encode()
+        return Built(code, {"deck.json": description, "pouch.pdf": padded(mark, self.size), "wall.pdf": mark})
+
+    def description(self, code: str) -> Mapping[str, object]:
+        figure = {
+            "id": "fasteners[1].torque_min",
+            "number": self.torque,
+            "unit": "in·lbf",
+            "exact": self.torque,
+            "origin": "M",
+            "reference": "MAKER-1 p.7",
+        }
+        facts = [{"figure": "fasteners[1].torque_min", "label": "4"}]
+        return {
+            "code": code,
+            "figures": [figure],
+            "cards": [{"id": "torque", "title": "Torque", "facts": facts}],
+        }
+
+
+def padded(mark: bytes, size: int) -> bytes:
+    return b"%PDF-1.4\n" + mark * (size // len(mark) + 1)
+
+
+def opened(path: Path, mode: Mode = "create") -> Register:
+    register = open_register(path, mode)
+    assert isinstance(register, Register), register
+    return register
+
+
+def issued(
+    register: Register,
+    out: Path,
+    build: Build | None = None,
+    *,
+    set_id: str = "RB-2041",
+    on: date = TODAY,
+    reason: str = "first issue",
+) -> Issued:
+    made = issue(register, request(set_id, on, reason), build or Maker(set_id, issued=on), out)
+    assert isinstance(made, Issued), made
+    return made

@@ -1,0 +1,111 @@
+"""Reprinting from the kept bytes, and taking decks out of use."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import date
+from pathlib import Path
+
+from cardgen.issuing.reprint import NotCurrent, Reprinted, reprint
+from cardgen.issuing.request import Refused
+from cardgen.issuing.withdraw import Withdrawn, withdraw
+from cardgen.register.code import code_of
+from cardgen.register.database import Register
+from cardgen.register.trouble import RegisterTrouble
+from cardgen.register.verify import Unknown
+from tests.issuing.decks import PLACES, TODAY, USE_UNTIL, Maker, issued
+
+
+def content(folder: Path) -> dict[str, bytes]:
+    return {file.name: file.read_bytes() for file in folder.iterdir()}
+
+
+def test_a_lost_folder_comes_back_byte_for_byte(register: Register, tmp_path: Path) -> None:
+    made = issued(register, tmp_path / "out")
+    assert made.folder is not None
+    before = content(made.folder)
+    shutil.rmtree(made.folder)
+    again = reprint(register, made.deck.code, tmp_path / "out", TODAY)
+    assert isinstance(again, Reprinted)
+    assert content(again.folder) == before
+
+
+def test_a_folder_that_is_there_is_left_alone(register: Register, tmp_path: Path) -> None:
+    made = issued(register, tmp_path)
+    assert made.folder is not None
+    (made.folder / "wall.pdf").write_bytes(b"scribbled on")
+    again = reprint(register, made.deck.code, tmp_path, TODAY)
+    assert isinstance(again, RegisterTrouble)
+    assert again.kind == "exists"
+    assert (made.folder / "wall.pdf").read_bytes() == b"scribbled on"
+
+
+def test_an_old_deck_does_not_go_back_to_the_bench_but_can_be_copied_for_the_records(
+    register: Register, tmp_path: Path
+) -> None:
+    first = issued(register, tmp_path / "out")
+    issued(register, tmp_path / "out", Maker(torque="165"))
+    refused = reprint(register, first.deck.code, tmp_path / "again", TODAY)
+    assert isinstance(refused, NotCurrent)
+    assert refused.standing.state == "superseded"
+    assert not (tmp_path / "again").exists()
+    copied = reprint(register, first.deck.code, tmp_path / "records", TODAY, for_records=True)
+    assert isinstance(copied, Reprinted)
+    assert first.folder is not None
+    assert content(copied.folder) == content(first.folder)
+
+
+def test_a_deck_past_its_date_is_not_current_either(register: Register, tmp_path: Path) -> None:
+    made = issued(register, tmp_path / "out")
+    after = date(USE_UNTIL.year, 12, 1)
+    refused = reprint(register, made.deck.code, tmp_path / "again", after)
+    assert isinstance(refused, NotCurrent)
+    assert refused.standing.state == "expired"
+
+
+def test_a_damaged_or_missing_kept_file_is_never_placed(register: Register, tmp_path: Path) -> None:
+    made = issued(register, tmp_path / "out")
+    place = register.store.place(register.files(made.deck.id)[1].sha256)
+    place.chmod(0o644)
+    place.write_bytes(place.read_bytes()[:-1])
+    damaged = reprint(register, made.deck.code, tmp_path / "again", TODAY)
+    assert isinstance(damaged, RegisterTrouble)
+    assert (damaged.kind, damaged.file) == ("damaged", str(place))
+    place.unlink()
+    missing = reprint(register, made.deck.code, tmp_path / "again", TODAY)
+    assert isinstance(missing, RegisterTrouble)
+    assert (missing.kind, missing.file) == ("missing", str(place))
+    assert not (tmp_path / "again").exists()
+
+
+def test_a_code_that_nobody_issued_is_unknown(register: Register, tmp_path: Path) -> None:
+    code = code_of(12345)
+    assert reprint(register, code, tmp_path / "again", TODAY) == Unknown(code)
+    assert withdraw(register, code, "no longer flown", TODAY) == Unknown(code)
+
+
+def test_a_withdrawal_lists_what_to_take_down_and_the_first_reason_stands(
+    register: Register, tmp_path: Path
+) -> None:
+    made = issued(register, tmp_path)
+    first = withdraw(register, made.deck.code, "blade A damaged", TODAY)
+    second = withdraw(register, made.deck.code, "another story", date(2026, 5, 1))
+    assert isinstance(first, Withdrawn)
+    assert isinstance(second, Withdrawn)
+    assert [recall.copy for recall in first.recall] == list(PLACES)
+    assert (first.before, second.before) == (False, True)
+    assert second.withdrawal == first.withdrawal
+    assert first.withdrawal.reason == "blade A damaged"
+
+
+def test_a_reason_with_control_characters_withdraws_nothing(register: Register, tmp_path: Path) -> None:
+    made = issued(register, tmp_path)
+    refused = withdraw(register, made.deck.code, "blade\x1b[2J", TODAY)
+    assert isinstance(refused, Refused)
+    assert register.withdrawal(made.deck.id) is None
+
+
+def test_after_a_withdrawal_the_next_issue_takes_the_next_revision(register: Register, tmp_path: Path) -> None:
+    made = issued(register, tmp_path)
+    withdraw(register, made.deck.code, "blade A damaged", TODAY)
+    assert issued(register, tmp_path, Maker(torque="165")).deck.revision == 2
