@@ -1,0 +1,48 @@
+"""The command itself: its name, its commands, its help page."""
+
+from __future__ import annotations
+
+import click
+
+from cardgen import __version__
+from cardgen.cli.exits import MEANINGS
+from cardgen.cli.lazy import Entry, LazyGroup
+
+ENTRIES = {
+    "init": Entry("cardgen.cli.init", "Write a commented specification to fill in."),
+    "check": Entry("cardgen.cli.check", "Say everything that stands against making cards."),
+    "draft": Entry("cardgen.cli.draft", "Make the cards, marked NOT ISSUED."),
+    "issue": Entry("cardgen.cli.issue", "Issue the cards: number, prove, keep and place them."),
+    "table": Entry("cardgen.cli.table", "Print the track table of this rotor."),
+    "explain": Entry("cardgen.cli.explain", "Show where a printed number comes from."),
+    "compare": Entry("cardgen.cli.compare", "Tell what differs between two decks."),
+    "verify": Entry("cardgen.cli.verify", "Tell whether a card is current, from its code or its file."),
+    "reprint": Entry("cardgen.cli.reprint", "Place the files of an issued deck again."),
+    "withdraw": Entry("cardgen.cli.withdraw", "Take an issued deck out of use."),
+    "register": Entry("cardgen.cli.register", "Look at the register of issued decks."),
+    "log": Entry("cardgen.cli.log", "Keep log entries and learn from them."),
+    "schema": Entry("cardgen.cli.schema", "Print the JSON Schema of a specification."),
+}
+
+_CODES = "  ".join(f"{code.value} {meaning.partition(':')[0]}." for code, meaning in MEANINGS.items())
+
+
+@click.group(
+    cls=LazyGroup,
+    entries=ENTRIES,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog=f"Exit codes: {_CODES}",
+)
+@click.version_option(__version__, message="%(prog)s %(version)s")
+def app() -> None:
+    r"""Make bench cards for one two-blade teetering gyroplane rotor from its specification.
+
+    The cards help with the maker's instructions and never replace them. Numbers come from the
+    specification, which names the document and page of each; nothing is filled in.
+
+    \b
+    A first deck:
+      cardgen init rotor.toml
+      cardgen check rotor.toml
+      cardgen draft rotor.toml --out out/
+    """

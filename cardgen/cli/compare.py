@@ -1,0 +1,160 @@
+"""``cardgen compare``: what differs between two decks, and which cards must be swapped today."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from cardgen.cli.edge import Refused
+from cardgen.cli.opening import computed, layouts_blamed, opened
+from cardgen.cli.options import json_option, today_option
+from cardgen.cli.registering import end_unknown, opened_register, read_or_end, register_option, trouble
+
+if TYPE_CHECKING:
+    from cardgen.register.changes import Comparison, NumberChange
+    from cardgen.register.code import Code
+    from cardgen.spec.model import RotorSpec
+    from cardgen.spec.problem import Problem
+
+
+@click.command(name="compare")
+@click.argument("old", metavar="OLD")
+@click.argument("new", metavar="NEW")
+@json_option
+@register_option
+@today_option
+def command(old: str, new: str, as_json: bool, register: Path | None, today: date) -> None:
+    """Tell what differs between two decks.
+
+    OLD and NEW are codes, printed files or specifications. Every changed number is shown with its
+    source and by how much it changed. Cards with a changed number, caution or step are to be
+    swapped today; other words can wait for the next print.
+    """
+    from cardgen.register.changes import compare, titles_of
+
+    before, after = _described(old, register, today), _described(new, register, today)
+    comparison, titles = compare(before, after), titles_of(before, after)
+    if as_json:
+        from cardgen.cli.report import print_json
+
+        print_json({**asdict(comparison), "same": comparison.is_same})
+        return
+    from cardgen.cli.report import printable
+
+    for line in lines(comparison, titles):
+        click.echo(printable(line))
+
+
+def lines(comparison: Comparison, titles: dict[str, str]) -> Iterator[str]:
+    """Write a comparison for a reader."""
+    if comparison.is_same:
+        yield "No number and no word differs."
+        return
+    yield from map(_number_line, comparison.numbers)
+    for change in comparison.words:
+        yield f"{titles[change.card]}, {_KINDS[change.kind]}:"
+        yield from (f"  was: {line}" for line in change.old)
+        yield from (f"  now: {line}" for line in change.new)
+    for heading, cards in (
+        ("New cards", comparison.added),
+        ("Cards that are gone", comparison.removed),
+        ("Swap today", comparison.today),
+        ("At the next print", comparison.next_print),
+    ):
+        if cards:
+            yield f"{heading}: {', '.join(titles[card] for card in cards)}."
+
+
+_KINDS = {"caution": "cautions", "step": "steps and tables", "words": "other words"}
+
+
+def _number_line(change: NumberChange) -> str:
+    amount = f", {change.percent}" if change.percent else ""
+    source = change.new_source or change.old_source
+    if change.old_source != change.new_source and change.old_source and change.new_source:
+        source = f"{change.old_source}, now {change.new_source}"
+    return f"{change.figure}: {change.old or 'nothing'} is now {change.new or 'nothing'}{amount} ({source})"
+
+
+def _described(asked: str, register: Path | None, today: date) -> dict[str, Any]:
+    path = Path(asked)
+    if path.suffix.lower() == ".toml":
+        source = opened(path, today)
+        return _built(source.spec, source.warnings)
+    if not path.is_file() and not path.suffix and "/" not in asked:
+        return _of_code(read_or_end(asked), register)
+    return _of_file(path, register, today)
+
+
+def _of_code(code: Code, register: Path | None) -> dict[str, Any]:
+    from cardgen.register.kept import description
+    from cardgen.register.trouble import RegisterTrouble
+
+    with opened_register(register, "read") as book:
+        deck = book.by_code(code)
+        if deck is None:
+            raise end_unknown(code)
+        found = description(book, deck)
+    if isinstance(found, RegisterTrouble):
+        raise trouble(found)
+    return found
+
+
+def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
+    from cardgen.cli.report import printable, show_problems
+    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.register.verify import attached_specification, read_bounded
+    from cardgen.spec.load import load_bytes
+
+    content = read_bounded(path)
+    if isinstance(content, RegisterTrouble):
+        raise trouble(content)
+    issued = _issued_with(content, register)
+    if issued is not None:
+        return issued
+    text = attached_specification(content)
+    if not text:
+        raise Refused(f"{printable(str(path))} is not an issued file, and carries no specification to compare.")
+    click.echo(f"{printable(str(path))} is not in this register; what it carries is compared.", err=True)
+    loaded = load_bytes(text, f"{path.name}, attached", today)
+    if loaded.spec is None:
+        show_problems(loaded.problems)
+        raise Refused("The specification inside the file cannot be used.")
+    return _built(loaded.spec, loaded.warnings)
+
+
+def _issued_with(content: bytes, register: Path | None) -> dict[str, Any] | None:
+    """Find an issued file's deck by its bytes; nothing where there is no register, or not this file."""
+    from cardgen.cli.registering import path_of
+    from cardgen.register.canonical import sha256
+    from cardgen.register.kept import description
+    from cardgen.register.trouble import RegisterTrouble
+
+    if register is None and not path_of(None).exists():
+        return None
+    with opened_register(register, "read") as book:
+        deck = book.by_file(sha256(content))
+        found = None if deck is None else description(book, deck)
+    if isinstance(found, RegisterTrouble):
+        raise trouble(found)
+    return found
+
+
+def _built(spec: RotorSpec, warnings: tuple[Problem, ...]) -> dict[str, Any]:
+    import json
+
+    from cardgen.deck.build import build_deck
+    from cardgen.deck.card import Stamp
+    from cardgen.press.data import to_json
+
+    with layouts_blamed():
+        # Stamped, so that an issued deck does not differ from it by being issued.
+        deck = build_deck(spec, computed(spec), warnings, Stamp(1, "", date.min))
+    described = json.loads(to_json(deck))
+    assert isinstance(described, dict)
+    return described

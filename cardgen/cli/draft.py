@@ -1,0 +1,125 @@
+"""``cardgen draft``: every card, marked NOT ISSUED, proved against its figures before it is written."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+
+from cardgen.cli.edge import Refused, Trouble
+from cardgen.cli.opening import Opened, computed, layouts_blamed, opened
+from cardgen.cli.options import spec_argument, today_option
+
+if TYPE_CHECKING:
+    from cardgen.deck.card import Deck
+    from cardgen.press.edition import Edition, Name
+    from cardgen.press.publish import Printed
+
+_AGAINST = {
+    "fit": "Text does not fit, and is never made smaller",
+    "proof": "The proof stands against this deck",
+}
+_EDITIONS = ("wall", "pouch", "handout")
+
+
+@click.command(name="draft")
+@spec_argument
+@click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="Folder to write into.")
+@click.option("--edition", "names", type=click.Choice(_EDITIONS), multiple=True, help="Only this edition.")
+@click.option("--card", metavar="ID", help="Only this card, such as torque or track.")
+@click.option("--text", is_flag=True, help="Print the cards here as plain text; write no file.")
+@today_option
+def command(
+    spec: Path, out: Path | None, names: tuple[str, ...], card: str | None, text: bool, today: date
+) -> None:
+    """Make the cards, marked NOT ISSUED.
+
+    A draft is for reading and correcting, never for the bench: no register knows it. Each printed
+    number is read back from its place on the paper and computed a second time; if one differs,
+    nothing is written.
+    """
+    if not text and out is None:
+        raise click.UsageError("Say where to write with --out DIR, or ask for --text.")
+    if text and out is not None:
+        raise click.UsageError("--text prints here and writes nothing; leave out --out.")
+    if text and names:
+        raise click.UsageError("--text is the same for every edition; leave out --edition.")
+    if out is not None:
+        _keep_issued(out)
+    source = opened(spec, today)
+    deck = _deck(source, card)
+    if out is None:
+        from cardgen.press.plain import to_text
+
+        click.echo(to_text(deck), nl=False)
+        return
+    _place(out, _printed(deck, _editions(source, names)), source, spec)
+
+
+def _keep_issued(out: Path) -> None:
+    """Refuse a folder that holds an issued deck: a draft among its files would pass for part of it."""
+    import json
+
+    try:
+        told = json.loads((out / "deck.json").read_text("utf-8"))
+    except (OSError, ValueError):
+        return
+    if isinstance(told, dict) and told.get("draft") is False:
+        raise Trouble(f"{out} holds an issued deck, and stays as it is. Name another folder.")
+
+
+def _deck(source: Opened, card: str | None) -> Deck:
+    from cardgen.deck.build import build_deck
+    from cardgen.deck.card import Stamp
+
+    with layouts_blamed():
+        deck = build_deck(source.spec, computed(source.spec), source.warnings, Stamp())
+    return deck if card is None else _only(deck, card)
+
+
+def _only(deck: Deck, card: str) -> Deck:
+    chosen = tuple(each for each in deck.cards if each.id == card)
+    if chosen:
+        return replace(deck, cards=chosen)
+    for left_out in deck.left_out:
+        if left_out.id == card:
+            raise Refused(f'Card "{card}" is not in this deck: {left_out.why}')
+    known = ", ".join(each.id for each in deck.cards)
+    raise click.UsageError(f'There is no card "{card}". This deck has: {known}.')
+
+
+def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:
+    from cardgen.press.edition import editions_of
+
+    with layouts_blamed():
+        if not names:
+            return editions_of(source.spec)
+        wanted = [name for name in _EDITIONS if name in names]
+        return tuple(each for name in wanted for each in editions_of(source.spec, cast("Name", name)))
+
+
+def _printed(deck: Deck, editions: tuple[Edition, ...]) -> Printed:
+    from cardgen.proof.prove import Against, print_proved
+
+    printed = print_proved(deck, editions)
+    if isinstance(printed, Against):
+        lines = "\n".join(f"  {line}" for line in printed.lines)
+        raise Refused(f"{_AGAINST[printed.kind]}:\n{lines}\nNo card was made.")
+    return printed
+
+
+def _place(out: Path, printed: Printed, source: Opened, spec: Path) -> None:
+    from cardgen.cli.files import place
+    from cardgen.cli.report import printable, show_warnings
+
+    files: Mapping[str, bytes] = printed.files
+    place(out, files)
+    show_warnings(source.warnings)
+    for name in files:
+        click.echo(printable(str(out / name)))
+    rotor = source.spec.rotor.set_id
+    click.echo(f"Draft of {rotor}, NOT ISSUED. Read it against {printable(str(spec))}.", err=True)

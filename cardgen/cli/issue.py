@@ -1,0 +1,68 @@
+"""``cardgen issue``: make the cards, prove them, and enter them in the register as the current deck."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from cardgen.cli.edge import Trouble
+from cardgen.cli.exits import Exit
+from cardgen.cli.opening import computed, layouts_blamed, opened
+from cardgen.cli.options import spec_argument, today_option
+from cardgen.cli.registering import name_of, opened_register, register_option, show_recall, trouble
+
+if TYPE_CHECKING:
+    from cardgen.issuing.request import Issued
+
+
+@click.command(name="issue")
+@spec_argument
+@click.option(
+    "--out", type=click.Path(path_type=Path), metavar="DIR", required=True, help="Folder for the deck's folder."
+)
+@click.option("--approved-by", metavar="TEXT", required=True, help="Who answers for this deck.")
+@click.option("--reason", metavar="TEXT", required=True, help="Why it is issued; kept for ever.")
+@register_option
+@today_option
+def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path | None, today: date) -> None:
+    """Issue the cards: number, prove, keep and place them.
+
+    The deck becomes its rotor's current one, and the copies of the one before it are listed to be
+    taken down. Files land in DIR in a folder of their own, which must not exist yet.
+    """
+    source = opened(spec, today)
+    from cardgen.cli.report import show_problems, show_warnings
+    from cardgen.issuing.issue import issue
+    from cardgen.issuing.pipeline import Pipeline, request_of
+    from cardgen.issuing.request import Refused
+    from cardgen.register.trouble import RegisterTrouble
+
+    request = request_of(source.spec, today, approved_by, reason)
+    build = Pipeline(source.spec, computed(source.spec), source.warnings, today, str(spec))
+    with opened_register(register, "create") as book, layouts_blamed():
+        made = issue(book, request, build, out)
+    if isinstance(made, RegisterTrouble):
+        raise trouble(made)
+    if isinstance(made, Refused):
+        show_problems(made.problems)
+        raise click.exceptions.Exit(Exit.REFUSED)
+    show_warnings(source.warnings)
+    _tell(made)
+
+
+def _tell(made: Issued) -> None:
+    from cardgen.cli.report import printable
+
+    click.echo(f"Issued {name_of(made.deck)}, use until {made.deck.use_until}.")
+    if made.folder is not None:
+        click.echo(printable(str(made.folder)))
+    show_recall(made.recall)
+    if made.trouble is not None:
+        problem = trouble(made.trouble)
+        raise Trouble(
+            f"The deck is issued, but its folder could not be placed.\n{problem.message}\n"
+            f"Then run: cardgen reprint {made.deck.code} --out DIR"
+        )

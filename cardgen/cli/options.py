@@ -1,0 +1,48 @@
+"""Arguments and options that several commands share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class Day(click.ParamType):  # type: ignore[type-arg]
+    """A calendar day such as 2027-03-31."""
+
+    name = "date"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """Read the day, or refuse it as a usage error."""
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(str(value))
+        except ValueError:
+            self.fail(f'"{value}" is not a day; write it as 2027-03-31.', param, ctx)
+
+
+def spec_argument(command: Command) -> Command:
+    """Add the specification's path."""
+    return click.argument("spec", type=click.Path(path_type=Path))(command)
+
+
+def today_option(command: Command) -> Command:
+    """Add the day to reckon with."""
+    return click.option(
+        "--today",
+        type=Day(),
+        default=lambda: date.today(),
+        metavar="DATE",
+        help="Reckon with this day instead of today (for trials and tests).",
+    )(command)
+
+
+def json_option(command: Command) -> Command:
+    """Add the switch for data instead of prose."""
+    return click.option("--json", "as_json", is_flag=True, help="Print JSON for other programs.")(command)

@@ -1,0 +1,106 @@
+"""How problems are shown to a keeper: in file order, each with what was read, why not, what to write."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict
+from typing import TextIO
+
+import click
+
+from cardgen.spec.problem import Problem
+
+_LABELS = ("read", "why", "write")
+_INDENT = " " * 2
+_HANG = len(_INDENT) + len("write: ")
+
+
+def colour_wanted(stream: TextIO) -> bool:
+    """Whether a stream is a terminal that may be coloured: not with NO_COLOR set, not a dumb one."""
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def printable(text: str) -> str:
+    """Show characters that a terminal would act on, or that cannot be seen, by their code."""
+    return "".join(
+        character if character.isprintable() else character.encode("unicode_escape").decode("ascii")
+        for character in text
+    )
+
+
+def width() -> int:
+    """Columns to write in: the terminal's, and never so wide that lines are hard to follow."""
+    return max(40, min(shutil.get_terminal_size().columns, 100))
+
+
+def problem_text(problem: Problem, columns: int, colour: bool = False) -> str:
+    """Write one problem: its place and key, then what was read, why it is refused, what to write."""
+    place = printable(problem.file)
+    if problem.line:
+        place += f":{problem.line}:{problem.column}"
+    key = f"  {printable(problem.key)}" if problem.key else ""
+    head = f"{place}{key}  [{problem.rule}]"
+    lines = [click.style(head, bold=True) if colour else head]
+    for label in _LABELS:
+        lines += _hanging(f"{label}:", printable(str(getattr(problem, label))), columns)
+    return "\n".join(lines)
+
+
+def _hanging(label: str, text: str, columns: int) -> list[str]:
+    if not text:
+        return []
+    first = f"{_INDENT}{label}".ljust(_HANG)
+    return textwrap.wrap(
+        text, columns, initial_indent=first, subsequent_indent=" " * _HANG, break_on_hyphens=False
+    )
+
+
+def count(problems: Sequence[Problem], noun: str = "problem") -> str:
+    """Write a number of problems in words that agree: ``1 problem``, ``3 problems``."""
+    return f"{len(problems)} {noun}" + ("" if len(problems) == 1 else "s")
+
+
+def show_problems(problems: Sequence[Problem]) -> None:
+    """Print problems on standard error, and that no card was made."""
+    _show(problems)
+    click.echo(f"No card was made: {count(problems)}.", err=True)
+
+
+def show_warnings(warnings: Sequence[Problem]) -> None:
+    """Print warnings on standard error; they stop nothing, and the cards carry them too."""
+    if not warnings:
+        return
+    _show(warnings)
+    click.echo(f"{count(warnings, 'warning')}: nothing stops here, and the cover carries it.", err=True)
+
+
+def _show(problems: Iterable[Problem]) -> None:
+    columns, colour = width(), colour_wanted(sys.stderr)
+    for problem in problems:
+        click.echo(problem_text(problem, columns, colour) + "\n", err=True, color=colour)
+
+
+def as_data(problems: Iterable[Problem]) -> list[dict[str, object]]:
+    """Give problems as plain values for JSON."""
+    return [asdict(problem) for problem in problems]
+
+
+def print_json(data: object) -> None:
+    """Print JSON on standard output, in UTF-8 whatever the terminal is set to."""
+    import json
+
+    click.echo((json.dumps(data, ensure_ascii=False, indent=2) + "\n").encode(), nl=False)
+
+
+def rule_lines(rules: Iterable[tuple[str, str]]) -> list[str]:
+    """Write rules and their meanings, one paragraph each, fit for this terminal."""
+    hang = " " * 4
+    return [
+        f"{name}\n"
+        + textwrap.fill(meaning, width(), initial_indent=hang, subsequent_indent=hang, break_on_hyphens=False)
+        for name, meaning in rules
+    ]

@@ -1,0 +1,132 @@
+"""``cardgen verify``: whether the card in the hand is the current one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from cardgen.cli.exits import Exit
+from cardgen.cli.options import json_option, today_option
+from cardgen.cli.registering import (
+    name_of,
+    opened_register,
+    register_option,
+    standing_data,
+    state_of,
+    trouble,
+)
+
+if TYPE_CHECKING:
+    from cardgen.register.changes import Comparison
+    from cardgen.register.code import Mistyped
+    from cardgen.register.database import Register
+    from cardgen.register.state import Standing
+    from cardgen.register.verify import Altered, Unknown
+
+
+@click.command(name="verify")
+@click.argument("card", metavar="CODE|PDF")
+@json_option
+@register_option
+@today_option
+def command(card: str, as_json: bool, register: Path | None, today: date) -> None:
+    """Tell whether a card is current, from its code or its file.
+
+    A file is known by its bytes; what it says of itself is not believed. Exit code 4 means: do not
+    use this card.
+    """
+    from cardgen.register.code import Mistyped, read_code
+    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.register.verify import verify_code, verify_file
+
+    read = read_code(card)
+    path = Path(card)
+    is_file = path.suffix.lower() == ".pdf" or "/" in card or path.is_file()
+    if isinstance(read, Mistyped) and not is_file:
+        _end_mistyped(read, as_json)
+        return
+    with opened_register(register, "read") as book:
+        if is_file or isinstance(read, Mistyped):
+            found = verify_file(book, path, today)
+        else:
+            found = verify_code(book, read, today)
+        if isinstance(found, RegisterTrouble):
+            raise trouble(found)
+        code = _tell_json(found, book) if as_json else _tell(found, book)
+    raise click.exceptions.Exit(code)
+
+
+def _end_mistyped(read: Mistyped, as_json: bool) -> None:
+    from cardgen.cli.report import print_json, printable
+
+    if as_json:
+        print_json({"asked": read.read, "state": "mistyped", "why": read.why})
+    else:
+        click.echo(f"Mistyped, and so not looked up: {printable(read.why)}. Give {read.write}.")
+    raise click.exceptions.Exit(Exit.NOT_CURRENT)
+
+
+def _tell(found: Standing | Altered | Unknown, book: Register) -> Exit:
+    from cardgen.cli.report import printable
+    from cardgen.register.verify import Altered, Unknown
+
+    if isinstance(found, Unknown):
+        click.echo(f"{printable(found.asked)}: unknown. No deck in this register has this code or file.")
+        click.echo("Do not use this card.")
+        return Exit.NOT_CURRENT
+    if isinstance(found, Altered):
+        click.echo(f"{printable(found.file)}: altered. It names {name_of(found.claims.deck)},")
+        click.echo("but it is not the file that was issued. Do not use it; reprint the deck.")
+        return Exit.NOT_CURRENT
+    click.echo(f"{name_of(found.deck)}: {state_of(found)}.")
+    if found.state == "current":
+        return Exit.DONE
+    click.echo("Do not use this card.")
+    if found.newest.revision > found.deck.revision:
+        click.echo(f"The newest deck is {name_of(found.newest)}. What changed:")
+        for line in _change_lines(book, found):
+            click.echo(f"  {printable(line)}")
+    return Exit.NOT_CURRENT
+
+
+def _change_lines(book: Register, found: Standing) -> Iterator[str]:
+    from cardgen.register.changes import change_lines, titles_of
+
+    described = _described(book, found)
+    if described is None:
+        yield "not known; the kept description cannot be read"
+        return
+    comparison, old, new = described
+    yield from change_lines(comparison, titles_of(old, new)) or ("no number and no word",)
+
+
+def _described(
+    book: Register, found: Standing
+) -> tuple[Comparison, dict[str, object], dict[str, object]] | None:
+    from cardgen.register.changes import compare
+    from cardgen.register.kept import description
+    from cardgen.register.trouble import RegisterTrouble
+
+    old, new = description(book, found.deck), description(book, found.newest)
+    if isinstance(old, RegisterTrouble) or isinstance(new, RegisterTrouble):
+        return None
+    return compare(old, new), old, new
+
+
+def _tell_json(found: Standing | Altered | Unknown, book: Register) -> Exit:
+    from cardgen.cli.report import print_json
+    from cardgen.register.verify import Altered, Unknown
+
+    if isinstance(found, Unknown):
+        print_json({"asked": found.asked, "state": "unknown"})
+        return Exit.NOT_CURRENT
+    if isinstance(found, Altered):
+        print_json({**standing_data(found.claims), "state": "altered", "asked": found.file})
+        return Exit.NOT_CURRENT
+    changes = list(_change_lines(book, found)) if found.newest.revision > found.deck.revision else []
+    print_json({**standing_data(found), "changes": changes})
+    return Exit.DONE if found.state == "current" else Exit.NOT_CURRENT

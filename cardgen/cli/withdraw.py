@@ -1,0 +1,51 @@
+"""``cardgen withdraw``: take an issued deck out of use."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from cardgen.cli.exits import Exit
+from cardgen.cli.options import today_option
+from cardgen.cli.registering import (
+    end_unknown,
+    name_of,
+    opened_register,
+    read_or_end,
+    register_option,
+    show_recall,
+    trouble,
+)
+
+
+@click.command(name="withdraw")
+@click.argument("code")
+@click.option("--reason", metavar="TEXT", required=True, help="Why it may not be used any more.")
+@register_option
+@today_option
+def command(code: str, reason: str, register: Path | None, today: date) -> None:
+    """Take an issued deck out of use.
+
+    It stays in the register, with the reason, for ever. Its copies are listed to be taken down.
+    """
+    read = read_or_end(code)
+    from cardgen.cli.report import printable, show_problems
+    from cardgen.issuing.request import Refused
+    from cardgen.issuing.withdraw import withdraw
+    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.register.verify import Unknown
+
+    with opened_register(register, "write") as book:
+        made = withdraw(book, read, reason, today)
+    if isinstance(made, RegisterTrouble):
+        raise trouble(made)
+    if isinstance(made, Unknown):
+        raise end_unknown(code)
+    if isinstance(made, Refused):
+        show_problems(made.problems)
+        raise click.exceptions.Exit(Exit.REFUSED)
+    word = "was withdrawn before" if made.before else "is withdrawn"
+    click.echo(f"{name_of(made.deck)} {word}: {made.withdrawal.day}, {printable(made.withdrawal.reason)}.")
+    show_recall(made.recall)

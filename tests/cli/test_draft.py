@@ -1,0 +1,183 @@
+"""``cardgen draft``: the cards, proved before they are written, and never half of them."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from cardgen.cli import edge
+from cardgen.press import publish as press
+from cardgen.press.marks import Side, TextMark
+from tests.cli.running import INCH, METRIC, TODAY, TREE, altered, cardgen
+
+PDFS = ("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf")
+
+
+@pytest.fixture(scope="module")
+def drafted(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A whole draft of the inch sample."""
+    folder = tmp_path_factory.mktemp("drafted") / "out"
+    ran = cardgen("draft", INCH, "--out", folder, *TODAY)
+    assert ran.code == 0, ran.err
+    assert ran.out.splitlines() == [str(folder / name) for name in names(folder, ran.out)]
+    assert "NOT ISSUED" in ran.err
+    return folder
+
+
+def names(folder: Path, said: str) -> list[str]:
+    """Give the files a draft says it wrote, which must be the files that are there."""
+    told = [Path(line).name for line in said.splitlines()]
+    assert sorted(told) == sorted(path.name for path in folder.iterdir())
+    return told
+
+
+def test_a_draft_is_every_edition_and_the_twins(drafted: Path) -> None:
+    assert {path.name for path in drafted.iterdir()} >= {*PDFS, "cards.html", "cards.txt", "deck.json"}
+
+
+@pytest.mark.parametrize("name", PDFS)
+def test_each_pdf_is_sound_by_another_program_s_reading(name: str, drafted: Path) -> None:
+    subprocess.run(["qpdf", "--check", drafted / name], check=True, capture_output=True, timeout=60)
+
+
+@pytest.mark.parametrize("name", PDFS)
+def test_every_page_says_draft_and_its_diameter(name: str, drafted: Path) -> None:
+    for page in pages(drafted / name):
+        assert "DRAFT" in page
+        assert "25 ft 6 in" in page
+
+
+def pages(pdf: Path) -> Iterator[str]:
+    """Read each page's text with Poppler."""
+    told = subprocess.run(
+        ["pdftotext", "-layout", pdf, "-"], check=True, capture_output=True, encoding="utf-8", timeout=60
+    ).stdout
+    read = told.split("\f")[:-1]
+    assert read
+    yield from read
+
+
+def test_only_the_named_editions_are_made(tmp_path: Path) -> None:
+    ran = cardgen("draft", METRIC, "--out", tmp_path, "--edition", "handout", "--edition", "wall", *TODAY)
+    assert ran.code == 0, ran.err
+    made = {path.name for path in tmp_path.iterdir() if path.suffix == ".pdf"}
+    assert made == {"handout.pdf", "wall.pdf"}
+
+
+def test_only_the_named_card_is_made(tmp_path: Path) -> None:
+    ran = cardgen("draft", METRIC, "--out", tmp_path, "--edition", "pouch", "--card", "track", *TODAY)
+    assert ran.code == 0, ran.err
+    assert all("Track" in page for page in pages(tmp_path / "pouch.pdf"))
+
+
+def test_an_unknown_card_is_answered_with_those_there_are(tmp_path: Path) -> None:
+    ran = cardgen("draft", METRIC, "--out", tmp_path, "--card", "trakc", *TODAY)
+    assert ran.code == 2
+    assert "torque" in ran.err
+    assert "track" in ran.err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_text_is_printed_and_nothing_is_written(tmp_path: Path) -> None:
+    ran = cardgen("draft", INCH, "--text", *TODAY, cwd=tmp_path)
+    assert ran.code == 0
+    assert "25 ft 6 in" in ran.out
+    assert "35.0" in ran.out
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_same_specification_gives_the_same_bytes_anywhere(drafted: Path, tmp_path: Path) -> None:
+    elsewhere = {"PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland", "LC_ALL": "C", "HOME": str(tmp_path)}
+    ran = cardgen("draft", INCH, "--out", tmp_path / "out", *TODAY, environment=elsewhere, cwd=tmp_path)
+    assert ran.code == 0, ran.err
+    for path in drafted.iterdir():
+        assert (tmp_path / "out" / path.name).read_bytes() == path.read_bytes(), path.name
+
+
+def test_a_refused_specification_writes_nothing(tmp_path: Path) -> None:
+    path = altered(tmp_path, ('"335 rpm"', '"335"'))
+    ran = cardgen("draft", path, "--out", tmp_path / "out", *TODAY)
+    assert (ran.code, ran.out) == (1, "")
+    assert not (tmp_path / "out").exists()
+
+
+def test_words_that_do_not_fit_are_named_and_nothing_is_written(tmp_path: Path) -> None:
+    one_word = "W" * 150
+    marks = 'marks_at     = "both straps near the bar, and the root face of each blade"'
+    path = altered(tmp_path, (marks, f'marks_at = "{one_word}"'))
+    ran = cardgen("draft", path, "--out", tmp_path / "out", *TODAY)
+    assert ran.code == 1
+    assert "does not fit" in ran.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_file_where_the_folder_should_be_is_trouble(tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("in the way", "utf-8")
+    ran = cardgen("draft", METRIC, "--out", tmp_path / "out", *TODAY)
+    assert ran.code == 3
+    assert "cannot take the files" in ran.err
+    assert (tmp_path / "out").read_text("utf-8") == "in the way"
+
+
+def test_an_issued_deck_is_never_drafted_over(drafted: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "issued"
+    shutil.copytree(drafted, folder)
+    told = json.loads((folder / "deck.json").read_text("utf-8"))
+    (folder / "deck.json").write_text(json.dumps(told | {"draft": False}), "utf-8")
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    ran = cardgen("draft", METRIC, "--out", folder, *TODAY)
+    assert ran.code == 3
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+
+
+def test_a_disk_that_fills_up_leaves_no_part_of_a_card(tmp_path: Path) -> None:
+    # A limit on the size of a file stops a write in the middle, as a full disk does.
+    command = ["-m", "cardgen", "draft", str(METRIC), "--out", str(tmp_path / "out"), *TODAY]
+    done = subprocess.run(
+        ["bash", "-c", "trap '' XFSZ; ulimit -f 20; exec \"$@\"", "bash", sys.executable, *command],
+        cwd=TREE,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert done.returncode == 3
+    assert "cannot take the files" in done.stderr
+    assert list((tmp_path / "out").iterdir()) == []
+
+
+def spoiled(sides: tuple[Side, ...]) -> tuple[Side, ...]:
+    """Record another number where the first figure of the first side that has one stands."""
+    for at, side in enumerate(sides):
+        for place, mark in enumerate(side.marks):
+            if isinstance(mark, TextMark) and mark.figure.startswith("track.row.1"):
+                other = replace(mark, text=mark.text[::-1] + "1")
+                marks = (*side.marks[:place], other, *side.marks[place + 1 :])
+                return (*sides[:at], replace(side, marks=marks), *sides[at + 1 :])
+    raise LookupError("no dial reading on these sides")
+
+
+def test_a_number_that_reads_back_differently_stops_everything(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    honest = press.publish
+
+    def slipped(*arguments: object, **options: object) -> object:
+        printed = honest(*arguments, **options)  # type: ignore[arg-type]
+        assert isinstance(printed, press.Printed)
+        return replace(printed, layouts={name: spoiled(sides) for name, sides in printed.layouts.items()})
+
+    monkeypatch.setattr(press, "publish", slipped)
+    code = edge.run(["draft", str(METRIC), "--out", str(tmp_path / "out"), "--edition", "pouch", *TODAY])
+    said = capsys.readouterr()
+    assert code == 1
+    assert "No card was made" in said.err
+    assert said.out == ""
+    assert not (tmp_path / "out").exists()
