@@ -107,8 +107,6 @@ def second_unit(quantity: Quantity, unit: str, way: Way) -> str:
     if other is None:
         return ""
     name, decimals = other
-    if name == "lbf" and abs(magnitude(quantity, name)) >= 100:
-        decimals = 0  # a force this large is a guide; tenths would feign a precision
     return f"{printed(magnitude(quantity, name), decimals, way)} {name}"
 
 
