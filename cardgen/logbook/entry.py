@@ -1,0 +1,258 @@
+"""One log entry, as the log-entry form saves it: the JSON both sides agree on.
+
+    {
+      "kind": "cardgen log entry", "schema": 1,
+      "set_id": "NR-0306", "revision": 2, "code": "7K3M-9QXD-4",
+      "entry": "4f1c…",                     random, made by the form; may be left out
+      "scanned": {"code": "7K3M-9QXD-4", "card": "track", "agrees": true},
+      "record": {"date": "2026-11-25", "work": "…", …},      see `Record`
+      "values": {"track": {"split": {"value": "1+1/4", "unit": "in", "outside": false}}},
+      "runs":   [{"run": 1, "split": "1.75", "unit": "in", "high_blade": "A", …}],   see `RunLine`
+      "touched": ["a strap bolt loosened"]   rows of the table of what a change undoes
+    }
+
+``values`` is card id, then the id of a box on that card, then the text as typed with the box's own
+unit; ``outside`` is the form's mark that it lies outside the limit printed beside the box. Track
+runs stand either in the boxes of the track card or in ``runs``, which can also say how and how
+fast they were read; never in both. ``entry``, ``runs`` and ``touched`` may be left out, and so may
+every line of the record but the date. Nothing here is signed: an entry counts when a person has
+signed it on paper or as the rules that apply allow.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Any, Literal, TypeAlias
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic_core import ErrorDetails, PydanticCustomError
+
+from cardgen.figures.care_matrix import CHANGES
+from cardgen.logbook.number import A_NUMBER, read_number
+from cardgen.logbook.reading import problem, read_json
+from cardgen.spec.problem import Problem
+from cardgen.spec.shown import shown
+
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+_TIME = re.compile(r"(?:[01]\d|2[0-3]):[0-5]\d(?::[0-5]\d)?", re.ASCII)
+_HEX = re.compile(r"[0-9a-f-]{8,64}", re.ASCII)
+
+
+def _one_line(text: str) -> str:
+    if "\n" in text:
+        raise PydanticCustomError("entry-lines", "this has one line", {"write": "one line"})
+    return text
+
+
+def _a_number(text: str) -> str:
+    if read_number(text) is None:
+        why = "this cannot be read as a number"
+        raise PydanticCustomError("entry-number", why, {"write": A_NUMBER})
+    return text
+
+
+def _a_day(text: str) -> str:
+    try:
+        date.fromisoformat(text if _DATE.fullmatch(text) else "")
+    except ValueError:
+        raise PydanticCustomError("entry-date", "this is no day", {"write": "a day as 2027-03-31"}) from None
+    return text
+
+
+def _a_time(text: str) -> str:
+    if not _TIME.fullmatch(text):
+        raise PydanticCustomError("entry-time", "this is no time of day", {"write": "a time as 14:05"})
+    return text
+
+
+def _an_id(text: str) -> str:
+    if not _HEX.fullmatch(text):
+        why = "this is no mark that a form makes"
+        raise PydanticCustomError("entry-mark", why, {"write": "8 to 64 hexadecimal digits"})
+    return text
+
+
+def _a_change(text: str) -> str:
+    if text not in _CHANGES:
+        write = f"one of: {'; '.join(_CHANGES)}"
+        raise PydanticCustomError("entry-change", "no such change is in the table", {"write": write})
+    return text
+
+
+_CHANGES = tuple(change.what for change in CHANGES)
+Line = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_one_line)]
+Lines = Annotated[str, Field(min_length=1, max_length=2000)]
+Short = Annotated[str, Field(max_length=40), AfterValidator(_one_line)]
+Number = Annotated[str, Field(max_length=40), AfterValidator(_a_number)]
+Blade: TypeAlias = Literal["A", "B"]
+Day: TypeAlias = date
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+
+
+class Scanned(_Part):
+    """What the phone read from a card before the form opened."""
+
+    code: Short = ""
+    card: Short = ""
+    agrees: bool = False
+
+
+class Record(_Part):
+    """The lines of the record; a jurisdiction asks for some of them, and nobody is made to fill the rest."""
+
+    date: Annotated[str, AfterValidator(_a_day)]
+    time: Annotated[str, AfterValidator(_a_time)] | None = None
+    registration: Line | None = None
+    place: Line | None = None
+    rotor_hours: Number | None = None
+    airframe_hours: Number | None = None
+    work: Lines | None = None
+    documents: Lines | None = None
+    parts: Lines | None = None
+    tools: Lines | None = None
+    defects: Lines | None = None
+    not_done: Lines | None = None
+    limitations: Lines | None = None
+    next_due: Line | None = None
+    statement: Lines | None = None
+    log_card: Line | None = None
+    test_flight: Lines | None = None
+    manual: Line | None = None
+    inspected_by: Line | None = None
+    done_by: Line | None = None
+    released_by: Lines | None = None
+
+    @property
+    def day(self) -> Day:
+        """The day the work was finished."""
+        return Day.fromisoformat(self.date)
+
+
+class Measured(_Part):
+    """One box of a card: its text as typed, its unit, and the form's mark where it is out of limit."""
+
+    value: Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_one_line)]
+    unit: Short = ""
+    outside: bool = False
+
+
+class RunLine(_Part):
+    """One track run, and what was changed after it.
+
+    Dial and total are what the dial shows for one blade, in ``dial_unit``. A change is made to lower
+    the high blade; where the dial went the other way, its reading is negative. ``total`` counts from
+    as delivered, and ``total_blade`` is the blade it has lowered.
+    """
+
+    run: Annotated[int, Field(ge=1, le=999)]
+    split: Number
+    unit: Literal["in", "mm"]
+    high_blade: Blade | None = None
+    speed: Number | None = None
+    wind: Short | None = None
+    method: Literal["by eye", "video"] = "by eye"
+    dial_before: Number | None = None
+    dial_after: Number | None = None
+    dial_unit: Literal["thou", "mm"] = "thou"
+    total: Number | None = None
+    total_blade: Blade | None = None
+    remark: Line | None = None
+
+
+class Entry(_Part):
+    """One entry, in form; whether it fits its deck is for `against_deck`."""
+
+    kind: Literal["cardgen log entry"]
+    schema_: Annotated[int, Field(alias="schema", ge=1, le=1)]
+    set_id: Line
+    revision: Annotated[int, Field(ge=1, le=999_999)]
+    code: Short
+    entry: Annotated[str, AfterValidator(_an_id)] | None = None
+    scanned: Scanned = Scanned()
+    record: Record
+    values: dict[Short, dict[Short, Measured]] = Field(default_factory=dict)
+    runs: Annotated[tuple[RunLine, ...], Field(strict=False, max_length=99)] = ()
+    touched: Annotated[tuple[Annotated[str, AfterValidator(_a_change)], ...], Field(strict=False)] = ()
+
+
+@dataclass(frozen=True)
+class ReadEntry:
+    """An entry in form, and the plain values it was read from, which are what is kept."""
+
+    entry: Entry
+    kept: Mapping[str, object]
+
+
+def read_entry(content: bytes, file: str, today: date) -> ReadEntry | tuple[Problem, ...]:
+    """Read one entry from the bytes of a file, or give everything that stands against it."""
+    raw = read_json(content, file)
+    if isinstance(raw, Problem):
+        return (raw,)
+    try:
+        entry = Entry.model_validate(raw)
+    except ValidationError as error:
+        return tuple(_problem_of(found, file) for found in error.errors(include_url=False))[:_MOST]
+    if problems := tuple(_faults(entry, file, today)):
+        return problems[:_MOST]
+    return ReadEntry(entry, raw)
+
+
+_MOST = 50
+_TOLD: Mapping[str, tuple[str, str, str]] = {
+    "missing": ("entry-missing", "this is needed in every entry", "the line filled in"),
+    "extra_forbidden": ("entry-unknown", "no form has such a line", "the entry as the form saved it"),
+    "string_too_long": ("entry-long", "this is longer than a form allows", "fewer words"),
+    "string_too_short": ("entry-empty", "an empty text says nothing", "the line filled in, or left out"),
+    "too_long": ("entry-long", "these are more than a day holds", "fewer of them"),
+    "literal_error": ("entry-word", "this is none of the words that may stand here", ""),
+    "greater_than_equal": ("entry-range", "this number is too small to be meant", "the number itself"),
+    "less_than_equal": ("entry-range", "this number is too large to be meant", "the number itself"),
+}
+
+
+def _problem_of(found: ErrorDetails, file: str) -> Problem:
+    """Say one refusal of the model; what is of the wrong type altogether has no row of its own."""
+    context: dict[str, Any] = found.get("ctx", {})
+    path = tuple(found["loc"])
+    wrong_type = ("entry-type", "this is not of the kind that belongs here", "the entry as the form saved it")
+    rule, why, write = _TOLD.get(found["type"], wrong_type)
+    if "write" in context:
+        rule, why, write = found["type"], found["msg"], str(context["write"])
+    if found["type"] == "literal_error":
+        write = str(context["expected"])
+    read = "" if found["type"] == "missing" else shown(found["input"])
+    return problem(file, path, rule, read, why, write)
+
+
+def _faults(entry: Entry, file: str, today: date) -> Iterator[Problem]:
+    """Find what no single line shows."""
+    if entry.record.day > today:
+        why = "the work cannot have been finished on a day that has not come"
+        yield problem(
+            file, ("record", "date"), "entry-future", entry.record.date, why, "the day it was finished"
+        )
+    numbers = [run.run for run in entry.runs]
+    if numbers != sorted(set(numbers)):
+        why = "every run has a number of its own, and they rise"
+        yield problem(file, ("runs",), "run-order", shown(numbers), why, "the runs in the order they were made")
+    for at, run in enumerate(entry.runs):
+        yield from (problem(file, ("runs", at, *path), *told) for path, *told in _run_faults(run))
+
+
+def _run_faults(run: RunLine) -> Iterator[tuple[Any, ...]]:
+    split = read_number(run.split)
+    if split is not None and split < 0:
+        why = "a split is a height and never negative; which blade was high is said by its letter"
+        yield ("split",), "run-split", run.split, why, "the height, and the letter of the high blade"
+    if split and run.high_blade is None:
+        why = "without the blade that was high, a split says nothing about which blade to move"
+        yield ("high_blade",), "run-blade", "", why, "A or B"
+    if not split and run.high_blade is None and run.dial_after and read_number(run.dial_after):
+        why = "something was changed, and nobody can tell on which blade"
+        yield ("high_blade",), "run-blade", "", why, "A or B"

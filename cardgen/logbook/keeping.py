@@ -1,0 +1,177 @@
+"""Keeping an entry in the register, once and for good, and finding the entries of a rotor again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from cardgen.logbook.against_deck import DeckBoxes, Outside, boxes_of, doubts, faults, outside
+from cardgen.logbook.entry import Entry, ReadEntry, read_entry
+from cardgen.logbook.reading import problem
+from cardgen.register.canonical import canonical
+from cardgen.register.code import Code, Mistyped, read_code
+from cardgen.register.database import Register
+from cardgen.register.kept import description
+from cardgen.register.rows import DeckRow, EntryRow
+from cardgen.register.state import Standing, standing
+from cardgen.register.trouble import RegisterTrouble, trouble, troubles_as_values
+from cardgen.spec.load import load_bytes
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.problem import Problem
+
+
+@dataclass(frozen=True)
+class IssuedDeck:
+    """A deck of the register with what it was made from and what it says about its boxes."""
+
+    row: DeckRow
+    spec: RotorSpec
+    boxes: DeckBoxes
+
+
+@dataclass(frozen=True)
+class Kept:
+    """An entry is in the register; ``new`` is false where the very same entry was there before.
+
+    ``used_after`` says that its cards were no longer current on the day of the work.
+    """
+
+    row: EntryRow
+    deck: DeckRow
+    new: bool
+    standing: Standing
+    outside: tuple[Outside, ...]
+    doubts: tuple[str, ...]
+    used_after: bool
+
+
+@dataclass(frozen=True)
+class LogEntry:
+    """An entry of the register, read again, with the deck it was written with."""
+
+    row: EntryRow
+    entry: Entry
+    deck: IssuedDeck
+
+
+@troubles_as_values
+def add(
+    register: Register, read: ReadEntry, file: str, today: date, *, set_id: str, code: Code | None = None
+) -> Kept | tuple[Problem, ...] | RegisterTrouble:
+    """Check an entry against the deck it names and keep it; nothing is kept where anything is wrong.
+
+    ``set_id`` is the rotor meant, ``code`` the deck where one was named. The same content is never
+    kept twice.
+    """
+    entry = read.entry
+    row = _deck_of(register, entry, file, set_id, code)
+    if isinstance(row, Problem):
+        return (row,)
+    deck = issued_deck(register, row)
+    if isinstance(deck, RegisterTrouble):
+        return deck
+    if problems := faults(entry, deck.boxes, file, deck.spec.authority.jurisdiction):
+        return problems
+    content = canonical(read.kept).decode("ascii")
+    before = {each.id for each in register.entries(row.id)}
+    if clash := _same_mark(register, row, entry, content):
+        return (problem(file, ("entry",), "entry-mark", str(entry.entry), clash, "a new entry from the form"),)
+    kept = register.add_entry(row, entry.scanned.card, today, content)
+    where = standing(register, row, today)
+    registration = deck.spec.aircraft.registration if deck.spec.aircraft else ""
+    return Kept(
+        row=kept,
+        deck=row,
+        new=kept.id not in before,
+        standing=where,
+        outside=outside(entry, deck.boxes),
+        doubts=doubts(entry, row.issued, str(registration or "")),
+        used_after=_used_after(where, entry.record.day),
+    )
+
+
+def _used_after(where: Standing, day: date) -> bool:
+    # A deck may be used on its last day; on the day that another followed, nobody can tell.
+    return where.state != "current" and (day > where.since or (day == where.since and where.state != "expired"))
+
+
+def _deck_of(register: Register, entry: Entry, file: str, set_id: str, code: Code | None) -> DeckRow | Problem:
+    """Find the deck that an entry names, and see that it is of the rotor and the deck that are meant."""
+    if entry.set_id != set_id:
+        why = f"this is the entry of another rotor; {set_id} is meant here"
+        return problem(file, ("set_id",), "entry-rotor", entry.set_id, why, f"an entry of {set_id}")
+    read = read_code(entry.code)
+    if isinstance(read, Mistyped):
+        return problem(file, ("code",), "entry-code", entry.code, "this is not a deck's code", read.write)
+    row = register.by_code(read)
+    if row is None or row.set_id != set_id or row.revision != entry.revision:
+        why = "the register has no deck of this rotor with this code and revision"
+        return problem(file, ("code",), "entry-code", f"{entry.code}, revision {entry.revision}", why, _SAVED)
+    if code is not None and code != row.code:
+        why = f"the entry was written with other cards than those of {code}"
+        return problem(
+            file, ("code",), "entry-code", entry.code, why, f"that code, or {set_id}'s specification"
+        )
+    register.confirm(row)
+    return row
+
+
+_SAVED = "an entry saved by the form of an issued deck"
+
+
+def issued_deck(register: Register, row: DeckRow) -> IssuedDeck | RegisterTrouble:
+    """Read what a deck was made from, and its boxes, out of the kept files."""
+    content = register.store.read(row.spec_sha256)
+    if isinstance(content, RegisterTrouble):
+        return content
+    told = description(register, row)
+    if isinstance(told, RegisterTrouble):
+        return told
+    # Judged on the day of issue, when every date in it was as it should be.
+    loaded = load_bytes(content, f"the specification of {row.folder}", row.issued)
+    if loaded.spec is None:
+        why = f"the specification of {row.folder} is one that this version refuses"
+        return trouble("newer version", register.path, why, "use the version of this program that issued it")
+    try:
+        boxes = boxes_of(told)
+    except (KeyError, TypeError, ValueError, AttributeError):
+        return trouble("damaged", register.path, f"the description of {row.folder} cannot be read")
+    return IssuedDeck(row, loaded.spec, boxes)
+
+
+def _same_mark(register: Register, row: DeckRow, entry: Entry, content: str) -> str:
+    """Say what is wrong where another entry of the deck has the same mark from the form."""
+    if entry.entry is None:
+        return ""
+    for each in register.entries(row.id):
+        other = _again(each)
+        if each.content != content and other is not None and other.entry == entry.entry:
+            return "an entry with this mark is in the register already, and it says something else"
+    return ""
+
+
+@troubles_as_values
+def entries_of(register: Register, set_id: str) -> tuple[LogEntry, ...] | RegisterTrouble:
+    """Read every entry of a rotor, oldest first: by the day and time of the work, then as they came in."""
+    found: list[LogEntry] = []
+    for row in register.decks():
+        kept = register.entries(row.id) if row.set_id == set_id else ()
+        if not kept:
+            continue
+        deck = issued_deck(register, row)
+        if isinstance(deck, RegisterTrouble):
+            return deck
+        for each in kept:
+            entry = _again(each)
+            if entry is None:
+                return trouble("damaged", register.path, f"entry {each.id} is not what the form saved")
+            found.append(LogEntry(each, entry, deck))
+    return tuple(
+        sorted(found, key=lambda each: (each.entry.record.date, each.entry.record.time or "", each.row.id))
+    )
+
+
+def _again(row: EntryRow) -> Entry | None:
+    # What was kept was in form on the day it came in; a later day does not make it less so.
+    read = read_entry(row.content.encode(), f"entry {row.id}", row.day)
+    return read.entry if isinstance(read, ReadEntry) else None

@@ -1,0 +1,64 @@
+"""The log as pictures: one PDF set like the cards, and each chart as an SVG that needs no other file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from cardgen.deck.card import Card, Drawing, Items, Section, Words
+from cardgen.deck.diagram import Diagram
+from cardgen.logbook.charts import track_chart, trend_chart
+from cardgen.logbook.history import history_of
+from cardgen.logbook.keeping import IssuedDeck, LogEntry
+from cardgen.logbook.learned import learn
+from cardgen.logbook.printing import print_cards
+from cardgen.logbook.telling import lines_of
+from cardgen.logbook.trend import all_series, forecast_words
+from cardgen.press.frame import day as in_words
+from cardgen.press.layout import Overflow
+from cardgen.press.page import font_faces
+from cardgen.press.svg import to_svg
+from cardgen.proof.by_place import Mismatch
+
+_KEY = (
+    "Runs are numbered in their order.",
+    "A black disc was read from video, an open disc by eye.",
+    "The bar through a disc is one standard deviation of the reading.",
+    "The line is this rotor's own fit; dashed, one standard deviation of it.",
+)
+
+
+def plots(
+    entries: Sequence[LogEntry], deck: IssuedDeck, today: date
+) -> dict[str, bytes] | tuple[Overflow | Mismatch, ...]:
+    """Draw everything in the log that can be drawn, by file name; nothing where there is nothing."""
+    charts: list[tuple[Diagram, tuple[str, ...]]] = []
+    learned = learn(history_of(entries, deck.spec))
+    if (track := track_chart(learned)) is not None:
+        charts.append((track, (*_KEY, *lines_of(learned))))
+    charts += [(trend_chart(each), (forecast_words(each),)) for each in all_series(entries)]
+    if not charts:
+        return {}
+    cards = [_card(diagram, words, today) for diagram, words in charts]
+    pdf = print_cards(cards, deck, {}, "chart of the log", "with the records")
+    if isinstance(pdf, tuple):
+        return pdf
+    set_id = deck.row.set_id
+    files = {f"{set_id}-log.pdf": pdf}
+    for diagram, _ in charts:
+        files[f"{set_id}-{diagram.name}.svg"] = standalone(diagram, set_id).encode()
+    return files
+
+
+def _card(diagram: Diagram, words: Sequence[str], today: date) -> Card:
+    drawn = Section("", (Drawing(diagram),))
+    lines = (f"Drawn on {in_words(today)} from the log. No card of the deck.", *words)
+    told = Section("In words", (Items(tuple((Words(line),) for line in lines)),))
+    return Card(diagram.name, diagram.title, "Log", (drawn, told))
+
+
+def standalone(diagram: Diagram, set_id: str) -> str:
+    """Paint a chart as an SVG file of its own, the cards' type inside it."""
+    svg = to_svg(diagram, set_id)
+    head, _, rest = svg.partition(">")
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}><style>{font_faces()}</style>{rest}\n'

@@ -1,0 +1,199 @@
+"""Entries shown again: the record lines a jurisdiction's form asks for, and what was measured."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
+
+from markupsafe import Markup
+
+from cardgen.figures.rounding import printed
+from cardgen.figures.three_run import NoCorrection, three_run
+from cardgen.logbook.against_deck import outside
+from cardgen.logbook.keeping import LogEntry
+from cardgen.logbook.number import read_number
+from cardgen.logbook.rule import NoRule, rule_of
+from cardgen.logbook.runs import TrackRun, runs_of
+from cardgen.press.form_records import groups_for
+from cardgen.press.page import environment, screen_folder, source_hash
+from cardgen.spec.units import magnitude, quantity
+
+#: Lines that a record may hold beside those of the form.
+_BESIDE = {
+    "done_by": "Work done by",
+    "inspected_by": "Checked by a second person",
+    "released_by": "Released by",
+}
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a record: where it belongs, what it is called, what was written."""
+
+    part: str
+    label: str
+    value: str
+    unit: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One entry, ready to be shown."""
+
+    number: int
+    title: str
+    lines: tuple[Line, ...]
+
+
+def shown(entries: Iterable[LogEntry]) -> tuple[Shown, ...]:
+    """Prepare entries to be shown, in the order they are given."""
+    return tuple(Shown(each.row.id, _title(each), tuple(_lines(each))) for each in entries)
+
+
+def _title(each: LogEntry) -> str:
+    deck = each.deck.row
+    return f"{each.entry.record.date}, {deck.set_id} revision {deck.revision}, code {deck.code}"
+
+
+def _lines(each: LogEntry) -> Iterator[Line]:
+    spec, record = each.deck.spec, each.entry.record
+    yield Line("Rotor", "Serials", f"blade A {spec.blades.serial_a}, blade B {spec.blades.serial_b}")
+    yield Line("Rotor", "Hub", str(spec.rotor.hub_serial))
+    asked = groups_for(spec.authority.jurisdiction)
+    for group in (*asked.before, *asked.after):
+        for line in group.lines:
+            if value := getattr(record, line.id, None):
+                yield Line(group.title, line.label, value, line.unit)
+    for name, label in _BESIDE.items():
+        if value := getattr(record, name):
+            yield Line("People", label, value)
+    for what in each.entry.touched:
+        yield Line("Work done", "Touched", what)
+    yield from _measured(each)
+    rule = rule_of(spec)
+    metric = not isinstance(rule, NoRule) and rule.scale.split == "mm"
+    yield from (_run(run, metric) for run in runs_of(each.entry) if isinstance(run, TrackRun))
+    yield from _shake(each)
+    yield Line("Signing", "Who may sign", str(spec.authority.signers))
+
+
+def _measured(each: LogEntry) -> Iterator[Line]:
+    beyond = {(one.card, one.label) for one in outside(each.entry, each.deck.boxes)}
+    for card, held in each.entry.values.items():
+        title = each.deck.boxes.titles.get(card, card)
+        for name, measured in held.items():
+            box = each.deck.boxes.box(card, name)
+            label = box.label if box else name
+            note = f"OUT OF LIMIT: {box.limits}" if box and (title, label) in beyond else ""
+            yield Line(title, label, measured.value, measured.unit, note)
+
+
+def _run(run: TrackRun, metric: bool) -> Line:
+    split = _length(run.split, "in", "mm" if metric else "in", 1 if metric else 2)
+    high = f", blade {run.high} high" if run.high else ""
+    if run.changed is None:
+        change = "changed, not read after locking"
+    elif run.changed == 0:
+        change = "nothing changed"
+    else:
+        dial = _length(run.changed, "thou", "mm" if metric else "thou", 2 if metric else 1)
+        change = f"then the dial read {dial}"
+    speed = f", {run.speed} rpm" if run.speed is not None else ""
+    return Line("Track runs", run.name, f"{split}{high}, {run.method}{speed}; {change}", "", run.remark)
+
+
+def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:
+    return f"{printed(magnitude(quantity(abs(value), held), unit), decimals, 'nearest')} {unit}"
+
+
+def _shake(each: LogEntry) -> Iterator[Line]:
+    """Do the sum of the three runs with a trial mass, where the entry has all three."""
+    spec, boxes = each.deck.spec, each.entry.values.get("shake", {})
+    read = [read_number(boxes[name].value) for name in ("shake-none", "shake-a", "shake-b") if name in boxes]
+    if spec.shake is None or spec.balance is None or len(read) != 3:
+        return
+    trial, most = magnitude(spec.shake.trial_mass, "g"), magnitude(spec.balance.max_lead, "g")
+    amplitudes = [each for each in read if each is not None and each >= 0]
+    if len(amplitudes) != 3:
+        yield Line("Three runs", "Correction", "none: a reading is not a number above nothing")
+        return
+    yield _correction(amplitudes, trial, most)
+
+
+def _correction(amplitudes: Sequence[Fraction], trial: Fraction, most: Fraction) -> Line:
+    as_is, with_a, with_b = amplitudes
+    found = three_run(as_is, with_a, with_b, trial, most)
+    if isinstance(found, NoCorrection):
+        return Line("Three runs", "Correction", f"none: {found.why}")
+    mass = f"{printed(found.mass, 1, 'down')} g in tip {found.blade}, at the place of the trial mass"
+    note = "Old lead counts toward the most that is allowed. Twice a turn is not cured by mass."
+    if found.capped:
+        note = f"HELD BACK: the sum asks for {printed(found.wanted, 1, 'nearest')} g. Find the cause. {note}"
+    return Line("Three runs", "Correction", mass, "", note)
+
+
+def to_text(entries: Sequence[Shown]) -> str:
+    """Write entries as plain text."""
+    return "\n".join("\n".join(_text_of(each)) + "\n" for each in entries)
+
+
+def _text_of(each: Shown) -> Iterator[str]:
+    yield f"Entry {each.number}: {each.title}"
+    part = ""
+    for line in each.lines:
+        if line.part != part:
+            part = line.part
+            yield f"  {part}"
+        value = f"{line.value} {line.unit}".strip().replace("\n", "\n      ")
+        note = f"  [{line.note}]" if line.note else ""
+        yield f"    {line.label}: {value}{note}"
+
+
+def to_csv(entries: Sequence[Shown]) -> str:
+    """Write entries as CSV (RFC 4180), one line of a record a row.
+
+    A text that a spreadsheet would run as a formula gets an apostrophe before it.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(["entry", "deck", "part", "line", "value", "unit", "note"])
+    for each in entries:
+        for line in each.lines:
+            cells = (each.title, line.part, line.label, line.value, line.unit, line.note)
+            writer.writerow([each.number, *map(_harmless, cells)])
+    return out.getvalue()
+
+
+def _harmless(text: str) -> str:
+    formula = text[:1] in {"=", "+", "@", "\t"} or (text[:1] == "-" and read_number(text) is None)
+    return f"'{text}" if formula else text
+
+
+def to_html(entries: Sequence[Shown], set_id: str) -> str:
+    """Write entries as one page that asks for nothing else, everything in it escaped."""
+    style = (screen_folder() / "log.css").read_text("utf-8")
+    page = environment().get_template("log.html.j2")
+    return page.render(
+        entries=entries, set_id=set_id, style=Markup(style), style_hash=source_hash(style), parts=_parts
+    )
+
+
+def _parts(each: Shown) -> list[tuple[str, list[Line]]]:
+    return [(part, list(lines)) for part, lines in groupby(each.lines, key=lambda line: line.part)]
+
+
+def to_data(entries: Sequence[Shown]) -> list[dict[str, object]]:
+    """Give entries as plain values."""
+    return [
+        {
+            "entry": each.number,
+            "title": each.title,
+            "lines": [vars(line) for line in each.lines],
+        }
+        for each in entries
+    ]

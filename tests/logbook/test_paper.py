@@ -1,0 +1,110 @@
+"""The next-step sheet and the charts, read back from the finished files."""
+
+from __future__ import annotations
+
+from datetime import date
+from xml.etree import ElementTree
+
+import pypdfium2
+import pytest
+
+from cardgen.logbook.learned import learn
+from cardgen.logbook.plots import plots
+from cardgen.logbook.sheet import next_sheet
+from tests.logbook.logs import Log, box, run
+
+MADE = date(2026, 11, 24)
+START = run(1, "1.25", dial_after="25", total="25")
+
+
+def text_of(pdf: bytes) -> str:
+    document = pypdfium2.PdfDocument(pdf)
+    pages = [document[at].get_textpage().get_text_range() for at in range(len(document))]
+    document.close()
+    return " ".join(" ".join(pages).split())
+
+
+def sheet(log: Log) -> str:
+    made = next_sheet(learn(log.history()), log.deck(), MADE)
+    assert isinstance(made, bytes), made
+    return text_of(made)
+
+
+def test_the_sheet_is_dated_and_for_one_run(log: Log) -> None:
+    log.runs(START, run(2, "0.55", dial_after="10"), run(3, "0.3"))
+    said = sheet(log)
+    assert "24 November 2026" in said
+    assert "for one run, then destroyed" in said
+    assert "lower blade A" in said
+    assert log.row.code in said
+
+
+def test_the_sheets_numbers_carry_the_letter_of_what_was_measured(log: Log) -> None:
+    log.runs(START, run(2, "0.55", dial_after="10"), run(3, "0.3"))
+    found = learn(log.history())
+    assert found.step is not None
+    said = sheet(log)
+    assert f"{float(found.step.step):.1f}" in said
+    assert "thou L" in said
+    assert "thou M" not in said
+
+
+def test_a_provisional_step_says_so_and_prints_no_rate(log: Log) -> None:
+    log.runs(START, run(2, "0.55"))
+    said = sheet(log)
+    assert "Provisional." in said
+    assert "own rate is not yet sure" in said
+    assert "thou/in" not in said
+
+
+def test_a_sure_rate_is_printed_with_what_it_may_be_out(log: Log) -> None:
+    log.runs(START, run(2, "0.55", dial_after="10"), run(3, "0.3"))
+    said = sheet(log)
+    assert "thou/in L, give or take" in said
+    assert "Provisional" not in said
+
+
+def test_without_a_step_there_is_no_sheet(log: Log) -> None:
+    log.runs(START)
+    with pytest.raises(ValueError, match="no step"):
+        next_sheet(learn(log.history()), log.deck(), MADE)
+
+
+def test_the_sheet_is_the_same_bytes_each_time(log: Log) -> None:
+    log.runs(START, run(2, "0.55"))
+    first, again = (next_sheet(learn(log.history()), log.deck(), MADE) for _ in range(2))
+    assert first == again
+
+
+def test_charts_are_made_of_what_there_is(log: Log) -> None:
+    assert plots(log.entries(), log.deck(), MADE) == {}
+    log.runs(START, run(2, "0.55"))
+    log.add(log.entry(values={"head": {"play-front": box("1", "thou")}}))
+    log.add(log.entry(values={"shake": {"shake-none": box("0.4")}}))
+    files = plots(log.entries(), log.deck(), MADE)
+    assert isinstance(files, dict)
+    assert (
+        list(files)
+        == [
+            "NR-0306-log.pdf",
+            "NR-0306-log-head.svg",
+            "NR-0306-log-shake.svg",
+        ]
+        or "NR-0306-log-track.svg" in files
+    )
+
+
+def test_a_chart_tells_in_words_what_it_shows_and_uses_no_colour(log: Log) -> None:
+    log.runs(START, run(2, "0.55"))
+    files = plots(log.entries(), log.deck(), MADE)
+    assert isinstance(files, dict)
+    svg = files["NR-0306-log-track.svg"].decode()
+    root = ElementTree.fromstring(svg)
+    space = "{http://www.w3.org/2000/svg}"
+    description = root.find(f"{space}desc")
+    assert description is not None
+    assert description.text is not None
+    assert "lower blade A" in description.text
+    inks = {element.get("fill") for element in root.iter()} | {element.get("stroke") for element in root.iter()}
+    assert inks <= {None, "none", "currentColor", "white"}
+    assert "lower blade A" in text_of(files["NR-0306-log.pdf"])

@@ -1,0 +1,96 @@
+"""Entries shown again, as text, CSV, JSON and a page."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import Any
+
+from cardgen.logbook.records import Shown, shown, to_csv, to_data, to_html, to_text
+from tests.logbook.logs import Log, box, run
+
+EVIL = "<script>alert(1)</script>"
+
+
+def records(log: Log, **parts: Any) -> tuple[Shown, ...]:
+    log.add(log.entry(**parts))
+    return shown(log.entries())
+
+
+def values(found: tuple[Shown, ...], part: str) -> list[str]:
+    return [line.value for line in found[0].lines if line.part == part]
+
+
+def test_the_record_lines_of_the_jurisdiction_are_shown(log: Log) -> None:
+    found = records(
+        log, record={"rotor_hours": "12.5", "statement": "As the limitations say.", "parts": "none"}
+    )
+    labels = {line.label for line in found[0].lines}
+    assert {
+        "Rotor hours",
+        "Words of the inspection statement, where one is due",
+        "Parts used, with batch",
+    } <= labels
+    assert "12.5 h" in to_text(found)
+
+
+def test_what_is_out_of_limit_is_marked(log: Log) -> None:
+    text = to_text(records(log, values={"head": {"play-rear": box("2.5", "thou")}}))
+    assert "Play at the rear: 2.5 thou  [OUT OF LIMIT: at most 2 thou" in text
+
+
+def test_runs_are_shown_with_their_high_blade_and_change(log: Log) -> None:
+    found = records(log, runs=[run(1, "1.25", "B", dial_after="40", remark="gusts")])
+    assert values(found, "Track runs") == ["1.25 in, blade B high, video; then the dial read 40.0 thou"]
+
+
+def three(log: Log, none: str, a: str, b: str) -> str:
+    boxes = {"shake-none": box(none), "shake-a": box(a), "shake-b": box(b)}
+    found = records(log, values={"shake": boxes})
+    (said,) = [line for line in found[0].lines if line.part == "Three runs"]
+    return f"{said.value} {said.note}"
+
+
+def test_three_shake_runs_are_worked_out(log: Log) -> None:
+    """Cosine rule with all in one line: 3 as it is, a trial of 2 leaves 1 in A and makes 5 in B.
+
+    The sample's trial of 30 g makes a shake of 2, so that a shake of 3 asks for 45 g.
+    """
+    assert three(log, "3", "1", "5").startswith("45.0 g in tip A")
+
+
+def test_three_shake_runs_are_capped_by_the_lead_that_is_allowed(log: Log) -> None:
+    # 90 g would be asked for; the sample allows 80 g.
+    said = three(log, "6", "4", "8")
+    assert said.startswith("80.0 g in tip A")
+    assert "HELD BACK" in said
+
+
+def test_three_shake_runs_that_cannot_belong_together_give_no_mass(log: Log) -> None:
+    assert three(log, "3", "1", "1").startswith("none")
+
+
+def test_csv_is_read_back_and_runs_no_formula(log: Log) -> None:
+    found = records(log, record={"work": "=HYPERLINK(1)", "place": 'a "quoted", place'})
+    rows = list(csv.reader(io.StringIO(to_csv(found))))
+    assert {len(row) for row in rows} == {7}
+    cells = [row[4] for row in rows]
+    assert "'=HYPERLINK(1)" in cells
+    assert 'a "quoted", place' in cells
+
+
+def test_json_has_every_line(log: Log) -> None:
+    (entry,) = to_data(records(log, values={"track": {"split": box("1", "in"), "high-blade": box("A")}}))
+    lines = entry["lines"]
+    assert isinstance(lines, list)
+    assert {"part": "Track", "label": "Split", "value": "1", "unit": "in", "note": ""} in lines
+
+
+def test_no_text_of_an_entry_becomes_markup(log: Log) -> None:
+    page = to_html(records(log, record={"work": EVIL}), "NR-0306")
+    assert EVIL not in page
+    assert "&lt;script&gt;" in page
+
+
+def test_a_page_without_entries_says_so() -> None:
+    assert "There is no entry." in to_html((), "NR-0306")

@@ -1,0 +1,105 @@
+"""What the log computes against other people's statistics: spreads, trends, and simulated rotors."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil, sqrt
+from statistics import mean
+
+import numpy as np
+import pytest
+from scipy import stats
+from scipy.optimize import curve_fit
+
+from cardgen.figures.track_fit import Fit, Run, fit
+from cardgen.logbook.trend import Reading, guard, straight
+from tests.bench.rotors import by_the_log, by_the_table, fly
+from tests.logbook.logs import TODAY
+
+RUNS = ((0.0, 1.75), (40.0, 0.40), (52.0, 0.05))
+
+
+def fitted() -> Fit:
+    found = fit(
+        [Run(Fraction(str(total)), Fraction(str(split))) for total, split in RUNS],
+        Fraction(30),
+        Fraction("0.15"),
+        max_split=Fraction(3),
+        max_total=Fraction(100),
+        max_step=Fraction(100),
+    )
+    assert isinstance(found, Fit)
+    return found
+
+
+def solved() -> tuple[np.ndarray, np.ndarray]:
+    """scipy.optimize.curve_fit on the runs, the prior on the slope as one more weighted point."""
+
+    def line(parts: np.ndarray, start: float, slope: float) -> np.ndarray:
+        return np.array(parts[0] * start + parts[1] * slope)
+
+    parts = np.array([[1.0, 1.0, 1.0, 0.0], [*(-total for total, _ in RUNS), 1.0]])
+    read = np.array([*(value for _, value in RUNS), 1 / 30])
+    spread = np.array([0.15, 0.15, 0.15, 0.35 / 30])
+    values, covariance = curve_fit(line, parts, read, p0=[1.0, 0.03], sigma=spread, absolute_sigma=True)
+    return np.array(values), np.array(covariance)
+
+
+def test_the_spread_of_the_next_total_is_that_of_a_ratio() -> None:
+    """First-order propagation (JCGM 100, 5.2.2) with scipy's covariance, differentiated numerically."""
+    values, covariance = solved()
+    step = values * 1e-5
+    ratio = values[0] / values[1]
+    slopes = (
+        np.array([(values[0] + step[0]) / values[1] - ratio, values[0] / (values[1] + step[1]) - ratio]) / step
+    )
+    expected = sqrt(float(slopes @ covariance @ slopes))
+    assert fitted().total_uncertainty == pytest.approx(expected, rel=1e-3)
+
+
+@pytest.mark.parametrize("total", [-10, 0, 30, 60])
+def test_the_band_of_the_fit_is_scipys(total: int) -> None:
+    values, covariance = solved()
+    gradient = np.array([1.0, -float(total)])
+    split, spread = fitted().split_at(Fraction(total))
+    assert float(split) == pytest.approx(values[0] - values[1] * total, rel=1e-4, abs=1e-6)
+    assert spread == pytest.approx(sqrt(float(gradient @ covariance @ gradient)), rel=1e-4)
+
+
+def test_a_trend_is_scipys_straight_line() -> None:
+    """scipy.stats.linregress."""
+    at, value = [0.0, 11.0, 25.0, 40.0, 71.0], [0.4, 0.7, 0.6, 1.1, 1.3]
+    line = straight([Reading(x, TODAY, y) for x, y in zip(at, value, strict=True)])
+    assert line is not None
+    other = stats.linregress(at, value)
+    assert (line.start, line.slope) == pytest.approx((other.intercept, other.slope))
+    assert line.slope_deviation == pytest.approx(other.stderr)
+
+
+@pytest.mark.parametrize("freedom", range(1, 40))
+def test_the_guard_of_a_trend_is_students_and_never_too_small(freedom: int) -> None:
+    """scipy.stats.t, one-sided 95 percent, rounded up to a hundredth."""
+    exact = float(stats.t.ppf(0.95, freedom))
+    assert guard(freedom) >= exact
+    if freedom <= 10:
+        assert guard(freedom) == pytest.approx(ceil(exact * 100) / 100)
+
+
+def test_simulated_rotors_are_called_good_only_when_they_are() -> None:
+    """Forty rotors of known truth, scatter of a video reading; the whole run is in tests/bench."""
+    ended = fly(40, by_the_log)
+    good = [each for each in ended if each.called_good]
+    assert len(good) >= 32
+    assert all(each.is_good for each in good)
+    assert mean(each.runs for each in ended) < 6
+
+
+def test_repeating_the_table_blindly_is_wrong_more_often_and_can_grow() -> None:
+    blindly = [each for each in fly(40, by_the_table) if each.called_good]
+    assert sum(not each.is_good for each in blindly) >= 2
+    far, log = fly(40, by_the_table, slack=0.8), fly(40, by_the_log, slack=0.8)
+    assert max(each.worst for each in log) < max(each.worst for each in far)
+
+
+def test_a_rotor_that_does_not_answer_is_never_called_good() -> None:
+    assert not any(each.called_good for each in fly(40, by_the_log, faults=1.0))
