@@ -16,6 +16,7 @@ from playwright.sync_api import Browser, expect
 from cardgen.deck.card import Column, Paragraph, Row, Said, Section, Table, WriteIn
 from cardgen.press.twin import to_html
 from tests.press.browser import browser, visit
+from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import ADDRESS, deck, draft, figures, spec, track
 
 LOOKS: list[tuple[int, Literal["light", "dark"], bool]] = [
@@ -52,21 +53,34 @@ def test_the_checks_notice_a_picture_without_words_a_request_and_a_forbidden_sty
         assert sum("Content Security Policy" in one for one in seen.complaints) >= 2
 
 
-@pytest.mark.parametrize("width", [320, 360, 1000])
-def test_nothing_is_read_by_moving_the_page_sideways(chromium: Browser, tmp_path: Path, width: int) -> None:
-    # 320 px is the reflow width of WCAG 2.2, criterion 1.4.10.
+def _with_a_wide_table() -> str:
     columns = tuple(Column(f"A rather wide head {name}") for name in "ABCDEF")
     row = Row((*((Said("wide words"),) for _ in "ABCDE"), (WriteIn("far", "Far to the right"),)))
     wide = Table("wide", "Wide", columns, (row,))
     long = Section("W" * 60, (Paragraph((Said("M" * 200),)), wide))
-    html = to_html(replace(deck(), cards=(track(figures(spec()), (long,)),)))
-    with visit(chromium, html, tmp_path, width=width) as seen:
+    return to_html(replace(deck(), cards=(track(figures(spec()), (long,)),)))
+
+
+@pytest.mark.parametrize("width", [320, 360, 1000])
+def test_nothing_is_read_by_moving_the_page_sideways(chromium: Browser, tmp_path: Path, width: int) -> None:
+    # 320 px is the reflow width of WCAG 2.2, criterion 1.4.10.
+    with visit(chromium, _with_a_wide_table(), tmp_path, width=width) as seen:
         assert seen.page.evaluate("document.documentElement.scrollWidth") <= width
 
 
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_no_number_is_cut_off_at_the_edge_of_a_telephone(chromium: Browser, tmp_path: Path, path: Path) -> None:
+    """A table wider than the screen could show 156 as 15."""
+    with visit(chromium, to_html(sample(path)), tmp_path, width=360) as seen:
+        wide = seen.page.eval_on_selector_all(
+            ".scroll:has(table)", "all => all.filter(e => e.scrollWidth > e.clientWidth).map(e => e.innerText)"
+        )
+        assert wide == []
+
+
 def test_a_wide_table_is_moved_by_itself_with_the_keyboard(chromium: Browser, tmp_path: Path) -> None:
-    with visit(chromium, to_html(deck()), tmp_path, width=320) as seen:
-        region = seen.page.locator(".scroll:has(table)")
+    with visit(chromium, _with_a_wide_table(), tmp_path, width=320) as seen:
+        region = seen.page.locator(".scroll:has(table)", has_text="A rather wide head")
         assert region.evaluate("e => e.scrollWidth > e.clientWidth")
         region.focus()
         seen.page.keyboard.press("ArrowRight")

@@ -113,7 +113,7 @@ def twice(figure: Figure) -> Figure:
         ("torque.strap.1.T1.drag.2.low", up_one_mark),
         ("torque.strap.1.T1.drag.2.high", up_one_mark),
         ("torque.strap.1.T1.drag.2.high", in_foot_pounds),
-        ("torque.strap.1.T1.drag.2.high", second_unit_up),
+        ("torque.strap.1.T1.drag.2.nut_high", second_unit_up),
         ("torque.strap.1.T1.drag.2.drag", up_one_mark),
         ("torque.strap.1.T1.drag.2.nut_high", up_one_mark),
         ("torque.strap.1.T1.aim", twice),
