@@ -24,6 +24,8 @@ READING: Mapping[Method, Fraction] = {"by eye": Fraction(1, 4), "video": Fractio
 
 #: The rows of the table of runs on the track card.
 CARD_RUNS = ("first", "second", "third", "fourth")
+#: What the card asks of each run.
+_PARTS = ("speed", "split", "high", "method", "before", "after", "total", "lowered")
 
 
 @dataclass(frozen=True)
@@ -109,7 +111,7 @@ def _length(typed: str, unit: str, wanted: str) -> Fraction:
 
 def _of_boxes(entry: Entry, row: str) -> TrackRun | BadRun | None:
     boxes = entry.values.get("track", {})
-    names = {part: f"run-{row}-{part}" for part in ("split", "high", "before", "after", "total")}
+    names = {part: f"run-{row}-{part}" for part in _PARTS}
     held = {part: boxes[name] for part, name in names.items() if name in boxes}
     if not held:
         return None
@@ -154,16 +156,18 @@ def _row(day: date, name: str, names: Mapping[str, str], held: Mapping[str, Meas
         why = "without the blade that was high, a split says nothing about which blade to move"
         return BadRun(names["high"], "run-blade", "", why, "A or B")
     changed = numbers.get("after", None if numbers.get("before") else Fraction(0))
+    speed, method = held.get("speed"), held.get("method")
     return TrackRun(
         day=day,
         name=name,
         split=signed(numbers["split"], high),
         high=high,
-        method="by eye",
-        speed=None,
+        # A run that does not say how it was read counts as the less sure way.
+        method="video" if method is not None and method.value.strip().lower() == "video" else "by eye",
+        speed=None if speed is None else read_number(speed.value),
         changed=None if changed is None else signed(changed, high),
         total=numbers.get("total"),
-        total_blade=None,
+        total_blade=_blade(held.get("lowered")),
     )
 
 

@@ -168,8 +168,8 @@ def _box_runs(item: WriteIn, setting: Setting) -> Iterable[Run]:
 
 
 def box_width(box: WriteIn) -> float:
-    """Width of a box for its number of characters, in points."""
-    return max(BOX_WIDTH, BOX_WIDTH / 4 * box.digits)
+    """Width of a box for its number of characters, in points; a single letter has room to be crossed out."""
+    return BOX_WIDTH / 4 * max(2, box.digits)
 
 
 def _run_width(run: Run) -> float:

@@ -275,7 +275,7 @@ def test_a_draft_says_so_and_an_issue_shows_revision_code_and_date(complete: Dec
 def test_warnings_and_overrides_are_printed_on_the_cover(complete: Deck) -> None:
     doubt = Problem("a.toml", 1, 1, "track.points", "track-rate", "30", "the rule is far from physics", "")
     deck = build_deck(complete.spec, compute(complete.spec), (doubt,), Stamp())
-    assert "‹track.points: the rule is far from physics›" in text_of(deck, "cover")
+    assert "‹track, points: the rule is far from physics›" in text_of(deck, "cover")
     assert deck.warnings == (doubt,)
 
 

@@ -222,6 +222,7 @@ def test_a_draft_keeps_its_mark_and_its_ticks_and_the_next_entry_has_another(ope
     fill(page)
     page.check("[data-touched='a strap bolt loosened']")
     kept = "Object.values(localStorage).map(JSON.parse)[0].mark"
+    page.wait_for_function("Object.values(localStorage).map(JSON.parse)[0].touched.length === 1")
     first = page.evaluate(kept)
     page.reload()
     expect(page.locator("[data-touched='a strap bolt loosened']")).to_be_checked()
