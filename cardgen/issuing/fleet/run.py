@@ -1,0 +1,240 @@
+"""The order of a fleet's work: look at all, refuse what stands against another, make what is left.
+
+Nothing here prints. Each step gives its results one by one, so that whoever watches can say how
+far it is; what it keeps of a rotor is a few hundred bytes, however many rotors there are.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from hashlib import sha256
+from pathlib import Path
+
+from cardgen.issuing.fleet.facts import Facts, Identity
+from cardgen.issuing.fleet.memory import Memory
+from cardgen.issuing.fleet.pool import Failed, Pool
+from cardgen.issuing.fleet.tasks import Draft, Issue, Outcome, Survey, draft_folder, words
+from cardgen.issuing.fleet.together import Odd, duplicates, odd_ones
+from cardgen.issuing.reprint import Reprinted, reprint
+from cardgen.register.database import Register
+from cardgen.register.rows import DeckRow
+from cardgen.register.trouble import RegisterTrouble, troubles_as_values
+from cardgen.spec.problem import Problem
+
+#: The largest file that is read, as for one rotor.
+_LARGEST = 1024 * 1024
+
+
+@dataclass
+class Rotor:
+    """One specification of the fleet, and what is known of it so far.
+
+    ``file`` is its path for messages, ``short`` the same seen from the fleet's folder, for paper.
+    """
+
+    path: Path
+    file: str
+    short: str = ""
+    sha256: str = ""
+    identity: Identity | None = None
+    facts: Facts | None = None
+    warnings: tuple[Problem, ...] = ()
+    outcome: Outcome | None = None
+
+    @property
+    def name(self) -> str:
+        """Its set id, or its file where that cannot be read."""
+        return (self.identity.set_id if self.identity else "") or self.file
+
+
+@dataclass
+class Fleet:
+    """Every specification below a folder, in the order of their paths."""
+
+    today: date
+    rotors: list[Rotor]
+    pool: Pool
+    memory: Memory | None = None
+    odd: tuple[Odd, ...] = field(default=())
+
+    def survey(self) -> Iterator[Rotor]:
+        """Look at every specification, then at all of them together; give each as it is done."""
+        waiting: dict[str, Rotor] = {}
+        known: list[Rotor] = []
+
+        def tasks() -> Iterator[Survey]:
+            for rotor in self.rotors:
+                text = self._read(rotor)
+                if text is None or rotor.facts is not None:
+                    known.append(rotor)
+                    continue
+                waiting[rotor.file] = rotor
+                yield Survey(rotor.file, text, self.today)
+
+        for task, found in self.pool.results(tasks()):
+            rotor = waiting.pop(task.file)
+            if isinstance(found, Failed):
+                rotor.outcome = Outcome("failed", trouble=found.what)
+            else:
+                rotor.identity, rotor.facts, rotor.warnings = found.identity, found.facts, found.warnings
+                if found.facts is None:
+                    rotor.outcome = Outcome("refused", problems=found.problems)
+                elif self.memory:
+                    self.memory.learn_facts(rotor.sha256, found.facts, self.today.isoformat())
+            yield rotor
+        yield from known
+        if not self.pool.stopping:
+            self._together()
+
+    def _read(self, rotor: Rotor) -> bytes | None:
+        text = read_whole(rotor.path)
+        if isinstance(text, str):
+            rotor.outcome = Outcome("failed", trouble=f"{rotor.file}: {text}")
+            return None
+        rotor.sha256 = sha256(text).hexdigest()
+        rotor.facts = self.memory.facts(rotor.sha256, self.today.isoformat()) if self.memory else None
+        rotor.identity = rotor.facts.identity if rotor.facts else None
+        return text
+
+    def _together(self) -> None:
+        found = duplicates({rotor.file: rotor.identity for rotor in self.rotors if rotor.identity})
+        for rotor in self.rotors:
+            if problems := found.get(rotor.file):
+                before = rotor.outcome.problems if rotor.outcome else ()
+                rotor.outcome = Outcome("refused", problems=(*problems, *before))
+        clean = ((rotor.file, rotor.name, rotor.facts.measures) for rotor in self.rotors if rotor.facts)
+        self.odd = odd_ones(clean)
+
+    def draft(self, out: Path) -> Iterator[Rotor]:
+        """Draft every clean rotor whose draft is not there yet."""
+        for rotor in self._open():
+            folder = out / draft_folder(rotor.name)
+            if self.memory and self.memory.has_draft(folder, rotor.sha256):
+                rotor.outcome = Outcome("unchanged", folder=str(folder))
+                yield rotor
+        for rotor in self._make(lambda rotor, text: Draft(rotor.file, text, self.today, out)):
+            made = rotor.outcome
+            if self.memory and made and made.state == "drafted":
+                self.memory.learn_draft(draft_folder(rotor.name), rotor.sha256, made.files or {})
+            yield rotor
+
+    def issue(
+        self, book: Register, made_with: str, out: Path, approved_by: str, reason: str
+    ) -> Iterator[Rotor]:
+        """Issue every clean rotor whose current deck was not made from the same bytes in the same way."""
+        for rotor in self._open():
+            if self.pool.stopping:
+                return
+            outcome = already(book, rotor, made_with, out, self.today)
+            if isinstance(outcome, RegisterTrouble):
+                outcome = Outcome("failed", trouble=words(outcome), stops=True)
+            if outcome is not None:
+                rotor.outcome = outcome
+                yield rotor
+                if outcome.stops:
+                    return
+        where = book.path
+        yield from self._make(
+            lambda rotor, text: Issue(rotor.file, text, self.today, out, where, approved_by, reason)
+        )
+
+    def _open(self) -> list[Rotor]:
+        return [rotor for rotor in self.rotors if rotor.outcome is None and rotor.facts is not None]
+
+    def _make(self, task_of: Callable[[Rotor, bytes], Draft | Issue]) -> Iterator[Rotor]:
+        waiting: dict[str, Rotor] = {}
+        unreadable: list[Rotor] = []
+
+        def tasks() -> Iterator[Draft | Issue]:
+            for rotor in self._open():
+                text = read_whole(rotor.path)
+                if isinstance(text, str) or sha256(text).hexdigest() != rotor.sha256:
+                    rotor.outcome = Outcome("failed", trouble=f"{rotor.file}: the file changed during this run")
+                    unreadable.append(rotor)
+                    continue
+                waiting[rotor.file] = rotor
+                yield task_of(rotor, text)
+
+        for task, made in self.pool.results(tasks()):
+            rotor = waiting.pop(task.file)
+            rotor.outcome = Outcome("failed", trouble=made.what) if isinstance(made, Failed) else made
+            if rotor.outcome.stops:
+                self.pool.stop()
+            yield rotor
+        yield from unreadable
+
+    def left(self) -> int:
+        """Count the clean rotors that nothing has been done for."""
+        return len(self._open())
+
+
+@troubles_as_values
+def already(
+    book: Register, rotor: Rotor, made_with: str, out: Path, today: date
+) -> Outcome | RegisterTrouble | None:
+    """Tell what is to be said of a rotor without making a deck; nothing where one must be made.
+
+    A deck withdrawn while its specification stayed the same is not brought back by a run over all.
+    """
+    deck = book.newest(rotor.name)
+    if deck is None:
+        return None
+    book.confirm(deck)
+    if deck.spec_sha256 != rotor.sha256:
+        return None
+    if withdrawn := book.withdrawal(deck.id):
+        why = f"revision {deck.revision} was withdrawn on {withdrawn.day}, because: {withdrawn.reason}"
+        write = "a specification that is put right; or, if this one is right, issue this rotor alone"
+        problem = Problem(rotor.file, 0, 0, "", "fleet-withdrawn", rotor.name, why, write)
+        return Outcome("refused", problems=(problem,))
+    if deck.version != made_with:
+        return None
+    return _placed(book, deck, out, today)
+
+
+def _placed(book: Register, deck: DeckRow, out: Path, today: date) -> Outcome | RegisterTrouble:
+    folder = out / deck.folder
+    known = (deck.revision, str(deck.code), str(folder))
+    if folder.is_dir():
+        return Outcome("unchanged", *known)
+    placed = reprint(book, deck.code, out, today)
+    if isinstance(placed, RegisterTrouble):
+        return placed
+    if not isinstance(placed, Reprinted):
+        return Outcome("failed", *known, trouble=f"{folder}: the issued deck could not be placed again")
+    return Outcome("placed again", *known)
+
+
+def read_whole(path: Path) -> bytes | str:
+    """Read a specification's bytes, or say why they cannot be read."""
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            return "this is no ordinary file"
+        with path.open("rb") as stream:
+            text = stream.read(_LARGEST + 1)
+    except OSError as error:
+        return f"this file cannot be read: {(error.strerror or type(error).__name__).lower()}"
+    return (
+        text if len(text) <= _LARGEST else "this file is larger than 1 MiB; a specification is a few kilobytes"
+    )
+
+
+def find(folder: Path, leave_out: Path | None = None) -> list[Rotor]:
+    """Find every specification below a folder: files that end in ``.toml`` and are not hidden.
+
+    Nothing inside ``leave_out`` is looked at. Raises `OSError` where the folder cannot be read.
+    """
+    next(folder.iterdir(), None)
+    out = leave_out.resolve() if leave_out else None
+    found: list[Path] = []
+    for parent, folders, names in os.walk(folder):
+        here = Path(parent)
+        folders[:] = sorted(
+            name for name in folders if not name.startswith(".") and (here / name).resolve() != out
+        )
+        found += [here / name for name in names if name.endswith(".toml") and not name.startswith(".")]
+    return [Rotor(path, str(path), path.relative_to(folder).as_posix()) for path in sorted(found)]

@@ -1,0 +1,240 @@
+"""``cardgen fleet``: a folder of rotors at once."""
+
+from __future__ import annotations
+
+import json
+import os
+import pty
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from cardgen.layouts_root import made_with
+from tests.bench.fleet import timed
+from tests.bench.generate import SPOILT, generate
+from tests.bench.issued import issue_small
+from tests.bench.soak import run as soak
+from tests.cli.running import INCH, TODAY, TREE, Ran, altered, cardgen
+
+ISSUE = ("--approved-by", "keeper", "--reason", "first issue", *TODAY)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """Two good rotors, small decks, and one that is refused."""
+    generate(tmp_path / "specs", 2, pouch_only=True)
+    (tmp_path / "specs" / "bad.toml").write_text("schema = 2\n")
+    return tmp_path / "specs"
+
+
+def issue(folder: Path, out: Path, *more: str) -> Ran:
+    return cardgen("fleet", "issue", folder, "--out", out, "--register", out / "r.sqlite", *ISSUE, *more)
+
+
+def test_a_good_fleet_ends_well_and_a_refused_rotor_is_told_with_its_problems(tmp_path: Path) -> None:
+    made = generate(tmp_path, 4)
+    ran = cardgen("fleet", "check", tmp_path, *TODAY)
+    assert ran.code == 0, ran.err
+    assert [line.split(":")[0] for line in ran.out.splitlines()[:4]] == sorted(each.set_id for each in made)
+    altered(tmp_path, ('"335 rpm"', '"335"'))
+    ran = cardgen("fleet", "check", tmp_path, *TODAY)
+    assert ran.code == 1
+    assert "rotor.toml:" in ran.err
+    assert "[quantity-unit-missing]" in ran.err
+    assert "NR-0306: refused, 1 problem" in ran.out
+
+
+def test_two_files_of_one_rotor_are_refused_before_anything_is_made(folder: Path, tmp_path: Path) -> None:
+    first = next(folder.rglob("?t-*.toml"), None) or next(folder.rglob("nr-*.toml"))
+    (folder / "copy.toml").write_bytes(first.read_bytes())
+    (other,) = [path for path in folder.rglob("*-0*.toml") if path != first]
+    other.unlink()
+    ran = issue(folder, tmp_path / "out")
+    assert ran.code == 1
+    assert ran.err.count("[fleet-set-id]") == 2
+    assert not list((tmp_path / "out").glob("*-r1"))
+
+
+def test_what_is_issued_is_left_as_it_is_and_a_changed_rotor_alone_is_issued_again(
+    folder: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "out"
+    first = issue(folder, out)
+    assert first.code == 1, first.err
+    assert first.out.count(": issued, revision 1, code ") == 2
+    changed = sorted(folder.rglob("*-0*.toml"))[0]
+    changed.write_bytes(changed.read_bytes() + b"# read once more\n")
+    second = issue(folder, out, "--json")
+    told = json.loads(second.out)
+    states = {Path(each["file"]).name: each["state"] for each in told["rotors"]}
+    other = sorted(folder.rglob("*-0*.toml"))[1]
+    assert states == {changed.name: "issued", other.name: "unchanged", "bad.toml": "refused"}
+    assert told["ok"] is False
+    assert len(told["recall"]) == 1
+    assert "Take down and destroy" in (out / "index.txt").read_text()
+    listed = cardgen("register", "list", "--register", out / "r.sqlite", *TODAY)
+    assert listed.out.count("current") == 2
+    assert cardgen("register", "check", "--register", out / "r.sqlite").code == 0
+
+
+def test_drafts_stand_each_in_a_folder_and_are_not_made_twice(folder: Path, tmp_path: Path) -> None:
+    (folder / "bad.toml").unlink()
+    out = tmp_path / "out"
+    first = cardgen("fleet", "draft", folder, "--out", out, *TODAY)
+    assert first.code == 0, first.err
+    folders = sorted(out.glob("*-draft"))
+    assert len(folders) == 2
+    assert all((each / "pouch.pdf").is_file() for each in folders)
+    assert "NOT ISSUED" in (out / "index.txt").read_text()
+    ages = [(each / "pouch.pdf").stat().st_mtime_ns for each in folders]
+    second = cardgen("fleet", "draft", folder, "--out", out, *TODAY)
+    assert second.code == 0
+    assert second.out.count(": unchanged") == 2
+    assert [(each / "pouch.pdf").stat().st_mtime_ns for each in folders] == ages
+
+
+def test_a_value_unlike_the_others_is_noted_and_stops_nothing(tmp_path: Path) -> None:
+    text = INCH.read_text("utf-8")
+    for number, lead in enumerate((80, 80, 80, 60)):
+        varied = text.replace("NR-0306", f"NR-{number}").replace('"80 g"', f'"{lead} g"')
+        varied = varied.replace("HB-306", f"HB-{number}").replace("W-0518", f"W-{number}")
+        (tmp_path / f"{number}.toml").write_text(varied, "utf-8")
+    ran = cardgen("fleet", "check", tmp_path, *TODAY, environment={"COLUMNS": "200"})
+    assert ran.code == 0
+    assert "note: NR-3: most lead in one tip 60 g; the median with 3 like rotors" in " ".join(ran.err.split())
+    note = json.loads(cardgen("fleet", "check", tmp_path, *TODAY, "--json").out)["notes"][0]
+    assert (note["set_id"], note["value"], note["median"], note["unit"]) == ("NR-3", "60", "80", "g")
+
+
+@pytest.mark.parametrize("place", ["nowhere", "empty"])
+def test_a_folder_without_specifications_is_a_trouble(tmp_path: Path, place: str) -> None:
+    (tmp_path / "empty").mkdir()
+    ran = cardgen("fleet", "check", tmp_path / place, *TODAY)
+    assert ran.code == 3
+    assert ran.out == ""
+    assert len(ran.err.splitlines()) == 1
+
+
+def test_a_reason_that_cannot_be_printed_is_refused_before_anything_is_read(tmp_path: Path) -> None:
+    generate(tmp_path, 1)
+    ran = cardgen(
+        "fleet", "issue", tmp_path, "--out", tmp_path / "out", "--approved-by", "keeper", "--reason", "", *TODAY
+    )
+    assert ran.code == 1
+    assert "--reason" in ran.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_register_that_is_none_stops_the_run_and_says_so_once(folder: Path, tmp_path: Path) -> None:
+    (tmp_path / "out").mkdir()
+    (tmp_path / "out" / "r.sqlite").write_bytes(b"not a register" * 100)
+    ran = issue(folder, tmp_path / "out")
+    assert ran.code == 3
+    assert ran.err.count("not a register") == 1
+
+
+def test_the_impact_of_a_document_names_the_deck_that_hangs_now(tmp_path: Path) -> None:
+    made = generate(tmp_path / "specs", 3)
+    issue_small(made, tmp_path, made_with())
+    where = ("--register", str(tmp_path / "register.sqlite"))
+    ran = cardgen("fleet", "impact", "club-2", tmp_path / "specs", *where, *TODAY)
+    assert ran.code == 0, ran.err
+    inch = [each for each in made if each.set_id.startswith("NR")]
+    assert inch
+    assert f"club-2: {len(inch)} of 3 rotors" in ran.out
+    told = json.loads(cardgen("fleet", "impact", "CLUB-2", tmp_path / "specs", *where, "--json", *TODAY).out)
+    assert [each["set_id"] for each in told["rotors"]] == [each.set_id for each in inch]
+    rotor = told["rotors"][0]
+    assert rotor["revision"] == 1
+    assert rotor["same_specification"] is True
+    assert {"key": "run.wind_limit", "value": "8 kt", "source": "CLUB-2 s.7"} in rotor["keys"]
+    # The register's own copies are told, and those of editions with a touched card only.
+    assert rotor["copies"] == ["pouch copy 1 at aircraft pouch", "wall copy 1 at hangar, north wall"]
+
+
+def test_what_a_refused_rotor_takes_from_a_document_is_said_not_to_be_known(tmp_path: Path) -> None:
+    altered(tmp_path, ('"335 rpm"', '"335"'))
+    ran = cardgen("fleet", "impact", "MAKER-1", tmp_path, *TODAY, environment={"XDG_DATA_HOME": str(tmp_path)})
+    assert ran.code == 1
+    assert "not known, because it is refused" in " ".join(ran.out.split())
+
+
+def test_no_worker_is_started_for_a_fleet_that_has_not_changed(tmp_path: Path) -> None:
+    made = generate(tmp_path / "specs", 12, pouch_only=True)
+    out = tmp_path / "out"
+    issue_small(made, out, made_with())
+    arguments = ["fleet", "issue", str(tmp_path / "specs"), "--out", str(out)]
+    arguments += ["--register", str(out / "register.sqlite"), *ISSUE]
+    timed(arguments)
+    again = timed(arguments)
+    # Nothing is handed to a worker, so none was started: no child of this program used any memory.
+    assert again.worker == 0
+    assert (out / "index.txt").read_text().count("  current") == 12
+
+
+def test_every_way_of_spoiling_a_specification_is_refused(tmp_path: Path) -> None:
+    made = generate(tmp_path, 3 * len(SPOILT), bad=3 * len(SPOILT))
+    ran = cardgen("fleet", "check", tmp_path, *TODAY, "--json")
+    told = json.loads(ran.out)["rotors"]
+    assert len(told) == len(made)
+    assert {each["state"] for each in told} == {"refused"}
+    assert all(each["problems"] for each in told)
+
+
+def test_killed_again_and_again_and_on_a_full_disk_every_good_rotor_has_one_current_deck() -> None:
+    result = soak(rotors=3, every=2.0, most_kills=1)
+    assert result.faults == []
+    assert (result.decks, result.bad, result.full) == (2, 1, 1)
+
+
+def test_interrupted_it_finishes_what_it_is_making_and_says_how_to_go_on(tmp_path: Path) -> None:
+    generate(tmp_path / "specs", 6, pouch_only=True)
+    command = [sys.executable, "-m", "cardgen", "fleet", "draft", str(tmp_path / "specs"), "--jobs", "1"]
+    command += ["--out", str(tmp_path / "out"), *TODAY]
+    with subprocess.Popen(
+        command,
+        cwd=TREE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        bufsize=1,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        start_new_session=True,
+    ) as running:
+        assert running.stdout is not None
+        assert "drafted" in running.stdout.readline()
+        # As a terminal does it: every process of the group is interrupted.
+        os.killpg(running.pid, signal.SIGINT)
+        out, err = running.communicate(timeout=60)
+    assert running.returncode == 130
+    assert err.strip() == "Interrupted. What is made is whole; the same command takes up the rest."
+    made = len(list((tmp_path / "out").glob("*-draft")))
+    assert 1 <= made < 6
+    assert f"{6 - made:>6}  left" in out
+    assert not list((tmp_path / "out").glob(".*.part"))
+
+
+def test_a_bar_is_drawn_on_a_terminal_and_stays_on_its_line(tmp_path: Path) -> None:
+    generate(tmp_path, 3)
+    ours, theirs = pty.openpty()
+    try:
+        command = [sys.executable, "-m", "cardgen", "fleet", "check", str(tmp_path), *TODAY]
+        environment = {**os.environ, "TERM": "xterm", "COLUMNS": "80", "NO_COLOR": "1"}
+        running = subprocess.run(
+            command, cwd=TREE, env=environment, stdout=subprocess.PIPE, stderr=theirs, text=True, check=False
+        )
+        time.sleep(0.1)
+        shown = os.read(ours, 65536).decode()
+    finally:
+        os.close(ours)
+        os.close(theirs)
+    assert running.returncode == 0
+    assert "3/3" in shown
+    assert all(len(part.replace("\x1b[?25l", "").replace("\x1b[K", "")) <= 80 for part in shown.split("\r"))
+    # With a bar to look at, standard output holds the sum alone.
+    assert "nothing stands against cards (" not in running.stdout
+    assert "     3  specifications" in running.stdout.splitlines()
