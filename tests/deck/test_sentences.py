@@ -1,0 +1,145 @@
+"""What a reader is told, sentence by sentence, on the finished cards of every kind of rotor.
+
+Twenty words a sentence, one action a step, the verb first: ASD-STE100, as summarised in public guides.
+A value with its unit, and a list of values, count as one word. Words quoted from a specification
+are the maker's and are not judged.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+
+from cardgen.deck.card import (
+    Card,
+    Items,
+    Paragraph,
+    Qr,
+    Runs,
+    Said,
+    Step,
+    Steps,
+    Stop,
+    Table,
+    Value,
+    Was,
+    WriteIn,
+    WriteIns,
+)
+from tests.deck.wording import FIRST_VERBS, sentences, words
+from tests.press.samples import SAMPLES, sample
+from tests.press.variants import TEXTS, deck_of
+
+LONGEST = 20
+#: Stands for a value and for words of the specification.
+_QUOTED = "this"
+_SYMBOLS = re.compile(r"[+=<>×÷±≤≥≈→←↑↓°%/\\*^~|#@&$€§µ½¼¾Δαβγδ]")
+#: Words after which a second verb would be a second action.
+_SECOND = re.compile(r"(?:\band then\b|\band\b|\bthen\b|;)\s+([a-z]+)")
+_VERBS = {verb.lower() for verb in FIRST_VERBS}
+
+CARDS = {
+    **{f"{path.stem} {card.id}": card for path in SAMPLES for card in sample(path).cards},
+    **{f"{name}: {card.id}": card for name in TEXTS for card in deck_of(name).cards},
+}
+
+
+def spoken(runs: Runs) -> str:
+    """What is said in the card's own words, everything else as one word."""
+    said = ""
+    for run in runs:
+        match run:
+            case Value() | Said():
+                said += _QUOTED
+            case WriteIn() | Was():
+                pass
+            case _:
+                said += run.text
+    return re.sub(f"{_QUOTED}(, {_QUOTED})+", _QUOTED, " ".join(said.split()))
+
+
+def steps(card: Card) -> Iterator[Step]:
+    for section in card.sections:
+        for block in section.blocks:
+            yield from block.steps if isinstance(block, Steps) else ()
+
+
+def speech(card: Card) -> Iterator[str]:
+    """Every piece of speech of a card."""
+    yield from (card.title, card.phase)
+    for section in card.sections:
+        yield section.title
+        for block in section.blocks:
+            match block:
+                case Paragraph() | Stop() | Qr():
+                    yield spoken(block.says)
+                case Items():
+                    yield from map(spoken, block.items)
+                case Table():
+                    yield block.caption
+                    yield from (column.head for column in block.columns)
+                    yield from (spoken(cell) for row in block.rows for cell in row.cells)
+                case WriteIns():
+                    yield from (box.label for box in block.boxes)
+                    yield from (spoken(box.limits) for box in block.boxes)
+                case _:
+                    pass
+    for step in steps(card):
+        yield from (spoken(step.says), spoken(step.why))
+        yield from (spoken(caution.says) for caution in step.cautions)
+        yield from (box.label for box in step.write_ins)
+
+
+def test_there_are_cards_of_both_samples_and_of_every_kind() -> None:
+    assert len(CARDS) > 300
+    assert sum(1 for card in CARDS.values() for _ in steps(card)) > 3000
+
+
+def test_no_sentence_of_any_card_is_longer_than_twenty_words() -> None:
+    long = {
+        part
+        for card in CARDS.values()
+        for text in speech(card)
+        for part in sentences(text)
+        if words(part) > LONGEST
+    }
+    assert not long
+
+
+def test_every_step_is_one_sentence_with_its_verb_first() -> None:
+    told = {(name, spoken(step.says)) for name, card in CARDS.items() for step in steps(card)}
+    assert not {says for _, says in told if says.split()[0] not in FIRST_VERBS}
+    # A colon opens a list of bolts or a value, which ends the sentence as well.
+    assert not {says for _, says in told if len(sentences(says)) > 1 or says[-1] not in ".:" + _QUOTED[-1]}
+
+
+def test_every_step_asks_for_one_action() -> None:
+    told = {spoken(step.says) for card in CARDS.values() for step in steps(card)}
+    assert not {says for says in told for verb in _SECOND.findall(says) if verb in _VERBS}
+
+
+def test_no_symbol_sign_or_formula_stands_on_any_card() -> None:
+    found = {text for card in CARDS.values() for text in speech(card) if _SYMBOLS.search(text)}
+    assert not found
+
+
+def test_every_caution_is_whole_sentences_and_no_hidden_action() -> None:
+    said = {
+        spoken(caution.says) for card in CARDS.values() for step in steps(card) for caution in step.cautions
+    }
+    assert len(said) > 15
+    for text in said:
+        assert text.endswith(".")
+        assert not [part for part in sentences(text) if part.split()[0] in FIRST_VERBS]
+
+
+def test_steps_are_numbered_without_a_gap_from_one() -> None:
+    for card in CARDS.values():
+        assert [step.number for step in steps(card)] == list(range(1, sum(1 for _ in steps(card)) + 1))
+
+
+@pytest.mark.parametrize("mark", ["±", "°", "%", "<", "/", "½"])
+def test_the_search_for_symbols_finds_one(mark: str) -> None:
+    assert _SYMBOLS.search(f"Set the dial {mark} here.")

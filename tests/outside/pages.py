@@ -1,0 +1,82 @@
+"""The samples' sheets as another program draws them: pdfium, at a resolution of one's own choice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pypdfium2
+
+from cardgen.deck.card import Card, Deck, Qr
+from cardgen.press.canvas import paint
+from cardgen.press.edition import Edition, Name, PaperKind, load_edition
+from cardgen.press.layout import lay_out
+from cardgen.press.marks import QrMark, Side
+from tests.outside.damage import Page
+from tests.press.samples import sample
+
+
+@dataclass(frozen=True)
+class Sheets:
+    """One edition of one sample: its deck, the record of its sides, and the finished file."""
+
+    deck: Deck
+    edition: Edition
+    sides: tuple[Side, ...]
+    pdf: bytes
+
+    def card(self, side: Side) -> Card:
+        """The card that a side belongs to."""
+        return next(card for card in self.deck.cards if card.id == side.card_id)
+
+
+@cache
+def sheets(path: Path, name: Name) -> Sheets:
+    """Print one edition of a sample on the paper it asks for, as if it had been issued."""
+    deck = sample(path)
+    paper: PaperKind = deck.spec.print.paper if deck.spec.print else "iso"
+    edition = load_edition(name, paper)
+    sides = tuple(side for side in lay_out(deck, edition) if isinstance(side, Side))
+    assert sides
+    return Sheets(deck, edition, sides, paint(sides, deck, edition))
+
+
+def drawn(pdf: bytes, page: int, dpi: float, smooth: bool = True) -> Page:
+    """Draw a page, counted from 0, in grey: 0.0 is ink, 1.0 is paper."""
+    grey = colours(pdf, page, dpi, smooth)
+    return np.asarray(grey.mean(axis=2) / 255, dtype=np.float64)
+
+
+def colours(pdf: bytes, page: int, dpi: float, smooth: bool = True) -> Page:
+    """Draw a page in red, green and blue, 0 to 255 each; ``smooth`` edges are mixed, others are not."""
+    document = pypdfium2.PdfDocument(pdf)
+    bitmap = document[page].render(
+        scale=dpi / 72,
+        rev_byteorder=True,
+        no_smoothtext=not smooth,
+        no_smoothimage=not smooth,
+        no_smoothpath=not smooth,
+    )
+    seen = np.array(bitmap.to_numpy(), dtype=np.float64)[:, :, :3]
+    document.close()
+    return seen
+
+
+def symbols(side: Side) -> list[QrMark]:
+    """The symbols that stand on a side."""
+    return [mark for mark in side.marks if isinstance(mark, QrMark)]
+
+
+def payload(card: Card) -> str:
+    """What the code on a card must say."""
+    (code,) = [block for section in card.sections for block in section.blocks if isinstance(block, Qr)]
+    return code.payload
+
+
+def cut_out(page: Page, side: Side, symbol: QrMark, dpi: float) -> Page:
+    """Cut a symbol with its quiet zone out of a drawn page."""
+    scale, wide = dpi / 72, len(symbol.matrix) * symbol.module
+    left, top = symbol.x * scale, (side.height - symbol.y - wide) * scale
+    return page[round(top) : round(top + wide * scale), round(left) : round(left + wide * scale)]

@@ -1,0 +1,192 @@
+"""Every number of every card, read back from the finished files in order: the same list as the card's.
+
+The sheet is read by pdfium in reading order of its content, the page's markup by html5lib, the plain
+text as plain text. None of them knows the layout. What is expected is the list of the card itself.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import html5lib
+import pypdfium2
+import pytest
+
+from cardgen.deck.card import Block, Card, Inline, Table, Value, WriteIn
+from cardgen.press.edition import NAMES, Name
+from cardgen.press.facts import Fact, facts
+from cardgen.press.form import to_form
+from cardgen.press.marks import Side, TextMark
+from cardgen.press.plain import card_to_text
+from cardgen.press.twin import to_html
+from tests.outside.pages import sheets
+from tests.press.samples import SAMPLES, sample
+
+each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+
+
+def kept_on(card: Card, edition: str) -> Card:
+    """A card without the sections that an edition leaves away."""
+    return replace(card, sections=tuple(each for each in card.sections if edition not in each.not_on))
+
+
+def set_on_paper(card: Card) -> Card:
+    """A card as a sheet shows it: boxes in a table have no words of their own."""
+    return replace(
+        card,
+        sections=tuple(replace(each, blocks=tuple(map(_bare_boxes, each.blocks))) for each in card.sections),
+    )
+
+
+def _bare_boxes(block: Block) -> Block:
+    if not isinstance(block, Table):
+        return block
+    rows = (tuple(tuple(map(_bare_box, cell)) for cell in row.cells) for row in block.rows)
+    return replace(
+        block, rows=tuple(replace(row, cells=cells) for row, cells in zip(block.rows, rows, strict=True))
+    )
+
+
+def _bare_box(run: Inline) -> Inline:
+    return replace(run, limits=()) if isinstance(run, WriteIn) else run
+
+
+def _with_keys_again(card: Card, listed: Sequence[Fact]) -> Iterator[Fact]:
+    """Repeat the key of a row at its end, as paper does where the table asks for it."""
+    tables = {
+        block.caption: block
+        for section in card.sections
+        for block in section.blocks
+        if isinstance(block, Table) and block.repeat_key
+    }
+    last = {
+        (caption, run.figure.id): row.cells[0]
+        for caption, table in tables.items()
+        for row in table.rows
+        if not row.stop
+        for run in row.cells[-1]
+        if isinstance(run, Value)
+    }
+    for fact in listed:
+        yield fact
+        key = last.get((fact.label.rpartition(": ")[0], fact.figure))
+        for run in key or ():
+            if isinstance(run, Value):
+                yield replace(fact, figure=run.figure.id, number=run.figure.parts.number)
+
+
+def numbers_on(pdf: bytes, sides: Sequence[Side], card: Card) -> list[tuple[str, str, str]]:
+    """Figures of a card on its sheets: id, number, and the unit where it stands beside the number.
+
+    The record says where a figure stands and the file what stands there.
+    """
+    document = pypdfium2.PdfDocument(pdf)
+    found: list[tuple[str, str, str]] = []
+    for page, side in zip(document, sides, strict=True):
+        if side.card_id != card.id:
+            continue
+        text = page.get_textpage()
+        for mark in side.marks:
+            if not isinstance(mark, TextMark) or not mark.figure:
+                continue
+            read = text.get_text_bounded(
+                mark.x + 0.6, mark.y - 0.06 * mark.size, mark.x + mark.width - 0.6, mark.y + 0.62 * mark.size
+            ).strip()
+            before = found[-1] if found else ("", "", "")
+            if before[0] == mark.figure and not before[2] and not re.match(r"[-\d(]", read):
+                found[-1] = (*before[:2], read)
+            elif re.match(r"[-\d]", read) or before[0] != mark.figure:
+                found.append((mark.figure, read, ""))
+        text.close()
+    document.close()
+    return found
+
+
+@each_sample
+@pytest.mark.parametrize("name", NAMES)
+def test_the_sheets_say_the_cards_numbers_with_their_units_in_order(path: Path, name: Name) -> None:
+    printed = sheets(path, name)
+    for card in (each for each in printed.deck.cards if any(each.id == side.card_id for side in printed.sides)):
+        whole = set_on_paper(kept_on(card, name))
+        listed = list(_with_keys_again(whole, facts(whole, why=printed.edition.why_lines)))
+        found = numbers_on(printed.pdf, printed.sides, card)
+        assert [figure for figure, _, _ in found] == [fact.figure for fact in listed]
+        # What may stand in a box of a table is said under the table.
+        needed = {fact.figure for fact in facts(kept_on(card, name), why=False)}
+        assert needed <= {figure for figure, _, _ in found}
+        for (_, number, unit), fact in zip(found, listed, strict=True):
+            # Set in one face, number and unit are one run; in a table the head has the unit.
+            assert (number, unit) in {
+                (fact.number, ""),
+                (fact.number, fact.unit),
+                (f"{fact.number} {fact.unit}", ""),
+            }, fact
+
+
+def _flat(text: str) -> str:
+    return " ".join(text.replace("|", " ").replace("*", " ").split())
+
+
+@each_sample
+def test_the_plain_text_says_the_cards_numbers_with_their_units_in_order(path: Path) -> None:
+    deck = sample(path)
+    told = 0
+    for card in deck.cards:
+        text, place = _flat(card_to_text(deck, card.id)), 0
+        for fact in facts(card, drawings=False):
+            second = f" ({fact.second})" if fact.second else ""
+            beside = (f"{fact.number} {fact.unit}{second}", f"{fact.number}{second}")
+            at = [text.index(words, place) for words in beside if words in text[place:]]
+            assert at, (card.id, fact, text[place : place + 80])
+            place = min(at) + len(fact.number)
+            told += 1
+    assert told > 60
+
+
+def _strict(html: str) -> Any:
+    """Parse a page as the HTML standard asks for; any parse error is raised."""
+    parser = html5lib.HTMLParser(
+        strict=True, tree=html5lib.getTreeBuilder("etree"), namespaceHTMLElements=False
+    )
+    return parser.parse(html)
+
+
+@each_sample
+def test_a_second_parser_finds_the_same_numbers_in_the_page_and_no_error(path: Path) -> None:
+    """html5lib follows the standard's own algorithm and raises for what it calls a parse error."""
+    deck = sample(path)
+    tree = _strict(to_html(deck))
+    articles = {article.get("id"): article for article in tree.iter("article")}
+    assert list(articles) == [card.id for card in deck.cards]
+    for card in deck.cards:
+        found = [
+            (element.get("data-figure"), "".join(element.itertext()).strip())
+            for element in articles[card.id].iter()
+            if element.get("data-figure")
+        ]
+        assert found == [(fact.figure, fact.number) for fact in facts(card)]
+
+
+@each_sample
+def test_a_second_parser_finds_no_error_in_the_form(path: Path) -> None:
+    tree = _strict(to_form(sample(path)))
+    assert len(list(tree.iter("input"))) > 20
+
+
+def test_the_second_parser_minds_an_error() -> None:
+    html = to_html(sample(SAMPLES[0]))
+    with pytest.raises(html5lib.html5parser.ParseError):
+        _strict(html.replace("</article>", "</div></article>", 1))
+
+
+@each_sample
+def test_the_three_read_the_same_number_of_figures(path: Path) -> None:
+    """Nothing is on one of them alone, but reasons and drawings where an edition has none."""
+    deck = sample(path)
+    tree = _strict(to_html(deck))
+    on_screen = sum(1 for element in tree.iter() if element.get("data-figure"))
+    assert on_screen == sum(len(facts(card)) for card in deck.cards)

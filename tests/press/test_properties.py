@@ -1,0 +1,235 @@
+"""Whatever rotor is described, every word of every card stands on its page, and nothing in the way of it.
+
+A matrix of rotors taken to their limits, and bolts by chance. What a card says is walked here once more,
+from the card alone; the finished file is read by pdfium in the order it was written in.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+import pypdfium2
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cardgen.deck.card import (
+    Block,
+    Card,
+    Column,
+    Deck,
+    Drawing,
+    Items,
+    Paragraph,
+    Qr,
+    Runs,
+    Steps,
+    Stop,
+    Table,
+    Value,
+    Was,
+    WriteIn,
+    WriteIns,
+)
+from cardgen.deck.diagram import Label
+from cardgen.press.edition import NAMES, Edition, PaperKind, load_edition
+from cardgen.press.publish import Printed, publish
+from cardgen.proof.prove import prove
+from tests.press.variants import INCH, NAME, TEXTS, bolts, built, deck_of, wrenches
+
+
+def editions(deck: Deck) -> list[Edition]:
+    paper: PaperKind = deck.spec.print.paper if deck.spec.print else "iso"
+    return [load_edition(name, paper) for name in NAMES]
+
+
+def printed(deck: Deck) -> Printed:
+    made = publish(deck, editions(deck))
+    assert isinstance(made, Printed), made
+    return made
+
+
+def said(card: Card, edition: Edition) -> Iterator[str]:
+    """Everything that a card says in an edition, piece by piece, in the order it is read."""
+    yield card.title
+    for section in card.sections:
+        if edition.name not in section.not_on:
+            yield section.title
+            for block in section.blocks:
+                yield from _block(block, edition)
+
+
+def _block(block: Block, edition: Edition) -> Iterator[str]:
+    match block:
+        case Steps():
+            for step in block.steps:
+                for caution in step.cautions:
+                    yield caution.signal
+                    yield from _runs(caution.says)
+                yield str(step.number)
+                yield from _runs(step.says)
+                for box in step.write_ins:
+                    yield from _box(box)
+                if edition.why_lines:
+                    yield from _runs(step.why)
+        case Paragraph() | Stop() | Qr():
+            yield from _runs(block.says)
+        case Items():
+            for item in block.items:
+                yield from _runs(item)
+        case Table():
+            yield block.caption
+            yield from _heads(block.columns)
+            for row in block.rows:
+                for place, cell in enumerate(row.cells):
+                    unit = "" if row.stop else block.columns[place].unit
+                    yield from (piece for piece in _runs(cell) if piece != unit)
+        case Drawing():
+            pass  # read in no order; see `lettering`
+        case WriteIns():
+            for box in block.boxes:
+                yield from _box(box)
+
+
+def lettering(card: Card, edition: Edition) -> Counter[str]:
+    """What stands in a card's drawings, and how often."""
+    return Counter(
+        _bare(shape.text)
+        for section in card.sections
+        if edition.name not in section.not_on
+        for block in section.blocks
+        if isinstance(block, Drawing)
+        for shape in block.diagram.shapes
+        if isinstance(shape, Label)
+    )
+
+
+def _heads(columns: Sequence[Column]) -> Iterator[str]:
+    for column in columns:
+        yield from (column.head, column.unit, column.origin)
+
+
+def _box(box: WriteIn) -> Iterator[str]:
+    yield box.label
+    yield box.unit
+    yield from _runs(box.limits)
+
+
+def _runs(runs: Runs) -> Iterator[str]:
+    for run in runs:
+        match run:
+            case Value():
+                yield run.figure.parts.number
+                yield run.figure.parts.unit if run.show == "all" else ""
+            case WriteIn():
+                yield run.unit
+            case Was():
+                yield run.text
+            case _:
+                yield run.text
+
+
+def _bare(text: str) -> str:
+    """Leave out white space, and write a hyphen at a line's end as what it is."""
+    return re.sub(r"\s", "", text.replace("\ufffe", "-").replace("\u00a0", ""))
+
+
+def read(made: Printed, name: str) -> dict[str, list[str]]:
+    """The text of each side of each card in a file."""
+    document = pypdfium2.PdfDocument(made.files[f"{name}.pdf"])
+    found: dict[str, list[str]] = {}
+    for page, side in zip(document, made.layouts[f"{name}.pdf"], strict=True):
+        text = page.get_textpage()
+        found.setdefault(side.card_id, []).append(_bare(text.get_text_range()))
+        text.close()
+    document.close()
+    return found
+
+
+def lost(card: Card, edition: Edition, page: str) -> list[str]:
+    """What a card says that does not stand on its page at its turn."""
+    place, missing = 0, []
+    for piece in map(_bare, said(card, edition)):
+        at = page.find(piece, place)
+        if at < 0:
+            missing.append(f"{piece} after {page[max(0, place - 40) : place]}")
+        else:
+            place = at + len(piece)
+    letters = lettering(card, edition)
+    return missing + [f"{text} in a drawing" for text, often in letters.items() if page.count(text) < often]
+
+
+@pytest.mark.parametrize("name", TEXTS)
+def test_every_word_stands_on_its_page_in_order_and_the_proof_finds_nothing(name: str) -> None:
+    deck = deck_of(name)
+    made = printed(deck)
+    assert prove(made, deck) == ()
+    for edition in editions(deck):
+        sides = read(made, edition.name)
+        cards = [card for card in deck.cards if card.id in sides]
+        assert {card.id for card in cards} == set(sides)
+        for card in cards:
+            assert lost(card, edition, "".join(sides[card.id])) == []
+            assert parted(card, edition, sides[card.id]) == []
+
+
+@pytest.mark.parametrize("word", ["WARNING", "CAUTION"])
+def test_the_reader_misses_one_word_that_is_not_there(word: str) -> None:
+    deck = deck_of("every group, A sizes")
+    edition = load_edition("pouch", "iso")
+    made = publish(deck, [edition])
+    assert isinstance(made, Printed)
+    sides = read(made, "pouch")
+    said_by = [card for card in deck.cards if card.id in sides and word in list(said(card, edition))]
+    assert len(said_by) > 5
+    for card in said_by:
+        # The last time it is said: nothing after it can be taken for it.
+        head, _, tail = "".join(sides[card.id]).rpartition(word)
+        assert lost(card, edition, head + tail)
+
+
+def parted(card: Card, edition: Edition, sides: Sequence[str]) -> list[int]:
+    """The steps that do not stand whole, under their cautions, on one side."""
+    return [
+        step.number
+        for section in card.sections
+        if edition.name not in section.not_on
+        for block in section.blocks
+        if isinstance(block, Steps)
+        for step in block.steps
+        if not any(_in_order(side, list(_block(Steps((step,)), edition))) for side in sides)
+    ]
+
+
+def _in_order(text: str, pieces: Sequence[str]) -> bool:
+    place = 0
+    for piece in map(_bare, pieces):
+        place = text.find(piece, place)
+        if place < 0:
+            return False
+        place += len(piece)
+    return True
+
+
+@settings(max_examples=4)
+@given(
+    count=st.integers(1, 24),
+    pairs=st.integers(0, 12),
+    makers=st.integers(0, 3),
+    pattern=st.sampled_from(["row", "circle"]),
+    tools=st.integers(0, 3),
+)
+def test_any_number_of_bolts_and_wrenches_is_drawn_and_proved(
+    count: int, pairs: int, makers: int, pattern: str, tools: int
+) -> None:
+    abreast = 0 if pattern == "circle" else min(pairs, count // 2)
+    text = wrenches(bolts(INCH, count, pattern, abreast, makers=min(makers, count - 1), name=NAME), tools)
+    deck = built(text)
+    edition = load_edition("pouch", "ansi")
+    made = publish(deck, [edition])
+    assert isinstance(made, Printed), made
+    assert prove(made, deck) == ()
+    (torque,) = [card for card in deck.cards if card.id == "torque"]
+    assert lost(torque, edition, "".join(read(made, "pouch")["torque"])) == []
