@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
 from importlib.resources import files
 from pathlib import Path
+
+from cardgen import __version__
 
 
 def layouts_root() -> Path:
@@ -16,3 +19,19 @@ def layouts_root() -> Path:
     if shipped.is_dir():
         return shipped
     return Path(__file__).resolve().parents[1] / "layouts"
+
+
+def layouts_digest(root: Path) -> str:
+    """Hash every layout file with its path, so that changed words make another code."""
+    digest = sha256()
+    for file in sorted(path for path in root.rglob("*") if path.is_file()):
+        name = file.relative_to(root).as_posix()
+        if any(part.startswith((".", "__")) for part in name.split("/")):
+            continue
+        digest.update(f"{name}\0{sha256(file.read_bytes()).hexdigest()}\n".encode())
+    return digest.hexdigest()
+
+
+def made_with() -> str:
+    """Name what decks are made with: this program's version and a hash of the layouts."""
+    return f"{__version__}+layouts.{layouts_digest(layouts_root())[:16]}"

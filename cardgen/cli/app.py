@@ -21,6 +21,7 @@ ENTRIES = {
     "withdraw": Entry("cardgen.cli.withdraw", "Take an issued deck out of use."),
     "register": Entry("cardgen.cli.register", "Look at the register of issued decks."),
     "log": Entry("cardgen.cli.log", "Keep log entries and learn from them."),
+    "fleet": Entry("cardgen.cli.fleet", "Check, draft or issue every rotor below a folder."),
     "schema": Entry("cardgen.cli.schema", "Print the JSON Schema of a specification."),
 }
 

@@ -52,10 +52,15 @@ def command(old: str, new: str, as_json: bool, register: Path | None, today: dat
 
 def lines(comparison: Comparison, titles: dict[str, str]) -> Iterator[str]:
     """Write a comparison for a reader."""
+    from cardgen.cli.report import counted
+
     if comparison.is_same:
         yield "No number and no word differs."
         return
-    yield from map(_number_line, comparison.numbers)
+    shown = [change for change in comparison.numbers if change.stated or change.cards]
+    yield from map(_number_line, shown)
+    if hidden := len(comparison.numbers) - len(shown):
+        yield f"and {counted(hidden, 'computed number')} that no card shows; see them all with --json"
     for change in comparison.words:
         yield f"{titles[change.card]}, {_KINDS[change.kind]}:"
         yield from (f"  was: {line}" for line in change.old)
@@ -78,7 +83,8 @@ def _number_line(change: NumberChange) -> str:
     source = change.new_source or change.old_source
     if change.old_source != change.new_source and change.old_source and change.new_source:
         source = f"{change.old_source}, now {change.new_source}"
-    return f"{change.figure}: {change.old or 'nothing'} is now {change.new or 'nothing'}{amount} ({source})"
+    said = f"{change.old or 'nothing'} is now {change.new or 'nothing'}{amount} ({source})"
+    return f"{change.where}: {said}  [{change.figure}]"
 
 
 def _described(asked: str, register: Path | None, today: date) -> dict[str, Any]:

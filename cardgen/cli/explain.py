@@ -3,119 +3,195 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass, fields
 from datetime import date
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from cardgen.cli.opening import computed, opened
-from cardgen.cli.options import json_option, spec_argument, today_option
+from cardgen.cli.options import json_option, today_option
+from cardgen.cli.registering import (
+    end_unknown,
+    name_of,
+    opened_register,
+    read_or_end,
+    register_option,
+    state_of,
+    trouble,
+)
 
 if TYPE_CHECKING:
     from cardgen.figures.figure import Figure
-    from cardgen.spec.model import RotorSpec
     from cardgen.spec.positions import Positions
 
 
 @click.command(name="explain")
-@spec_argument
+@click.argument("source", metavar="SPEC|CODE")
 @click.argument("figure", required=False)
 @json_option
+@register_option
 @today_option
-def command(spec: Path, figure: str | None, as_json: bool, today: date) -> None:
+def command(source: str, figure: str | None, as_json: bool, register: Path | None, today: date) -> None:
     """Show where a printed number comes from.
 
     Without FIGURE every number is listed by its id. With an id such as track.row.3.dial you see how
-    that number was made and from what, down to the line of the specification.
+    that number was made and from what, down to the line of the specification. With the code of an
+    issued card the numbers are those that were issued, whatever became of the specification since.
     """
-    rotor = opened(spec, today).spec
-    figures = computed(rotor).all
+    book = _of_deck(source, register, today) if is_code(source) else _of_file(Path(source), today)
     if figure is None:
-        shown: list[Figure] = list(figures.values())
+        shown = list(book.numbers.values())
     else:
-        shown = [each for _, each in walk(figures, found(figures, figure)) if not isinstance(each, str)]
+        shown = [each for _, each in walk(book.numbers, found(book.numbers, figure)) if isinstance(each, Told)]
     if as_json:
         from cardgen.cli.report import print_json
 
-        print_json([figure_data(each) for each in shown])
+        print_json([asdict(each) for each in shown])
     elif figure is None:
         click.echo("\n".join(f"{each.id}  {each.shown}  {each.reference}" for each in shown))
     else:
-        click.echo("\n".join(_tree(figures, found(figures, figure), Places(rotor, str(spec)))))
-
-
-def found(figures: Mapping[str, Figure], name: str) -> Figure:
-    """Look a figure up by its id. Raises a usage error with the nearest id where there is none."""
-    if name in figures:
-        return figures[name]
-    near = difflib.get_close_matches(name, figures, n=1, cutoff=0.5)
-    hint = f' Did you mean "{near[0]}"?' if near else ""
-    raise click.UsageError(f'No figure of this rotor is called "{name}".{hint} Leave it out to see them all.')
-
-
-def figure_data(figure: Figure) -> dict[str, object]:
-    """Give a figure as plain values; ``value`` is its exact magnitude in ``unit``."""
-    from cardgen.spec.units import magnitude
-
-    return {
-        "id": figure.id,
-        "shown": figure.shown,
-        "value": float(magnitude(figure.quantity, figure.parts.unit)),
-        "unit": figure.parts.unit,
-        "origin": figure.origin.value,
-        "reference": figure.reference,
-        "formula": figure.formula,
-        "inputs": list(figure.inputs),
-    }
-
-
-def walk(figures: Mapping[str, Figure], start: Figure) -> Iterator[tuple[int, Figure | str]]:
-    """Follow a figure to what it was made from, each input once with its depth.
-
-    A key that is no figure comes as its name.
-    """
-    seen: set[str] = set()
-
-    def follow(name: str, depth: int) -> Iterator[tuple[int, Figure | str]]:
-        if name in seen:
-            return
-        seen.add(name)
-        figure = figures.get(name)
-        yield depth, figure or name
-        for each in figure.inputs if figure else ():
-            yield from follow(each, depth + 1)
-
-    yield from follow(start.id, 0)
+        click.echo("\n".join(_tree(book, found(book.numbers, figure))))
 
 
 @dataclass(frozen=True)
-class Places:
-    """Where the keys of one specification stand in its file."""
+class Told:
+    """What is told of a number; ``value`` is its magnitude in ``unit``."""
 
-    spec: RotorSpec
+    id: str
+    shown: str
+    value: float
+    unit: str
+    origin: str
+    reference: str
+    formula: str
+    inputs: Sequence[str]
+
+
+@dataclass(frozen=True)
+class Book:
+    """The numbers of one deck, and the specification they were made from."""
+
+    numbers: Mapping[str, Told]
+    text: bytes
     file: str
 
-    @cached_property
-    def _positions(self) -> Positions:
-        from cardgen.spec.positions import Positions
+    def typed(self, key: str) -> str:
+        """Give a value as it was typed, in quotes; nothing where the key names no value."""
+        try:
+            return f'"{self._value(path_of(key))}"'
+        except (LookupError, TypeError):
+            return ""
 
-        return Positions(self.spec.text)
-
-    def of(self, key: str) -> str:
+    def place(self, key: str) -> str:
         """Name file and line of a key, or nothing where it is no key of the file."""
         from cardgen.cli.report import printable
 
         path = path_of(key)
         try:
-            self.spec.typed(path)
+            self._value(path)
         except (LookupError, TypeError):
             return ""
         line, _ = self._positions.of(path)
         return f"{printable(self.file)}:{line}" if line else ""
+
+    @cached_property
+    def _positions(self) -> Positions:
+        from cardgen.spec.positions import Positions
+
+        return Positions(self.text)
+
+    @cached_property
+    def _table(self) -> dict[str, Any]:
+        return tomllib.loads(self.text.decode("utf-8"))
+
+    def _value(self, path: tuple[str | int, ...]) -> object:
+        value: Any = self._table
+        for part in path:
+            value = value[part]
+        return value
+
+
+def is_code(source: str) -> bool:
+    """Whether a code is meant, and not a path: no such file, no folder in it, no ending."""
+    path = Path(source)
+    return not path.suffix and "/" not in source and not path.exists()
+
+
+def _of_file(path: Path, today: date) -> Book:
+    spec = opened(path, today).spec
+    numbers = {name: told(figure) for name, figure in computed(spec).all.items()}
+    return Book(numbers, spec.text, str(path))
+
+
+def _of_deck(source: str, register: Path | None, today: date) -> Book:
+    from cardgen.register.kept import description
+    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.register.verify import Unknown, verify_code
+
+    code = read_or_end(source)
+    with opened_register(register, "read") as book:
+        where = verify_code(book, code, today)
+        if isinstance(where, RegisterTrouble):
+            raise trouble(where)
+        if isinstance(where, Unknown):
+            raise end_unknown(source)
+        kept = description(book, where.deck)
+    if isinstance(kept, RegisterTrouble):
+        raise trouble(kept)
+    if where.state != "current":
+        click.echo(f"{name_of(where.deck)}: {state_of(where)}. Do not work by these numbers.", err=True)
+    numbers = [Told(**{field.name: each[field.name] for field in fields(Told)}) for each in kept["figures"]]
+    text = kept["spec"]["text"].encode()
+    return Book({each.id: each for each in numbers}, text, f"{where.deck.folder}.toml")
+
+
+def told(figure: Figure) -> Told:
+    """Give a figure as plain values."""
+    from cardgen.spec.units import magnitude
+
+    return Told(
+        figure.id,
+        figure.shown,
+        float(magnitude(figure.quantity, figure.parts.unit)),
+        figure.parts.unit,
+        figure.origin.value,
+        figure.reference,
+        figure.formula,
+        list(figure.inputs),
+    )
+
+
+def found(numbers: Mapping[str, Told], name: str) -> Told:
+    """Look a number up by its id. Raises a usage error with the nearest id where there is none."""
+    if name in numbers:
+        return numbers[name]
+    near = difflib.get_close_matches(name, numbers, n=1, cutoff=0.5)
+    hint = f' Did you mean "{near[0]}"?' if near else ""
+    raise click.UsageError(f'No figure of this rotor is called "{name}".{hint} Leave it out to see them all.')
+
+
+def walk(numbers: Mapping[str, Told], start: Told) -> Iterator[tuple[int, Told | str]]:
+    """Follow a number to what it was made from, each input once with its depth.
+
+    A key that is no number comes as its name.
+    """
+    seen: set[str] = set()
+
+    def follow(name: str, depth: int) -> Iterator[tuple[int, Told | str]]:
+        if name in seen:
+            return
+        seen.add(name)
+        number = numbers.get(name)
+        yield depth, number or name
+        for each in number.inputs if number else ():
+            yield from follow(each, depth + 1)
+
+    yield from follow(start.id, 0)
 
 
 def path_of(key: str) -> tuple[str | int, ...]:
@@ -128,22 +204,15 @@ def path_of(key: str) -> tuple[str | int, ...]:
     return tuple(path)
 
 
-def _tree(figures: Mapping[str, Figure], start: Figure, places: Places) -> Iterator[str]:
-    for depth, each in walk(figures, start):
+def _tree(book: Book, start: Told) -> Iterator[str]:
+    for depth, each in walk(book.numbers, start):
         indent = "    " * depth
         if isinstance(each, str):
-            yield f"{indent}{each}  {_typed(places.spec, each)}  {places.of(each)}".rstrip()
+            yield f"{indent}{each}  {book.typed(each)}  {book.place(each)}".rstrip()
             continue
         yield f"{indent}{each.id}  {each.shown}"
         if each.formula:
             yield f"{indent}  made:  {each.formula}"
         yield f"{indent}  from:  {each.reference}"
-        if place := places.of(each.id):
+        if place := book.place(each.id):
             yield f"{indent}  typed: {place}"
-
-
-def _typed(spec: RotorSpec, key: str) -> str:
-    try:
-        return f'"{spec.typed(path_of(key))}"'
-    except (LookupError, TypeError):
-        return ""

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from cardgen.cli.edge import Refused
 from cardgen.cli.exits import Exit
+from cardgen.cli.opening import layouts_blamed
 from cardgen.cli.options import json_option, today_option
 from cardgen.cli.registering import (
     name_of,
@@ -18,6 +21,10 @@ from cardgen.cli.registering import (
     state_of,
     trouble,
 )
+
+if TYPE_CHECKING:
+    from cardgen.press.edition import PaperKind
+    from cardgen.register.listing import SheetRow
 
 
 @click.group(name="register")
@@ -48,20 +55,47 @@ def list_decks(every: bool, as_json: bool, register: Path | None, today: date) -
 
 
 @command.command(name="sheet")
+@click.option(
+    "--pdf", type=click.Path(path_type=Path), metavar="FILE", help="Print it into this new PDF instead."
+)
+@click.option(
+    "--paper", type=click.Choice(["iso", "ansi"]), default="iso", help="A4, or letter.  [default: iso]"
+)
 @register_option
 @today_option
-def print_sheet(register: Path | None, today: date) -> None:
-    """Print the current codes, for a hangar without a signal."""
+def show_sheet(pdf: Path | None, paper: str, register: Path | None, today: date) -> None:
+    """Show the current codes, for a hangar without a signal.
+
+    For each rotor: its diameter, the revision and code of its current deck, when it was issued, how
+    long it may be used, and where its copies hang.
+    """
     from cardgen.cli.report import printable
-    from cardgen.register.listing import listing, sheet
+    from cardgen.register.listing import sheet, sheet_rows
     from cardgen.register.trouble import RegisterTrouble
 
     with opened_register(register, "read") as book:
-        found = listing(book, today)
-    if isinstance(found, RegisterTrouble):
-        raise trouble(found)
-    for line in sheet(found, today).splitlines():
+        rows = sheet_rows(book, today)
+    if isinstance(rows, RegisterTrouble):
+        raise trouble(rows)
+    if pdf is not None:
+        _print_sheet(rows, today, pdf, "ansi" if paper == "ansi" else "iso")
+        return
+    for line in sheet(rows, today).splitlines():
         click.echo(printable(line))
+
+
+def _print_sheet(rows: tuple[SheetRow, ...], today: date, file: Path, paper: PaperKind) -> None:
+    from cardgen.cli.files import new
+    from cardgen.cli.report import printable
+    from cardgen.issuing.sheet import print_sheet
+
+    with layouts_blamed():
+        made = print_sheet(rows, today, paper)
+    if isinstance(made, tuple):
+        lines = "\n".join(f"  {printable(line)}" for line in made)
+        raise Refused(f"The sheet cannot be printed:\n{lines}\nNo file was made.")
+    new(file, made)
+    click.echo(printable(str(file)))
 
 
 @command.command(name="check")
@@ -69,14 +103,15 @@ def print_sheet(register: Path | None, today: date) -> None:
 @register_option
 def check_register(quick: bool, register: Path | None) -> None:
     """Check the register, its chain and every kept file; change nothing."""
-    from cardgen.cli.report import printable
+    from cardgen.cli.report import counted, printable
     from cardgen.register.check import check
 
     with opened_register(register, "read") as book:
         checked = check(book, read_files=not quick)
     for each in checked.found:
         click.echo(f"{each.level}: {printable(each.what)}")
-    click.echo(f"{checked.decks} decks, {checked.files} files: {'sound' if checked.is_sound else 'NOT SOUND'}.")
+    what = f"{counted(checked.decks, 'deck')}, {counted(checked.files, 'file')}"
+    click.echo(f"{what}: {'sound' if checked.is_sound else 'NOT SOUND'}.")
     if not checked.is_sound:
         click.echo("Bring back the last good copy; `register export` saves what can still be read.", err=True)
         raise click.exceptions.Exit(Exit.TROUBLE)

@@ -96,7 +96,7 @@ def state_of(standing: Standing) -> str:
         "current": f"current: issued {standing.since}, use until {standing.deck.use_until}",
         "superseded": f"superseded on {standing.since}, because: {why}",
         "withdrawn": f"withdrawn on {standing.since}, because: {why}",
-        "expired": f"out of date since {standing.since}: {why}",
+        "expired": f"out of date: it was to be used until {standing.deck.use_until}",
     }[standing.state]
 
 

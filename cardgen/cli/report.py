@@ -61,7 +61,12 @@ def _hanging(label: str, text: str, columns: int) -> list[str]:
 
 def count(problems: Sequence[Problem], noun: str = "problem") -> str:
     """Write a number of problems in words that agree: ``1 problem``, ``3 problems``."""
-    return f"{len(problems)} {noun}" + ("" if len(problems) == 1 else "s")
+    return counted(len(problems), noun)
+
+
+def counted(number: int, noun: str) -> str:
+    """Write a number of things in words that agree: ``1 deck``, ``3 decks``."""
+    return f"{number} {noun}" + ("" if number == 1 else "s")
 
 
 def show_problems(problems: Sequence[Problem]) -> None:

@@ -46,6 +46,9 @@ def command(code: str, reason: str, register: Path | None, today: date) -> None:
     if isinstance(made, Refused):
         show_problems(made.problems)
         raise click.exceptions.Exit(Exit.REFUSED)
-    word = "was withdrawn before" if made.before else "is withdrawn"
-    click.echo(f"{name_of(made.deck)} {word}: {made.withdrawal.day}, {printable(made.withdrawal.reason)}.")
+    when = f"on {made.withdrawal.day}, because: {printable(made.withdrawal.reason)}."
+    if made.before:
+        click.echo(f"{name_of(made.deck)} was withdrawn before, {when} That entry stands.")
+    else:
+        click.echo(f"{name_of(made.deck)} is withdrawn {when}")
     show_recall(made.recall)

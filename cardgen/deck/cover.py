@@ -87,6 +87,11 @@ class CoverWords:
         return tuple(quoted(change, f"changes[{place}]") for place, change in enumerate(self.changes, start=1))
 
     @property
+    def no_changes(self) -> Markup:
+        """What stands where nothing is listed; it belongs to the issue, and is no change by itself."""
+        return quoted("There is nothing to compare this deck with.", "changes[1]")
+
+    @property
     def has_copies(self) -> bool:
         """Whether any copy is listed."""
         return bool(self.spec.print and self.spec.print.copies)

@@ -71,6 +71,8 @@ def _environment() -> Environment:
         finalize=_finalize,
         trim_blocks=True,
         lstrip_blocks=True,
+        # Templates are compiled in every run and rendered once or twice in it.
+        optimized=False,
     )
     environment.filters.update(number=number, capitalised=capitalised, letter=letter)
     return environment

@@ -8,9 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from hashlib import sha256
-from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from cardgen import __version__
 from cardgen.deck.build import build_deck
@@ -18,7 +16,7 @@ from cardgen.deck.card import Change, Deck, Stamp
 from cardgen.deck.changed import mark_changes
 from cardgen.figures import Figures
 from cardgen.issuing.request import Built, Refused, Request, Turn
-from cardgen.layouts_root import layouts_root
+from cardgen.layouts_root import layouts_digest, layouts_root, made_with
 from cardgen.press.edition import editions_of
 from cardgen.proof.prove import Against, print_proved
 from cardgen.register.changes import Comparison, change_lines, compare, titles_of
@@ -26,6 +24,9 @@ from cardgen.register.code import Code, Identity, set_code
 from cardgen.register.rows import PlaceRow
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
+
+#: Stands before the changes on the cover.
+_KEY = "A bar at the left edge of a card marks a changed number. Small print beside it says what it was."
 
 
 def request_of(spec: RotorSpec, issued: date, approved_by: str, reason: str) -> Request:
@@ -37,7 +38,7 @@ def request_of(spec: RotorSpec, issued: date, approved_by: str, reason: str) -> 
         approved_by=approved_by,
         reason=reason,
         spec=spec.text,
-        version=__version__,
+        version=made_with(),
         places=places_of(spec),
     )
 
@@ -51,17 +52,6 @@ def places_of(spec: RotorSpec) -> tuple[PlaceRow, ...]:
         numbers[copy.edition] = numbers.get(copy.edition, 0) + 1
         places.append(PlaceRow(copy.edition, numbers[copy.edition], copy.place))
     return tuple(places)
-
-
-def layouts_digest(root: Path) -> str:
-    """Hash every layout file with its path, so that changed words make another code."""
-    digest = sha256()
-    for file in sorted(path for path in root.rglob("*") if path.is_file()):
-        name = file.relative_to(root).as_posix()
-        if any(part.startswith((".", "__")) for part in name.split("/")):
-            continue
-        digest.update(f"{name}\0{sha256(file.read_bytes()).hexdigest()}\n".encode())
-    return digest.hexdigest()
 
 
 @dataclass(frozen=True)
@@ -84,7 +74,7 @@ class Pipeline:
         deck = self._deck(stamp, turn.previous)
         printed = print_proved(deck, editions_of(self.spec))
         if isinstance(printed, Against):
-            return Refused(tuple(self._problem(printed.kind, line) for line in printed.lines))
+            return Refused(tuple(against_problem(self.file, printed.kind, line) for line in printed.lines))
         return Built(code, printed.files)
 
     def code(self, turn: Turn) -> Code:
@@ -106,17 +96,25 @@ class Pipeline:
             return deck
         before = json.loads(previous)
         comparison, titles = comparison_of(before, deck)
-        lines = change_lines(comparison, titles)
+        lines = change_lines(comparison, titles) or (f"Nothing changed since revision {_before(stamp)}.",)
+        if comparison.numbers:
+            lines = (_KEY, *lines)
         return mark_changes(
             build_deck(self.spec, self.figures, self.warnings, stamp, lines), changes_of(comparison)
         )
 
-    def _problem(self, rule: str, what: str) -> Problem:
-        write = {
-            "fit": "fewer words in the field that is printed there",
-            "proof": "nothing can be mended in the specification; keep the file and report this fault",
-        }[rule]
-        return Problem(self.file, 0, 0, "", rule, "", what, write)
+
+def _before(stamp: Stamp) -> int:
+    return (stamp.revision or 1) - 1
+
+
+def against_problem(file: str, kind: Literal["fit", "proof"], what: str) -> Problem:
+    """Say what stands against a printed deck as a problem of its specification."""
+    write = {
+        "fit": "fewer words in the field that is printed there",
+        "proof": "nothing can be mended in the specification; keep the file and report this fault",
+    }[kind]
+    return Problem(file, 0, 0, "", kind, "", what, write)
 
 
 def comparison_of(before: Mapping[str, Any], deck: Deck) -> tuple[Comparison, dict[str, str]]:

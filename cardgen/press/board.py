@@ -1,7 +1,8 @@
 """Paints a drawing into the column as marks.
 
-A drawing board is scaled as a whole, lines and lettering with it, to the column's width. It takes
-more than 45 % of a side's height only where its lettering would else be too small to read.
+A drawing board is scaled as a whole, lines and lettering with it, to the column's width. Its
+lettering grows no larger than the words around it, and it takes more than 45 % of a side's height
+only where its lettering would else be too small to read.
 """
 
 from __future__ import annotations
@@ -44,6 +45,7 @@ def _scale(column: Measure, diagram: Diagram, side_height: float) -> float:
     smallest = min((shape.size for shape in diagram.shapes if isinstance(shape, Label)), default=None)
     if smallest is None:
         return scale
+    scale = min(scale, column.edition.sizes.body / smallest)
     needed = column.edition.label_floor / smallest
     if needed > widest + 1e-9:
         raise DoesNotFitError(f'lettering of drawing "{diagram.name}"', diagram.width * needed - column.width)

@@ -30,6 +30,9 @@ from cardgen.press.type import width
 #: A box that a gloved hand ticks: common practice, no source.
 TICK = 8 * MM
 
+#: Whose tick goes into which box.
+_TICKED_BY = ("you", "second")
+
 #: Draws a box whose left edge and top are given.
 Draw: TypeAlias = Callable[[float, float], Iterable[Mark]]
 #: Whether a box stays with the next one: no; unless no side could hold them all; always.
@@ -50,6 +53,10 @@ class Box:
     space: float = 0.0
     keep: Keep = "no"
     again: Box | None = None
+
+    def aired(self, part: float) -> Box:
+        """Give the box with a part of the white above it."""
+        return Box(self.name, self.height, self.draw, self.space * part, self.keep, self.again)
 
 
 @dataclass(frozen=True)
@@ -72,7 +79,18 @@ class Measure:
     @property
     def tick_room(self) -> float:
         """Width kept free at the right for tick boxes."""
-        return self.ticks * (TICK + 5) + 5 if self.ticks else 0.0
+        return (self.ticks - 1) * self.tick_step + TICK + 10 if self.ticks else 0.0
+
+    @property
+    def tick_size(self) -> float:
+        """Size of the words over two tick boxes: lettering, as on a drawing."""
+        return max(self.edition.label_floor, min(self.edition.sizes.frame, 9.0))
+
+    @property
+    def tick_step(self) -> float:
+        """From one tick box to the next, so that the words over them stay apart."""
+        you, second = (width(word, "regular", self.tick_size) for word in _TICKED_BY)
+        return max(TICK + 5, second + 4 - TICK / 2 + you / 2)
 
     def setting(self, size: float, face: Face = "regular", tone: Tone = "black") -> Setting:
         """Set inline content as this edition does."""
@@ -193,7 +211,7 @@ def _action_box(column: Measure, step: Step) -> Box:
     number = set_lines(
         plain(str(step.number), Style("bold", sizes.body, role="step")), column.indent, sizes.body
     )
-    head = sizes.frame * 1.2 if step.ticks > 1 else 0.0
+    head = column.tick_size * 1.2 if step.ticks > 1 else 0.0
     height = max(lines_height(lines) + head * 0.6, head + TICK + 1 if step.ticks else 0.0)
     # The first line stands level with the middle of the tick box.
     drop = head + max(0.0, (TICK - lines[0].height) / 2) if step.ticks and lines else 0.0
@@ -203,16 +221,16 @@ def _action_box(column: Measure, step: Step) -> Box:
         yield from draw_lines(number, x, top - drop)
         yield from draw_lines(lines, x + column.indent, top - drop)
         for index in range(step.ticks):
-            left = x + column.width - column.tick_room + 10 + index * (TICK + 5)
+            left = x + column.width - column.tick_room + 10 + index * column.tick_step
             yield outlined(Rect(left, top - head - TICK, left + TICK, top - head), 1.0)
             if step.ticks > 1:
-                yield from _tick_head(column, ("you", "second")[index], left, top)
+                yield from _tick_head(column, _TICKED_BY[index], left, top)
 
     return Box(f"step {step.number}", height, draw, space=sizes.body * 0.4)
 
 
 def _tick_head(column: Measure, word: str, left: float, top: float) -> Iterable[Mark]:
-    size = min(column.edition.sizes.frame, 9.0)
+    size = column.tick_size
     wide = width(word, "regular", size)
     lines = set_lines(plain(word, Style("regular", size)), wide, size)
     # A word wider than its box ends where the box does, so that it stays inside the column.

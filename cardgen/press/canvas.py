@@ -60,10 +60,12 @@ def _canvas(out: BytesIO, first: Side) -> Canvas:
     return Canvas(out, pagesize=(first.width, first.height), invariant=1, pageCompression=1, **options)
 
 
-def paint_bare(sides: Sequence[Side]) -> bytes:
+def paint_bare(sides: Sequence[Side], title: str = "") -> bytes:
     """Write marks alone, with no outline, labels or attachment: what the proof compares ink with."""
     out = BytesIO()
     canvas = _canvas(out, sides[0])
+    if title:
+        canvas.setTitle(title)
     pen = _Pen(canvas)
     for side in sides:
         canvas.setPageSize((side.width, side.height))
@@ -86,31 +88,39 @@ def _outline(canvas: Canvas, side: Side) -> None:
 
 
 class _Pen:
-    """Writes marks on a canvas, and remembers the codes of every text it has written before."""
+    """Writes marks on a canvas, and remembers the codes of every text and character it has written before."""
 
     def __init__(self, canvas: Canvas) -> None:
         self._canvas: Any = canvas
-        self._codes: dict[tuple[str, Face], Sequence[tuple[str, str]]] = {}
+        self._texts: dict[tuple[str, Face], Sequence[tuple[str, str]]] = {}
+        self._characters: dict[Face, dict[int, str]] = {face: {} for face in NAMES}
 
     def write(self, marks: Iterable[Mark]) -> None:
         """Add marks to the page that is open."""
         self._canvas._code.append(content(marks, self._encoded))
 
     def _encoded(self, text: str, face: Face) -> Sequence[tuple[str, str]]:
-        known = self._codes.get((text, face))
+        known = self._texts.get((text, face))
         if known is None:
-            known = self._codes[text, face] = self._encode(text, face)
+            known = self._texts[text, face] = self._encode(text, face)
         return known
 
     def _encode(self, text: str, face: Face) -> Sequence[tuple[str, str]]:
         from reportlab.pdfbase import pdfmetrics
 
         font: Any = pdfmetrics.getFont(NAMES[face])
-        document = self._canvas._doc
-        return [
-            (font.getSubsetInternalName(subset, document), self._canvas._escape(codes))
-            for subset, codes in font.splitString(text, document)
-        ]
+        document, known = self._canvas._doc, self._characters[face]
+        if not known.keys() >= set(map(ord, text)):
+            parts = font.splitString(text, document)
+            if [subset for subset, _ in parts] != [0]:
+                return [
+                    (font.getSubsetInternalName(subset, document), self._canvas._escape(codes))
+                    for subset, codes in parts
+                ]
+            # Only of the font's first subset in the file, which has room for some two hundred characters.
+            ((_, codes),) = parts
+            known.update((ord(each), self._canvas._escape([c])) for each, c in zip(text, codes, strict=True))
+        return [(font.getSubsetInternalName(0, document), text.translate(known))]
 
 
 def _attach(canvas: Canvas, name: str, content: bytes) -> None:

@@ -9,6 +9,7 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from functools import cache
+from math import radians, tan
 from typing import Any, Literal, TypeAlias, cast
 
 from cardgen.layouts_root import layouts_root
@@ -24,9 +25,9 @@ _UNITS = {"mm": MM, "in": 72.0}
 
 #: A trimmed and laminated sheet keeps clear film round its print: common practice, no standard.
 LEAST_MARGIN = 8 * MM
-#: Capitals of 0.004 times the distance are about 14 minutes of arc, the least for sure reading
-#: (NUREG-0700 revision 3, character height: at least 15 minutes, 20 preferred).
-_LEAST_CAPITALS = 0.004
+#: Height of capitals as a part of the distance: 15 minutes of arc, the least for sure reading
+#: (NUREG-0700 revision 3, 11.4.1.5-1; 20 minutes are preferred).
+_LEAST_CAPITALS = tan(radians(15 / 60))
 #: Nothing is set smaller than this; smaller type does not survive a second photocopy.
 LEAST_TYPE = 8.0
 

@@ -8,7 +8,7 @@ saves a whole side: a card in fewer sides is read by more people.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from cardgen.press.boxes import Box
 from cardgen.press.runs import DoesNotFitError
@@ -55,15 +55,19 @@ def flow(sections: Iterable[Sequence[Box]], height: float) -> list[list[Put]]:
     Raises `DoesNotFitError` for a box, with what must stay beside it, that is taller than a side.
     """
     boxes = [list(section) for section in sections]
-    laid = [_flow(_aired(boxes, air), height) for air in _AIR]
-    fewest = min(map(len, laid))
-    return next(sides for sides in laid if len(sides) == fewest)
+    laid: list[list[list[Put]]] = []
+    for air in _AIR:
+        laid.append(_flow(_aired(boxes, air), height))
+        if len(laid[-1]) == 1:
+            break  # no less white could save another side
+    return min(laid, key=len)
 
 
-def _aired(sections: Iterable[Sequence[Box]], air: float) -> Iterable[list[Box]]:
+def _aired(sections: Sequence[Sequence[Box]], air: float) -> Sequence[Sequence[Box]]:
     """Give the boxes with a share of the white above them."""
-    for section in sections:
-        yield [replace(box, space=box.space * air) for box in section]
+    if air == 1:
+        return sections
+    return [[box.aired(air) for box in section] for section in sections]
 
 
 def _flow(sections: Iterable[Sequence[Box]], height: float) -> list[list[Put]]:

@@ -27,6 +27,9 @@ _MONTHS = (
 #: How far the tallest letters rise over the baseline, in ems.
 _RISE = 0.72
 
+#: Height of the bar that proves the scale, its end strokes included, in points.
+_BAR = 8.0
+
 #: The line that tells a draft from a card.
 NOT_ISSUED = "DRAFT – not issued – do not use at the bench"
 #: Who is right where two documents differ.
@@ -229,7 +232,8 @@ class Frame:
             last, size = self._footer_lines[-1][-1], self.edition.sizes.frame
             start, low = edge.x1 + last.width + size / 2, top + size * 0.2
             yield LineMark(start, low, min(edge.x2, start + 40 * MM), low, 0.5)
-        yield from draw_line(self._scale_words, edge.x1, edge.y1 + 10)
+        # The descenders of the words stay clear of the bar's end strokes.
+        yield from draw_line(self._scale_words, edge.x1, edge.y1 + _BAR + 0.3 * self.edition.sizes.frame)
         yield from _scale_bar(edge.x1, edge.y1, self.edition.scale_bar)
 
 
@@ -238,7 +242,7 @@ def _scale_bar(left: float, low: float, long: float) -> Iterable[Mark]:
     half = 0.25
     yield LineMark(left, low + 4.5, left + long, low + 4.5, 1.0)
     for x in (left + half, left + long - half):
-        yield LineMark(x, low + 1, x, low + 8, 2 * half)
+        yield LineMark(x, low + 1, x, low + _BAR, 2 * half)
 
 
 def _set_anyhow(runs: list[Run], measure: float, size: float) -> tuple[Line, ...]:

@@ -120,7 +120,7 @@ def _sides(
             paper, card, edge = edition.paper, frame.card, frame.edge.moved(shift, 0.0)
             if bars := change_bars(marks, changed, edge.x1, edition.sizes.body):
                 marks += bars
-                edge = replace(edge, x1=min(bar.x1 - bar.weight / 2 for bar in bars))
+                edge = edge._replace(x1=min(bar.x1 - bar.weight / 2 for bar in bars))
             yield Side(
                 card.id,
                 card.title,
@@ -151,16 +151,33 @@ def _boxes(card: Card, column: Measure, frame: Frame) -> list[list[Box]]:
         if column.edition.name in section.not_on:
             continue
         boxes = [heading_box(column, section.title)] if section.title else []
+        before: Block | None = None
         for part in _parts(section):
             try:
-                boxes += _block_boxes(part, column, height)
+                _join(boxes, before, part, _block_boxes(part, column, height))
             except DoesNotFitError as error:
                 places.append((f"{_where(part)}{error.what}", error.by))
+            before = part
         places += [(box.name, box.height - height) for box in boxes if box.height > height]
-        sections.append(boxes)
+        if not section.title and sections and isinstance(before, Qr):
+            _join(sections[-1], None, before, boxes)
+        else:
+            sections.append(boxes)
     if places:
         raise _PlacedError(places)
     return sections
+
+
+def _join(boxes: list[Box], before: Block | None, block: Block, more: Iterable[Box]) -> None:
+    """Add a block's boxes, in sight of what they belong to.
+
+    A reason to stop belongs to what it judges and a hold to what is held; a code to scan never
+    stands alone on a side.
+    """
+    belongs = isinstance(block, Stop | Qr) or isinstance(before, Stop)
+    if boxes and belongs and boxes[-1].keep == "no":
+        boxes[-1] = replace(boxes[-1], keep="if it can")
+    boxes += more
 
 
 def _parts(section: Section) -> Iterable[Block]:

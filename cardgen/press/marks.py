@@ -7,7 +7,7 @@ from the place recorded here. Lengths are points (1/72 in) from the lower left o
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 Face: TypeAlias = Literal["regular", "bold"]
 Tone: TypeAlias = Literal["black", "white", "tint", "watermark"]
@@ -16,8 +16,7 @@ Tone: TypeAlias = Literal["black", "white", "tint", "watermark"]
 Role: TypeAlias = Literal["figure", "was", "said", "words", "step", "frame", "label", "watermark"]
 
 
-@dataclass(frozen=True)
-class Rect:
+class Rect(NamedTuple):
     """A rectangle by its lower left and upper right corners."""
 
     x1: float

@@ -23,6 +23,7 @@ from cardgen.press.marks import (
     TextMark,
     Tone,
 )
+from cardgen.press.qr import dark_runs
 
 #: Gives a text in one face as pairs of a font's name in the file and its escaped codes.
 Encoder: TypeAlias = Callable[[str, Face], Sequence[tuple[str, str]]]
@@ -135,13 +136,12 @@ def _arc(arc: ArcMark) -> str:
 
 def _modules(mark: QrMark) -> str:
     """Write a QR symbol as one string: a rectangle for every run of dark modules in a row."""
-    size, parts = mark.module, ["0 g"]
-    for index, row in enumerate(mark.matrix):
-        y = mark.y + (len(mark.matrix) - 1 - index) * size
-        start = 0
-        for dark, cells in groupby(row):
-            count = len(list(cells))
-            if dark:
-                parts.append(f"{mark.x + start * size:.3f} {y:.3f} {count * size:.3f} {size:.3f} re")
-            start += count
-    return " ".join((*parts, "f"))
+    size, count = mark.module, len(mark.matrix)
+    lefts = [f"{mark.x + index * size:.3f}" for index in range(count)]
+    lows = [f"{mark.y + (count - 1 - index) * size:.3f}" for index in range(count)]
+    lengths = [f"{index * size:.3f}" for index in range(count + 1)]
+    high = lengths[1]
+    runs = dark_runs(mark.matrix)
+    return " ".join(
+        ("0 g", *(f"{lefts[start]} {lows[row]} {lengths[long]} {high} re" for row, start, long in runs), "f")
+    )

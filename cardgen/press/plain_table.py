@@ -49,13 +49,18 @@ def _cells(row: Row, columns: Sequence[Column], say: Say) -> list[str]:
 
 
 def _widths(lines: Sequence[Sequence[str]], width: int) -> list[int] | None:
-    """Share the line among the columns, the widest giving way first; nothing where words do not fit."""
+    """Share the line among the columns; nothing where words do not fit.
+
+    The first line is the heads, which are broken before any cell is; the widest column gives way first.
+    """
     columns = list(zip(*lines, strict=True))
     widths = [max(len(cell) for cell in column) for column in columns]
     floors = [max((len(word) for cell in column for word in cell.split(" ")), default=1) for column in columns]
+    cells = [max((len(cell) for cell in column[1:]), default=0) for column in columns]
     room = width - len(_GAP) * (len(columns) - 1)
     while sum(widths) > room:
-        free = [place for place in range(len(widths)) if widths[place] > floors[place]]
+        free = [place for place in range(len(widths)) if widths[place] > max(floors[place], cells[place])]
+        free = free or [place for place in range(len(widths)) if widths[place] > floors[place]]
         if not free:
             return None
         widest = max(free, key=lambda place: widths[place])

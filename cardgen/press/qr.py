@@ -8,6 +8,7 @@ the ``#``: a browser never sends that part to the server. Nothing personal is ev
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import groupby
 from typing import TypeAlias
 
 #: Rows of modules from the top, quiet zone included; true is dark.
@@ -15,6 +16,9 @@ Matrix: TypeAlias = tuple[tuple[bool, ...], ...]
 
 #: Light modules on every side of the symbol (ISO/IEC 18004).
 QUIET_ZONE = 4
+
+#: A run of dark modules in one row: the row from the top, its first module, how many.
+DarkRun: TypeAlias = tuple[int, int, int]
 
 
 @lru_cache(maxsize=256)
@@ -28,3 +32,17 @@ def matrix(content: str) -> Matrix:
     symbol.add_data(content, optimize=0)
     symbol.make(fit=True)
     return tuple(tuple(bool(module) for module in row) for row in symbol.get_matrix())
+
+
+@lru_cache(maxsize=256)
+def dark_runs(symbol: Matrix) -> tuple[DarkRun, ...]:
+    """Find the runs of dark modules, which are drawn as one rectangle each."""
+    runs: list[DarkRun] = []
+    for row, modules in enumerate(symbol):
+        start = 0
+        for dark, cells in groupby(modules):
+            count = len(list(cells))
+            if dark:
+                runs.append((row, start, count))
+            start += count
+    return tuple(runs)

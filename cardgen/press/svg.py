@@ -10,7 +10,7 @@ from html import escape
 from math import atan2, cos, hypot, radians, sin
 
 from cardgen.deck.diagram import Arc, Diagram, Disc, Label, Line, Polygon, Shape
-from cardgen.press.qr import Matrix
+from cardgen.press.qr import Matrix, dark_runs
 
 _FAMILY = "Atkinson Hyperlegible, sans-serif"
 _INK = 'stroke="currentColor" fill="none"'
@@ -50,17 +50,7 @@ def qr_to_svg(matrix: Matrix, label: str) -> str:
 
 
 def _dark_runs(matrix: Matrix) -> str:
-    parts: list[str] = []
-    for y, row in enumerate(matrix):
-        x = 0
-        while x < len(row):
-            start = x
-            while x < len(row) and row[x]:
-                x += 1
-            if x > start:
-                parts.append(f"M{start} {y}h{x - start}v1h-{x - start}z")
-            x += 1
-    return "".join(parts)
+    return "".join(f"M{start} {row}h{long}v1h-{long}z" for row, start, long in dark_runs(matrix))
 
 
 def _shape(shape: Shape, height: float) -> str:

@@ -127,7 +127,7 @@ def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], t
         tails.append(
             max((_tail(column, columns, index, cell) for cell in cells if _is_number(cell)), default=0.0)
         )
-    widths = _shared(needs, wishes, heads, column.width)
+    widths = _shared(needs, wishes, heads, numeric, column.width)
     if widths is None:
         raise DoesNotFitError(f'table "{table.caption}" is wider than its column', sum(needs) - column.width)
     return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails))
@@ -139,9 +139,16 @@ def _apart(cell: Runs) -> tuple[Runs, ...]:
 
 
 def _shared(
-    needs: Sequence[float], wishes: Sequence[float], heads: Sequence[float], total: float
+    needs: Sequence[float],
+    wishes: Sequence[float],
+    heads: Sequence[float],
+    numeric: Sequence[bool],
+    total: float,
 ) -> tuple[float, ...] | None:
-    """Share the column's width: first all that is needed, then cells on one line, then heads on one line."""
+    """Share the column's width: first all that is needed, then cells on one line, then heads on one line.
+
+    What is left is shared by all, but a number in front stays beside the words that it counts.
+    """
     if sum(needs) > total + 1e-6:
         return None
     widths = tuple(needs)
@@ -150,8 +157,10 @@ def _shared(
         want = [wish - wide for wish, wide in zip(wanted, widths, strict=True)]
         part = min(1.0, spare / sum(want)) if sum(want) > 0 else 0.0
         widths = tuple(wide + part * more for wide, more in zip(widths, want, strict=True))
-    left = (total - sum(widths)) / len(widths)
-    return tuple(wide + left for wide in widths)
+    takes = [True] * len(widths)
+    takes[0] = not numeric[0] or any(numeric[1:2])
+    left = (total - sum(widths)) / max(1, sum(takes))
+    return tuple(wide + left * take for wide, take in zip(widths, takes, strict=True))
 
 
 def _tail(column: Measure, columns: Sequence[Column], index: int, cell: Runs) -> float:

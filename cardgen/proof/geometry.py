@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from cardgen.press.marks import (
     ArcMark,
@@ -21,12 +22,17 @@ from cardgen.press.marks import (
     TextMark,
     Tone,
 )
+from cardgen.proof.finished import Finished, opened
 
 #: A text's box: from under its descenders to over its capitals, in parts of the size.
 _BELOW, _ABOVE = 0.2, 0.7
 #: What no line may cross: from just over the baseline to the height of lower-case letters.
 _CORE_LOW, _CORE_HIGH = 0.08, 0.46
 _SLACK = 0.05
+
+
+#: A mark with the rectangle that its ink stays inside.
+_Placed: TypeAlias = tuple[Mark, Rect]
 
 
 @dataclass(frozen=True)
@@ -47,25 +53,24 @@ def check_geometry(sides: Sequence[Side]) -> tuple[Fault, ...]:
     """Examine the record of a file's sides; pages count from 1."""
     faults: list[Fault] = []
     for number, side in enumerate(sides, start=1):
-        for text, what in (*_outside(side), *_meeting(side), *_ground(side), *_crossed(side)):
+        marks = [(mark, box_of(mark)) for mark in side.marks]
+        for text, what in (*_outside(side.frame, marks), *_meeting(marks), *_ground(marks), *_crossed(marks)):
             faults.append(Fault(side.card_id, number, text, what))
     return tuple(faults)
 
 
-def check_clips(pdf: bytes) -> tuple[Fault, ...]:
+def check_clips(pdf: bytes | Finished) -> tuple[Fault, ...]:
     """Find clip paths in a finished file; none is ever made by the press."""
-    import pypdfium2
     import pypdfium2.raw as raw
 
-    document = pypdfium2.PdfDocument(pdf)
     faults: list[Fault] = []
-    for number, page in enumerate(document, start=1):
-        # Asked directly: wrapping each of a page's hundreds of objects would take most of the time.
-        items = (raw.FPDFPage_GetObject(page, index) for index in range(raw.FPDFPage_CountObjects(page)))
-        if any(raw.FPDFClipPath_CountPaths(raw.FPDFPageObj_GetClipPath(item)) > 0 for item in items):
-            faults.append(Fault("", number, "", "something on this page is clipped"))
-        page.close()
-    document.close()
+    with opened(pdf) as file:
+        for number in range(1, len(file) + 1):
+            page = file.page(number)
+            # Asked directly: wrapping each of a page's hundreds of objects would take most of the time.
+            items = (raw.FPDFPage_GetObject(page, index) for index in range(raw.FPDFPage_CountObjects(page)))
+            if any(raw.FPDFClipPath_CountPaths(raw.FPDFPageObj_GetClipPath(item)) > 0 for item in items):
+                faults.append(Fault("", number, "", "something on this page is clipped"))
     return tuple(faults)
 
 
@@ -76,7 +81,8 @@ def box_of(mark: Mark) -> Rect:
             low, high = mark.y - _BELOW * mark.size, mark.y + _ABOVE * mark.size
             return Rect(mark.x, low, mark.x + mark.width, high)
         case LineMark():
-            return _grown([(mark.x1, mark.y1), (mark.x2, mark.y2)], 0.0)
+            (x1, x2), (y1, y2) = sorted((mark.x1, mark.x2)), sorted((mark.y1, mark.y2))
+            return Rect(x1, y1, x2, y2)
         case RectMark():
             rect = mark.rect
             return _grown([(rect.x1, rect.y1), (rect.x2, rect.y2)], mark.weight / 2)
@@ -95,25 +101,21 @@ def _grown(points: Sequence[tuple[float, float]], by: float) -> Rect:
     return Rect(min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by)
 
 
-def _texts(side: Side) -> list[TextMark]:
-    return [mark for mark in side.marks if isinstance(mark, TextMark)]
-
-
 def _name(mark: Mark) -> str:
     return mark.text if isinstance(mark, TextMark) else type(mark).__name__.removesuffix("Mark").lower()
 
 
-def _outside(side: Side) -> Iterable[tuple[str, str]]:
-    frame = side.frame
-    for mark in side.marks:
-        box = box_of(mark)
-        over = max(frame.x1 - box.x1, frame.y1 - box.y1, box.x2 - frame.x2, box.y2 - frame.y2)
+def _outside(frame: Rect, marks: Iterable[_Placed]) -> Iterable[tuple[str, str]]:
+    x1, y1, x2, y2 = frame
+    for mark, box in marks:
+        over = max(x1 - box.x1, y1 - box.y1, box.x2 - x2, box.y2 - y2)
         if over > _SLACK:
             yield _name(mark), f"stands {over:.1f} pt outside the frame"
 
 
-def _meeting(side: Side) -> Iterable[tuple[str, str]]:
-    texts = sorted(((box_of(mark), mark.text) for mark in _texts(side)), key=lambda item: item[0].y1)
+def _meeting(marks: Iterable[_Placed]) -> Iterable[tuple[str, str]]:
+    texts = [(box, mark.text) for mark, box in marks if isinstance(mark, TextMark)]
+    texts.sort(key=lambda item: item[0].y1)
     for index, (box, text) in enumerate(texts):
         for other, below in texts[index + 1 :]:
             if other.y1 >= box.y2 - _SLACK:
@@ -122,18 +124,11 @@ def _meeting(side: Side) -> Iterable[tuple[str, str]]:
                 yield text, f'meets "{below}"'
 
 
-def _covers(outer: Rect, inner: Rect) -> bool:
-    return (
-        outer.x1 <= inner.x1 + _SLACK
-        and outer.y1 <= inner.y1 + _SLACK
-        and outer.x2 >= inner.x2 - _SLACK
-        and outer.y2 >= inner.y2 - _SLACK
-    )
-
-
 def _meets(one: Rect, other: Rect) -> bool:
+    # Most do not, and the first line tells.
     return (
-        min(one.x2, other.x2) - max(one.x1, other.x1) > _SLACK
+        (one.y1 < other.y2 and other.y1 < one.y2)
+        and min(one.x2, other.x2) - max(one.x1, other.x1) > _SLACK
         and min(one.y2, other.y2) - max(one.y1, other.y1) > _SLACK
     )
 
@@ -144,19 +139,18 @@ def _fill(mark: Mark) -> Tone | None:
     return mark.fill if isinstance(mark, RectMark | ArcMark | PolygonMark) else None
 
 
-def _ground(side: Side) -> Iterable[tuple[str, str]]:
+def _ground(marks: Iterable[_Placed]) -> Iterable[tuple[str, str]]:
     """Walk the marks in the order they are painted and look at what lies under and over each text."""
     grounds: list[tuple[Rect, Tone]] = []
     texts: list[tuple[Rect, TextMark]] = []
-    for mark in side.marks:
+    for mark, box in marks:
         if isinstance(mark, TextMark):
-            box = _core(mark)
-            under: Tone = next((tone for rect, tone in reversed(grounds) if _meets(rect, box)), "white")
+            core = _core(mark)
+            under: Tone = next((tone for rect, tone in reversed(grounds) if _meets(rect, core)), "white")
             if (under == "black") != (mark.tone == "white"):
                 yield mark.text, f"is {mark.tone} on {under}"
-            texts.append((box, mark))
+            texts.append((core, mark))
         elif tone := _fill(mark):
-            box = box_of(mark)
             grounds.append((box, tone))
             yield from ((text.text, "is painted over") for rect, text in texts if _meets(rect, box))
 
@@ -166,14 +160,13 @@ def _core(mark: TextMark) -> Rect:
     return Rect(mark.x, low, mark.x + mark.width, high)
 
 
-def _crossed(side: Side) -> Iterable[tuple[str, str]]:
-    lines = [(box_of(mark), mark) for mark in side.marks if isinstance(mark, LineMark)]
-    for mark in _texts(side):
-        core = _core(mark)
-        for box, line in lines:
-            if box.y1 <= core.y2 and box.y2 >= core.y1 and _crosses(line, core):
+def _crossed(marks: Iterable[_Placed]) -> Iterable[tuple[str, str]]:
+    lines = [(box.y1, box.y2, mark) for mark, box in marks if isinstance(mark, LineMark)]
+    for mark, _ in marks:
+        if isinstance(mark, TextMark):
+            core = _core(mark)
+            if any(low <= core.y2 and high >= core.y1 and _crosses(line, core) for low, high, line in lines):
                 yield mark.text, "is crossed by a line"
-                break
 
 
 def _crosses(line: LineMark, box: Rect) -> bool:

@@ -10,6 +10,7 @@ from cardgen.deck.card import Deck
 from cardgen.press.edition import Edition
 from cardgen.press.publish import Printed, publish
 from cardgen.proof.by_place import check_places
+from cardgen.proof.finished import opened
 from cardgen.proof.geometry import check_clips, check_geometry
 from cardgen.proof.ink import check_ink
 from cardgen.proof.second_path import check_second_path
@@ -56,11 +57,11 @@ def _sums(deck: Deck) -> Iterator[str]:
 
 def _files(printed: Printed, deck: Deck) -> Iterator[str]:
     for name, sides in printed.layouts.items():
-        pdf = printed.files[name]
-        faults = (
-            *check_geometry(sides),
-            *check_places(pdf, sides, deck),
-            *check_clips(pdf),
-            *check_ink(pdf, sides),
-        )
+        with opened(printed.files[name]) as pdf:
+            faults = (
+                *check_geometry(sides),
+                *check_places(pdf, sides, deck),
+                *check_clips(pdf),
+                *check_ink(pdf, sides),
+            )
         yield from (f"{name}: {fault}" for fault in faults)

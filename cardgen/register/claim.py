@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import re
 import sys
+from collections.abc import Iterator
 
 _CPU_SECONDS = 5
 _MEMORY_BYTES = 1 << 30
@@ -23,14 +24,14 @@ def main() -> None:
     """Print the codes found in the bytes on standard input."""
     _limit()
     content = sys.stdin.buffer.read()
-    found = dict.fromkeys(_CODE.findall(content.decode("latin-1")))
-    for code in list(found)[:_MOST_CODES]:
-        print(code, flush=True)  # noqa: T201
-    for text in _pages(content):
-        for code in _CODE.findall(text):
-            if code not in found and len(found) < _MOST_CODES:
-                found[code] = None
-                print(code, flush=True)  # noqa: T201
+    found: set[str] = set()
+    for text in (content.decode("latin-1"), *_pages(content)):
+        for code in _CODE.finditer(text):
+            if code[0] not in found:
+                found.add(code[0])
+                print(code[0], flush=True)  # noqa: T201
+            if len(found) == _MOST_CODES:
+                return
 
 
 def _limit() -> None:
@@ -43,15 +44,15 @@ def _limit() -> None:
         resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
 
 
-def _pages(content: bytes) -> list[str]:
+def _pages(content: bytes) -> Iterator[str]:
     # Whatever the reader makes of a damaged file, no claim is found, and that is the answer.
     with contextlib.suppress(Exception):
         import pypdfium2
 
         pdf = pypdfium2.PdfDocument(content)
         pages = min(len(pdf), _MOST_PAGES)
-        return [pdf[place].get_textpage().get_text_bounded() for place in range(pages)]
-    return []
+        for place in range(pages):
+            yield pdf[place].get_textpage().get_text_bounded()
 
 
 if __name__ == "__main__":

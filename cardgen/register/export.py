@@ -2,35 +2,96 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from cardgen.register.migrations import VERSIONS
-from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_sqlite
+from cardgen.register.store import Store
+from cardgen.register.trouble import RegisterTrouble, trouble_of_sqlite, trouble_of_system
+from cardgen.register.where import store_path
 
 _TABLES = ("decks", "files", "places", "withdrawals", "entries", "events", "seal")
 _KEYS = {"files": ("deck", "name"), "places": ("deck", "edition", "number")}
 
+#: What a kept description tells of its deck.
+_TOLD = ("set_id", "revision", "code", "issued", "use_until")
+#: Length of a database file's header, and how much of a file may be missing, in bytes.
+_HEAD, _MOST_MISSING = 100, 1 << 28
+
 
 def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
-    """Read all that can be read of a register file, or say why not even its head can be."""
+    """Read all that can be read of a register file and of the files it kept, or say why nothing can be.
+
+    What is told under ``kept`` comes from the descriptions in the store: it names every deck that
+    was ever built for issue, even where nothing of the register itself is left.
+    """
     try:
-        connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
-    except sqlite3.Error as error:
-        return trouble_of_sqlite(error, path)
+        kept = list(_descriptions(path))
+        content = b"" if kept and not path.exists() else path.read_bytes()
+    except OSError as error:
+        return trouble_of_system(error, path)
+    connection = sqlite3.connect(":memory:", isolation_level=None)
     try:
-        # A damaged text is better shown with marks than not at all.
-        connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
-        connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()
-        return export(connection)
-    except sqlite3.Error as error:
-        return trouble_of_sqlite(error, path)
-    except UnicodeDecodeError:
-        return trouble("damaged", path, "the register's own table list is not text any more")
+        found = _opened(connection, content)
+        if found is None:
+            told = export(connection)
+            told["unread"] += _unfinished(path)
+            return {**told, "kept": kept}
+        if not kept:
+            return trouble_of_sqlite(found, path)
     finally:
         connection.close()
+    empty: dict[str, Any] = {table: [] for table in _TABLES}
+    return {"register": len(VERSIONS), **empty, "unread": [f"the register itself: {found}"], "kept": kept}
+
+
+def _unfinished(path: Path) -> list[str]:
+    journal = path.with_name(f"{path.name}-journal")
+    if not journal.exists() or not journal.stat().st_size:
+        return []
+    return ["an unfinished change stands beside the register; `register list` takes it back, then export again"]
+
+
+def _opened(connection: sqlite3.Connection, content: bytes) -> sqlite3.Error | None:
+    """Load a file into memory, what is missing of it as empty pages, or give what stands against it."""
+    # A damaged text is better shown with marks than not at all.
+    connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
+    try:
+        if not content:
+            raise sqlite3.DatabaseError("there is nothing in it")
+        connection.deserialize(content.ljust(min(stated_size(content), len(content) + _MOST_MISSING), b"\0"))
+        connection.execute("PRAGMA trusted_schema = OFF")
+        connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()
+    except sqlite3.Error as error:
+        return error
+    return None
+
+
+def stated_size(content: bytes) -> int:
+    """Give the size that a database file says it has, in bytes; 0 where it is no database.
+
+    From the file's header: the size of a page at byte 16, their number at byte 28 (SQLite
+    documentation, "Database File Format", 1.3).
+    """
+    if len(content) < _HEAD or not content.startswith(b"SQLite format 3\0"):
+        return 0
+    page = int.from_bytes(content[16:18], "big")
+    return (65536 if page == 1 else page) * int.from_bytes(content[28:32], "big")
+
+
+def _descriptions(path: Path) -> Iterator[dict[str, Any]]:
+    store = Store(store_path(path))
+    for name in store.names():
+        content = store.read(name)
+        if not isinstance(content, bytes) or not content.startswith(b"{"):
+            continue
+        with suppress(ValueError, KeyError, TypeError):
+            told = json.loads(content)
+            yield {"sha256": name, **{key: told[key] for key in _TOLD}}
 
 
 def export(connection: sqlite3.Connection) -> dict[str, Any]:

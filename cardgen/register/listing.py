@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from cardgen.register.database import Register
-from cardgen.register.rows import DeckRow
+from cardgen.register.kept import description
+from cardgen.register.rows import DeckRow, PlaceRow
 from cardgen.register.state import Standing, standing
 from cardgen.register.trouble import RegisterTrouble, troubles_as_values
 
@@ -18,33 +20,75 @@ def listing(register: Register, today: date, *, every: bool = False) -> tuple[St
     return tuple(standing(register, deck, today) for deck in decks)
 
 
-def sheet(standings: Sequence[Standing], today: date) -> str:
-    """Write the sheet that hangs in a hangar: which code is current for each rotor, as of a day.
+@dataclass(frozen=True)
+class SheetRow:
+    """A rotor on the sheet: where its newest deck stands, its diameter, and where the copies hang.
 
-    A rotor without a current deck is listed with what happened to it, so that its absence cannot
-    be taken for a gap in the sheet.
+    ``diameter`` is empty where the deck's own description cannot be read.
     """
-    rows = [("rotor", "revision", "code", "use until", "state")]
-    for each in standings:
-        deck = each.deck
-        code = deck.code if each.state == "current" else "none"
-        until = deck.use_until.isoformat()
-        rows.append((deck.set_id, str(deck.revision), code, until, _state_words(each)))
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    lines = [
-        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows
-    ]
-    head = [
-        f"Current bench cards on {today.isoformat()}",
-        "",
-        "Compare the code at the foot of your card with this sheet, character by character.",
-        "A card whose code is not here is not to be used. Ask the keeper for the newest sheet.",
-        "",
-    ]
-    return "\n".join([*head, *lines]) + "\n"
+
+    standing: Standing
+    diameter: str
+    places: tuple[PlaceRow, ...]
+
+    @property
+    def code(self) -> str:
+        """The code to look for on a card, or that there is none."""
+        return self.standing.deck.code if self.standing.state == "current" else "none"
+
+    def notes(self) -> tuple[str, ...]:
+        """Say where the copies hang, or why no card of this rotor is to be used."""
+        each = self.standing
+        if each.state == "expired":
+            return (f"Do not use: {each.why}",)
+        if each.state != "current":
+            return (f"Do not use: {each.state} on {each.since.isoformat()}: {each.why}",)
+        return tuple(f"{copy.edition} copy {copy.number}: {copy.place}" for copy in self.places)
 
 
-def _state_words(each: Standing) -> str:
-    if each.state == "current":
-        return "current"
-    return f"{each.state} since {each.since.isoformat()}: {each.why}"
+#: What stands over the sheet, wherever it is printed.
+SHEET_WORDS = (
+    "Compare the code at the foot of your card with this sheet, character by character.",
+    "A card whose code is not here is not to be used. Ask the keeper for the newest sheet.",
+)
+
+
+@troubles_as_values
+def sheet_rows(register: Register, today: date) -> tuple[SheetRow, ...] | RegisterTrouble:
+    """Collect the newest deck of every rotor, by set id.
+
+    A rotor without a current deck is listed too, so that its absence cannot be taken for a gap.
+    """
+    rows = []
+    for deck in register.newest_decks():
+        register.confirm(deck)
+        rows.append(
+            SheetRow(standing(register, deck, today), _diameter(register, deck), register.places(deck.id))
+        )
+    return tuple(rows)
+
+
+def _diameter(register: Register, deck: DeckRow) -> str:
+    kept = description(register, deck)
+    if isinstance(kept, RegisterTrouble):
+        return ""
+    figures = {each.get("id"): each for each in kept.get("figures") or ()}
+    one = figures.get("rotor.diameter") or {}
+    return f"{one.get('number', '')} {one.get('unit', '')}".strip()
+
+
+def sheet(rows: Sequence[SheetRow], today: date) -> str:
+    """Write the sheet that hangs in a hangar: which code is current for each rotor, as of a day."""
+    table = [("rotor", "diameter", "revision", "code", "issued", "use until")]
+    for row in rows:
+        deck = row.standing.deck
+        days = deck.issued.isoformat(), deck.use_until.isoformat()
+        table.append((deck.set_id, row.diameter or "not known", str(deck.revision), row.code, *days))
+    widths = [max(map(len, column)) for column in zip(*table, strict=True)]
+    cells = ["  ".join(map(str.ljust, line, widths)).rstrip() for line in table]
+    lines = [f"Current bench cards on {today.isoformat()}", "", *SHEET_WORDS, "", cells[0], "-" * len(cells[0])]
+    for row, line in zip(rows, cells[1:], strict=True):
+        lines += [line, *(f"    {note}" for note in row.notes())]
+    if not rows:
+        lines.append("No deck has been issued.")
+    return "\n".join(lines) + "\n"

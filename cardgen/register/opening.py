@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from cardgen.register.database import Register
+from cardgen.register.export import stated_size
 from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
 from cardgen.register.store import Store, make_folder
 from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
@@ -41,7 +42,7 @@ def open_register(
         connection = _connect(path, mode, busy_seconds)
         problem = _prepare(connection, path, mode, versions)
     except sqlite3.Error as error:
-        problem = trouble_of_sqlite(error, path)
+        problem = _cut_off(path) or trouble_of_sqlite(error, path)
     except UnicodeDecodeError:
         problem = trouble("damaged", path, "the register's own table list is not text any more")
     except OSError as error:
@@ -65,6 +66,18 @@ def _missing(path: Path, mode: Mode) -> RegisterTrouble | None:
         make_folder(path.absolute().parent)
         return None
     return trouble("missing", path, "there is no register here")
+
+
+def _cut_off(path: Path) -> RegisterTrouble | None:
+    """Tell a file that is shorter than it says from one that is damaged otherwise."""
+    try:
+        with path.open("rb") as file:
+            stated, there = stated_size(file.read(100)), path.stat().st_size
+    except OSError:
+        return None
+    if there >= stated:
+        return None
+    return trouble("damaged", path, f"the register was cut off: {there} of {stated} bytes are there")
 
 
 def _connect(path: Path, mode: Mode, busy_seconds: float) -> sqlite3.Connection:

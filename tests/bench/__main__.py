@@ -9,8 +9,10 @@ import os
 import platform
 import tempfile
 from pathlib import Path
+from statistics import median
 
 from tests.bench.measure import RUNS, Cost, cost, import_times, told_by
+from tests.bench.stages import BY_THE_PAGE
 
 SPEC = "sample_inputs/nr-0306.toml"
 TODAY = ("--today", "2026-11-25")
@@ -30,8 +32,19 @@ def commands(out: str) -> dict[str, list[str]]:
         "explain, all figures": [*CARDGEN, "explain", SPEC, *TODAY],
         "draft, all cards as text": [*CARDGEN, "draft", SPEC, *TODAY, "--text"],
         "draft, pouch, track card": [*draft, "--edition", "pouch", "--card", "track"],
+        "draft, pouch": [*draft, "--edition", "pouch"],
         "draft, all editions": draft,
     }
+
+
+def issue(folder: Path) -> list[str]:
+    """Issue into a new folder, with a register that is new in the first run and grows from then on."""
+    program = (
+        "import sys, tempfile; sys.modules['numpy'] = None; from cardgen.cli import main; "
+        f"sys.argv += ['--out', tempfile.mkdtemp(dir={str(folder)!r}) + '/out']; main()"
+    )
+    answer = ("--approved-by", "Bench", "--reason", "measuring", "--register", str(folder / "register.sqlite"))
+    return ["-c", program, "issue", SPEC, *TODAY, *answer]
 
 
 def main() -> None:
@@ -40,10 +53,13 @@ def main() -> None:
     print(f"medians of {RUNS} cold runs after one to warm up, as installed without the tests' own packages\n")
     print(f"{'command':<28}{'wall, ms':>10}{'user+sys, ms':>14}{'peak, MiB':>11}")
     with tempfile.TemporaryDirectory() as folder:
+        _as_installed(folder)
         costs = {name: cost(arguments) for name, arguments in commands(folder).items()}
+        costs["issue, all editions"] = cost(issue(Path(folder)))
         for name, each in costs.items():
             _row(name, each)
-        _against_the_floor(costs["draft, all editions"], Path(folder))
+        pages = _against_the_floor(costs["draft, all editions"], Path(folder))
+        _stages(pages)
         print("\nwhere imports spend their time, ms")
         for name in ("--help", "check", "draft, all editions"):
             parts = ", ".join(
@@ -52,13 +68,35 @@ def main() -> None:
             print(f"  {name}: {parts}")
 
 
-def _against_the_floor(whole: Cost, folder: Path) -> None:
+def _as_installed(folder: str) -> None:
+    """Let every process find its modules compiled, as an installation has them."""
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    os.environ["PYTHONPYCACHEPREFIX"] = f"{folder}/compiled"
+
+
+def _stages(pages: int) -> None:
+    """Print what each stage of a draft costs, and what one more page costs by that."""
+    runs = [told_by(["-m", "tests.bench.stages", SPEC, TODAY[1]]).splitlines() for _ in range(RUNS)]
+    spent: dict[str, list[float]] = {}
+    for stage, milliseconds in (line.split("\t") for run in runs for line in run):
+        spent.setdefault(stage, []).append(float(milliseconds))
+    print(f"\n{'stages of a draft':<28}{'user+sys, ms':>14}{'a page, ms':>12}")
+    for stage, each in spent.items():
+        by_the_page = f"{median(each) / pages:.2f}" if stage in BY_THE_PAGE else ""
+        print(f"{stage:<28}{median(each):>14.0f}{by_the_page:>12}")
+    total = sum(median(each) for each in spent.values())
+    grows = sum(median(spent[stage]) for stage in BY_THE_PAGE) / pages
+    print(f"{'together':<28}{total:>14.0f}{grows:>12.2f}   all in: {total / pages:.1f} ms a page")
+
+
+def _against_the_floor(whole: Cost, folder: Path) -> int:
     marks = folder / "marks"
-    pages = told_by(["-m", "tests.bench.plain_marks", SPEC, TODAY[1], str(marks)]).strip()
+    pages = int(told_by(["-m", "tests.bench.plain_marks", SPEC, TODAY[1], str(marks)]))
     floor = cost([FLOOR, str(marks), str(folder / "floor.pdf")])
     _row(f"bare canvas, same {pages} pages", floor)
     wall, processor = whole.wall / floor.wall, whole.processor / floor.processor
     print(f"\ndraft of all editions against bare canvas: {wall:.1f} times wall, {processor:.1f} times user+sys")
+    return pages
 
 
 def _row(name: str, each: Cost) -> None:

@@ -108,13 +108,13 @@ def test_a_refused_specification_writes_nothing(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
-def test_words_that_do_not_fit_are_named_and_nothing_is_written(tmp_path: Path) -> None:
-    one_word = "W" * 150
-    marks = 'marks_at     = "both straps near the bar, and the root face of each blade"'
-    path = altered(tmp_path, (marks, f'marks_at = "{one_word}"'))
+def test_numbers_that_do_not_fit_are_named_and_nothing_is_written(tmp_path: Path) -> None:
+    """A scale with marks every sixty-fourth of an inch-pound gives numbers of six decimals."""
+    path = altered(tmp_path, ('graduation = "2 in·lbf"', 'graduation = "0.015625 in·lbf"'))
     ran = cardgen("draft", path, "--out", tmp_path / "out", *TODAY)
     assert ran.code == 1
     assert "does not fit" in ran.err
+    assert 'card torque, table "What the wrench shows"' in ran.err
     assert not (tmp_path / "out").exists()
 
 
@@ -174,7 +174,7 @@ def test_a_number_that_reads_back_differently_stops_everything(
         assert isinstance(printed, press.Printed)
         return replace(printed, layouts={name: spoiled(sides) for name, sides in printed.layouts.items()})
 
-    monkeypatch.setattr(press, "publish", slipped)
+    monkeypatch.setattr("cardgen.proof.prove.publish", slipped)
     code = edge.run(["draft", str(METRIC), "--out", str(tmp_path / "out"), "--edition", "pouch", *TODAY])
     said = capsys.readouterr()
     assert code == 1

@@ -22,6 +22,7 @@ from cardgen.deck.card import (
     Stop,
     Table,
     Value,
+    Was,
     Words,
     WriteIn,
     WriteIns,
@@ -54,6 +55,10 @@ def _run(run: Inline) -> str:
             )
         case Said(text):
             return f"‹{text}›"
+        case Was(_, text):
+            return f"({text})"
+        case Was(text=text):
+            return f" ({text})"
         case WriteIn():
             limits = f"; {said(run.limits)}" if run.limits else ""
             return f"[{run.id}: {run.unit or 'no unit'}{limits}]"

@@ -8,10 +8,12 @@ import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
+import pikepdf
 import pytest
 
-from tests.cli.running import INCH, Ran, altered, cardgen
+from tests.cli.running import INCH, METRIC, Ran, altered, cardgen
 
+LEAST = "fasteners[1].torque_min"
 FIRST, SECOND = "2026-04-02", "2026-05-01"
 
 
@@ -104,6 +106,37 @@ def test_unknown_mistyped_and_altered_are_told_apart(club: Club, tmp_path: Path)
     assert club.new in altered_file.out
 
 
+def test_a_file_with_another_rotor_s_specification_inside_is_altered_and_compared_as_what_it_carries(
+    club: Club, tmp_path: Path
+) -> None:
+    spec, copy = METRIC.read_bytes(), tmp_path / "pouch.pdf"
+    with pikepdf.open(next(club.out.glob("*-r2")) / "pouch.pdf") as pdf:
+        (name,) = pdf.attachments
+        pdf.attachments[name] = spec
+        pdf.save(copy)
+    ran = club.run("verify", copy)
+    assert (ran.code, "altered" in ran.out) == (4, True)
+    compared = club.run("compare", copy, METRIC, today="2026-11-25")
+    assert (compared.code, compared.out) == (0, "No number and no word differs.\n")
+    assert "not in this register" in compared.err
+
+
+def test_what_changed_is_marked_on_the_cards_and_can_be_explained_from_either_code(club: Club) -> None:
+    cards = (next(club.out.glob("*-r2")) / "cards.txt").read_text("utf-8")
+    old = json.loads(club.run("explain", club.old, LEAST, "--json").out)[0]
+    new = json.loads(club.run("explain", club.new, LEAST, "--json").out)[0]
+    assert new["value"] == old["value"] + 1
+    assert f"(was {old['value']:.0f})" in cards
+    told = json.loads((next(club.out.glob("*-r2")) / "deck.json").read_text("utf-8"))["changes"]
+    assert (old["shown"].split()[0], new["shown"].split()[0]) in {
+        (each["old"].split()[0], each["new"].split()[0]) for each in told if each["figure"] == LEAST
+    }
+    ran = club.run("explain", club.old, LEAST)
+    assert (ran.code, "typed: NR-0306-r1.toml:" in ran.out) == (0, True)
+    assert "superseded" in ran.err
+    assert club.run("explain", club.new, LEAST).err == ""
+
+
 def test_a_mistyped_code_needs_no_register(tmp_path: Path) -> None:
     ran = cardgen("verify", "1234", "--register", tmp_path / "none.sqlite")
     assert (ran.code, "Mistyped" in ran.out) == (4, True)
@@ -162,6 +195,10 @@ def test_list_sheet_check_and_export_look_at_the_register(club: Club) -> None:
     assert club.new in club.run("register", "list").out
     assert club.old in club.run("register", "list", "--all").out
     assert club.new in club.run("register", "sheet").out
+    printed = club.folder / "sheet.pdf"
+    assert club.run("register", "sheet", "--pdf", printed).code == 0
+    assert printed.read_bytes().startswith(b"%PDF-")
+    assert club.run("register", "sheet", "--pdf", printed).code == 3
     register = club.folder / "club.sqlite"
     checked = cardgen("register", "check", "--register", register)
     assert (checked.code, "sound" in checked.out) == (0, True)

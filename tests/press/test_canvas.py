@@ -12,8 +12,9 @@ from cardgen.deck.card import Stamp
 from cardgen.press.canvas import paint, paint_bare
 from cardgen.press.edition import Name, load_edition
 from cardgen.press.layout import lay_out
-from cardgen.press.marks import ArcMark, LineMark, Rect, Side
+from cardgen.press.marks import ArcMark, LineMark, Rect, Side, TextMark
 from cardgen.press.sheets import two_up
+from cardgen.press.type import has_glyph, width
 from tests.press.paper_deck import ISSUED, deck
 
 
@@ -111,3 +112,18 @@ def test_an_arc_of_a_circle_is_drawn_and_not_filled() -> None:
     operators = stream.get_data().decode().split()
     assert "c" in operators and "S" in operators
     assert "f" not in operators
+
+
+def test_more_characters_than_one_font_subset_holds_read_as_they_were_written() -> None:
+    # A simple font of a PDF has at most 256 codes (ISO 32000-2, 9.6), so that these need two of them.
+    characters = [chr(code) for code in range(0x21, 0x180) if chr(code).isprintable() and has_glyph(chr(code))]
+    assert len(characters) > 256
+    words = ["".join(characters[at : at + 20]) for at in range(0, len(characters), 20)]
+    marks = tuple(
+        TextMark(20, 20 + 14 * line, text, "regular", 10, width(text, "regular", 10))
+        for line, text in enumerate([*words, *words])
+    )
+    side = Side("", "", 1, 1, 1, 1, 500, 700, Rect(0, 0, 500, 700), marks)
+    page = reader(paint_bare([side])).pages[0]
+    assert "".join(page.extract_text().split()) == "".join(characters) * 2
+    assert len(page["/Resources"]["/Font"]) >= 2  # type: ignore[index]

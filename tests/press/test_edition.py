@@ -43,10 +43,11 @@ def test_no_margin_is_under_eight_millimetres(name: Name, paper: PaperKind) -> N
     assert min(margins.top, margins.right, margins.bottom, margins.left) >= 8 * MM
 
 
-def test_type_read_from_a_distance_has_capitals_of_four_thousandths_of_it() -> None:
-    # Worked by hand: 0.004 x 1500 mm = 6 mm of capitals, 17.01 pt, over 0.668 of the type: 25.5 pt.
-    assert floor_for(1500 * MM) == pytest.approx(25.5, abs=0.05)
-    assert load_edition("wall", "iso").sizes.body >= 25.5
+def test_type_read_from_a_distance_has_capitals_of_fifteen_minutes_of_arc() -> None:
+    # Worked by hand: tan 15' = 0.0043633; of 1500 mm that is 6.545 mm of capitals, 18.55 pt, over 0.668
+    # of the type: 27.8 pt.
+    assert floor_for(1500 * MM) == pytest.approx(27.77, abs=0.01)
+    assert load_edition("wall", "iso").sizes.body >= 27.77
 
 
 def test_a_specification_chooses_its_editions_and_paper() -> None:
@@ -64,7 +65,7 @@ def test_a_specification_chooses_its_editions_and_paper() -> None:
     [
         ('left   = "10 mm"', 'left   = "7 mm"', "margins.left: nothing may stand within 8 mm"),
         ("body     = 14.5", "body     = 14", "sizes.body: a pouch card needs 14.5 points"),
-        ("table    = 14.5", "table    = 9", "sizes.table: at this reading distance at least 10.2"),
+        ("table    = 14.5", "table    = 9", "sizes.table: at this reading distance at least 11.1"),
         ("frame    = 8.5", "frame    = 7", "sizes.frame: at least 8 points"),
         ("diameter = 33", "diameter = 18", "sizes.diameter: the diameter is the largest"),
         ('scale_bar          = "100 mm"', 'scale_bar          = "140 mm"', "longer than the column"),

@@ -14,9 +14,11 @@ from cardgen.figures.figure import Parts
 from cardgen.press.canvas import paint
 from cardgen.press.edition import NAMES, Name, PaperKind, load_edition
 from cardgen.press.layout import lay_out
-from cardgen.press.marks import Mark, Side, TextMark
+from cardgen.press.marks import Face, Mark, Side, TextMark
 from cardgen.press.sheets import two_up
+from cardgen.press.type import width
 from cardgen.proof.by_place import check_places
+from cardgen.spec.text import DRAWABLE
 from tests.press.paper_deck import MIN, deck
 
 
@@ -147,3 +149,21 @@ def test_an_edited_content_stream_is_found() -> None:
 def test_a_damaged_file_is_a_mismatch_and_no_crash(pdf: bytes) -> None:
     (found,) = check_places(pdf, sides(), deck())
     assert found.expected == "a PDF that can be opened"
+
+
+def test_every_character_that_a_specification_may_hold_reads_back_alone_and_in_a_word() -> None:
+    """Also those with no ink between the baseline and half the size, such as the underscore or an accent."""
+    edition, side = load_edition("pouch", "iso"), sides()[0]
+    characters = sorted(DRAWABLE - {" "})
+    marks = []
+    for place, character in enumerate(characters):
+        face: Face = ("regular", "bold")[place % 2]
+        for text, x in ((character, 40.0), (f"torque{character}min", 60.0)):
+            y = 30.0 + 22 * (place % 24)
+            marks.append((place // 24, TextMark(x, y, text, face, 14.5, width(text, face, 14.5))))
+    count = marks[-1][0] + 1
+    pages = [
+        replace(side, card_id="cover", marks=tuple(mark for page, mark in marks if page == number))
+        for number in range(count)
+    ]
+    assert check_places(paint(pages, deck(), edition), pages, deck()) == ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from io import BytesIO
 
@@ -106,3 +107,10 @@ def test_every_missing_page_with_numbers_is_found() -> None:
     found = check_ink(out.getvalue(), sides())
     assert [fault.side for fault in found] == numbered
     assert {fault.what for fault in found} == {"this page is missing"}
+
+
+def test_a_number_off_the_sheet_has_no_place() -> None:
+    page, mark = place_of(MAX)
+    away = replace(mark, x=sides()[page].width + 20)
+    moved = (*sides()[:page], replace(sides()[page], marks=(away,)), *sides()[page + 1 :])
+    assert f'"{mark.text}": has no place on this page' in " ".join(map(str, check_ink(printed(), moved)))

@@ -16,11 +16,12 @@ from cardgen.press.publish import Printed, publish
 from cardgen.proof.prove import prove, shortened
 from cardgen.spec.load import Loaded, load
 from cardgen.spec.units import quantity
-from tests.cli.running import INCH, METRIC
+from tests.cli.running import INCH, METRIC, SAMPLES
 
 
 def deck_of(name: str) -> Deck:
-    loaded = load({"inch": INCH, "metric": METRIC}[name], date(2026, 11, 25))
+    path = {"inch": INCH, "metric": METRIC}.get(name) or SAMPLES / f"{name}.toml"
+    loaded = load(path, date(2026, 11, 25))
     assert isinstance(loaded, Loaded)
     assert loaded.spec is not None
     return build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())
@@ -35,6 +36,14 @@ def printed(deck: Deck) -> Printed:
 @pytest.mark.parametrize("name", ["inch", "metric"])
 def test_the_proof_holds_for_a_sample(name: str) -> None:
     deck = deck_of(name)
+    assert prove(printed(deck), deck) == ()
+
+
+@pytest.mark.parametrize("name", ["torque-unlike-handbook", "wrench-cannot-dragging", "override-unused"])
+def test_the_proof_holds_for_a_deck_that_prints_doubts(name: str) -> None:
+    """Keys are said in words, and rules and reasons of overrides as they were written."""
+    deck = deck_of(f"warned/{name}")
+    assert deck.warnings or deck.spec.overrides
     assert prove(printed(deck), deck) == ()
 
 

@@ -11,6 +11,7 @@ from cardgen.issuing.withdraw import withdraw
 from cardgen.register.check import Checked, check
 from cardgen.register.database import Register
 from cardgen.register.export import export_file
+from cardgen.register.opening import open_register
 from cardgen.register.trouble import RegisterTrouble
 from tests.issuing.decks import TODAY, Maker, issued
 
@@ -139,3 +140,42 @@ def test_a_file_without_a_head_cannot_be_exported(tmp_path: Path) -> None:
     path = tmp_path / "club.sqlite"
     path.write_bytes(b"x" * 4096)
     assert isinstance(export_file(path), RegisterTrouble)
+
+
+@pytest.mark.parametrize("part", [0.0, 0.3, 0.6, 0.9])
+def test_of_a_register_that_was_cut_off_the_rest_is_saved_and_so_is_what_was_kept(
+    part: float, full: Register
+) -> None:
+    told = {"set_id": "RB-1", "revision": 3, "code": "X", "issued": "2026-04-02", "use_until": "2027-11-30"}
+    full.store.keep(json.dumps({**told, "cards": []}).encode())
+    full.close()
+    content = full.path.read_bytes()
+    full.path.write_bytes(content[: int(part * len(content))])
+    saved = export_file(full.path)
+    assert isinstance(saved, dict)
+    assert saved["unread"]
+    assert [{key: each[key] for key in told} for each in saved["kept"]] == [told]
+    if part > 0.5:
+        assert len(saved["decks"]) == 4
+    problem = open_register(full.path, "read")
+    assert isinstance(problem, RegisterTrouble)
+    wanted = f"{int(part * len(content))} of {len(content)} bytes" if part else "gone or empty"
+    assert wanted in problem.why
+
+
+def test_a_register_that_is_gone_is_told_from_the_files_it_kept(full: Register) -> None:
+    told = {"set_id": "RB-1", "revision": 3, "code": "X", "issued": "2026-04-02", "use_until": "2027-11-30"}
+    full.store.keep(json.dumps(told).encode())
+    full.close()
+    full.path.unlink()
+    saved = export_file(full.path)
+    assert isinstance(saved, dict)
+    assert (saved["decks"], len(saved["kept"])) == ([], 1)
+
+
+def test_a_change_that_was_cut_off_beside_the_register_is_told(full: Register) -> None:
+    full.path.with_name(full.path.name + "-journal").write_bytes(b"left by a program that was cut off")
+    saved = export_file(full.path)
+    assert isinstance(saved, dict)
+    assert len(saved["decks"]) == 4
+    assert any("unfinished change" in each for each in saved["unread"])

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from cardgen.issuing.withdraw import withdraw
 from cardgen.register.database import Register
-from cardgen.register.listing import listing, sheet
+from cardgen.register.listing import listing, sheet, sheet_rows
 from cardgen.register.trouble import RegisterTrouble
 from tests.issuing.decks import TODAY, Maker, issued
 
@@ -30,13 +30,20 @@ def test_the_sheet_gives_codes_of_current_decks_only_and_tells_what_happened_to_
     first = issued(register, tmp_path, set_id="RB-1").deck
     second = issued(register, tmp_path, Maker("RB-2"), set_id="RB-2").deck
     withdraw(register, second.code, "blade damaged", date(2026, 5, 1))
-    found = listing(register, TODAY)
-    assert not isinstance(found, RegisterTrouble)
-    text = sheet(found, TODAY)
-    assert "2026-04-02" in text
+    rows = sheet_rows(register, TODAY)
+    assert not isinstance(rows, RegisterTrouble)
+    text = sheet(rows, TODAY)
+    assert "Current bench cards on 2026-04-02" in text
     assert first.code in text
     assert second.code not in text
-    assert "withdrawn since 2026-05-01: blade damaged" in text
+    assert "Do not use: withdrawn on 2026-05-01: blade damaged" in text
+    assert "wall copy 1: hangar, north wall" in text
+
+
+def test_the_sheet_of_a_register_with_a_changed_row_is_not_given(register: Register, tmp_path: Path) -> None:
+    issued(register, tmp_path)
+    register.connection.execute("UPDATE decks SET use_until = '2030-01-01'")
+    assert isinstance(sheet_rows(register, TODAY), RegisterTrouble)
 
 
 def test_looking_up_a_code_loads_nothing_heavy() -> None:

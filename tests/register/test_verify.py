@@ -16,7 +16,14 @@ from cardgen.register.database import Register
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing
 from cardgen.register.trouble import RegisterTrouble
-from cardgen.register.verify import Altered, Unknown, claimed_codes, verify_code, verify_file
+from cardgen.register.verify import (
+    Altered,
+    Unknown,
+    attached_specification,
+    claimed_codes,
+    verify_code,
+    verify_file,
+)
 from tests.issuing.decks import TODAY, USE_UNTIL, Maker, issued
 
 LATER = date(2026, 9, 1)
@@ -176,3 +183,30 @@ def test_a_register_changed_by_hand_never_calls_a_deck_current(
     found = verify_code(register, second.code, TODAY)
     assert isinstance(found, RegisterTrouble), found
     assert found.kind == "damaged"
+
+
+_TREE = b"%PDF-1.7\n1 0 obj\n<</Type/Catalog/Pages 2 0 R"
+HOSTILE = {
+    "nested without end": _TREE + b"/X " + b"[" * 300_000 + b"]" * 300_000 + b">>\nendobj\n",
+    "pages that hold themselves": _TREE
+    + b">>\nendobj\n2 0 obj\n<</Type/Pages/Kids[2 0 R 2 0 R]/Count 99999999>>\nendobj\n",
+    "attachments that hold themselves": _TREE
+    + b"/Names<</EmbeddedFiles 3 0 R>>>>\nendobj\n3 0 obj\n<</Kids[3 0 R 3 0 R]>>\nendobj\n",
+    "nothing at all": b"",
+}
+
+
+@pytest.mark.parametrize("content", HOSTILE.values(), ids=HOSTILE)
+def test_a_hostile_file_is_unknown_soon_and_carries_nothing(
+    content: bytes, register: Register, tmp_path: Path
+) -> None:
+    issued(register, tmp_path)
+    path = tmp_path / "hostile.pdf"
+    path.write_bytes(content + b"trailer\n<</Root 1 0 R>>\n")
+    assert verify_file(register, path, TODAY) == Unknown(str(path))
+    assert attached_specification(path.read_bytes()) == b""
+
+
+def test_a_file_that_names_very_many_decks_is_read_for_the_first_few(register: Register) -> None:
+    many = b" ".join(code_of(number).encode() for number in range(5000))
+    assert claimed_codes(many) == tuple(code_of(number) for number in range(20))

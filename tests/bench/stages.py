@@ -1,0 +1,126 @@
+"""What each stage of one draft costs in processor time, inside one cold process.
+
+Run as a module with a specification and a day; prints one line a stage: its name and milliseconds.
+Imports belong to the stage that needs them.
+"""
+
+from __future__ import annotations
+
+import gc
+import sys
+import time
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any, TypeVar
+
+Made = TypeVar("Made")
+
+#: Stages whose cost grows with the number of pages.
+BY_THE_PAGE = ("layout", "paint", "proof: geometry", "proof: by place", "proof: clips", "proof: ink")
+
+
+class Clock:
+    """Times one stage after another."""
+
+    def __init__(self) -> None:
+        self.spent: dict[str, float] = {}
+
+    def time(self, stage: str, make: Callable[[], Made]) -> Made:
+        """Do something and add its processor time, in seconds, to a stage."""
+        started = time.process_time()
+        made = make()
+        self.spent[stage] = self.spent.get(stage, 0.0) + time.process_time() - started
+        return made
+
+
+def measure(spec: Path, today: date) -> Clock:
+    """Make a draft of all editions, stage by stage."""
+    clock = Clock()
+    loaded = clock.time("load", lambda: _loaded(spec, today))
+    figures = clock.time("figures", lambda: _figures(loaded.spec))
+    deck = clock.time("deck", lambda: _deck(loaded, figures))
+    laid = clock.time("layout", lambda: _laid(deck))
+    pdfs = clock.time("paint", lambda: _painted(deck, laid))
+    clock.time("screens", lambda: _screens(deck))
+    clock.time("proof: second calculation", lambda: _second(deck))
+    for name, (_, sides) in laid.items():
+        _prove(clock, pdfs[name], sides, deck)
+    return clock
+
+
+def _loaded(spec: Path, today: date) -> Any:
+    from cardgen.spec.load import load
+
+    return load(spec, today)
+
+
+def _figures(spec: Any) -> Any:
+    from cardgen.figures import compute
+
+    return compute(spec)
+
+
+def _deck(loaded: Any, figures: Any) -> Any:
+    from cardgen.deck.build import build_deck
+    from cardgen.deck.card import Stamp
+
+    return build_deck(loaded.spec, figures, loaded.warnings, Stamp())
+
+
+def _laid(deck: Any) -> dict[str, tuple[Any, Any]]:
+    from cardgen.press.edition import editions_of
+    from cardgen.press.layout import lay_out
+    from cardgen.press.sheets import two_up
+
+    laid: dict[str, tuple[Any, Any]] = {}
+    for edition in editions_of(deck.spec):
+        sides: Any = lay_out(deck, edition)
+        laid[edition.name] = edition, sides
+        if edition.two_up:
+            laid[f"{edition.name}, two up"] = edition, two_up(sides, edition)
+    return laid
+
+
+def _painted(deck: Any, laid: dict[str, tuple[Any, Any]]) -> dict[str, bytes]:
+    from cardgen.press.canvas import paint
+
+    return {name: paint(sides, deck, edition) for name, (edition, sides) in laid.items()}
+
+
+def _screens(deck: Any) -> None:
+    from cardgen.press.data import to_json
+    from cardgen.press.form import to_form
+    from cardgen.press.plain import to_text
+    from cardgen.press.twin import to_html
+
+    for make in (to_html, to_text, to_form):
+        make(deck)
+    to_json(deck, {})
+
+
+def _second(deck: Any) -> None:
+    from cardgen.proof.second_path import check_second_path
+
+    assert not check_second_path(deck.spec.text, deck.figures)
+
+
+def _prove(clock: Clock, pdf: bytes, sides: Any, deck: Any) -> None:
+    from cardgen.proof.by_place import check_places
+    from cardgen.proof.finished import opened
+    from cardgen.proof.geometry import check_clips, check_geometry
+    from cardgen.proof.ink import check_ink
+
+    with opened(pdf) as file:
+        assert not clock.time("proof: geometry", lambda: check_geometry(sides))
+        assert not clock.time("proof: by place", lambda: check_places(file, sides, deck))
+        assert not clock.time("proof: clips", lambda: check_clips(file))
+        assert not clock.time("proof: ink", lambda: check_ink(file, sides))
+
+
+if __name__ == "__main__":
+    # As an installation has it, and as the command line sets it.
+    sys.modules["numpy"] = None  # type: ignore[assignment]
+    gc.set_threshold(100_000, 20, 20)
+    for stage, seconds in measure(Path(sys.argv[1]), date.fromisoformat(sys.argv[2])).spent.items():
+        print(f"{stage}\t{seconds * 1000:.1f}")
