@@ -37,7 +37,7 @@ def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path
     from cardgen.cli.report import show_problems, show_warnings
     from cardgen.issuing.issue import issue
     from cardgen.issuing.pipeline import Pipeline, request_of
-    from cardgen.issuing.request import Refused
+    from cardgen.issuing.request import Issued, Refused
     from cardgen.register.trouble import RegisterTrouble
 
     request = request_of(source.spec, today, approved_by, reason)
@@ -49,6 +49,8 @@ def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path
     if isinstance(made, Refused):
         show_problems(made.problems)
         raise click.exceptions.Exit(Exit.REFUSED)
+    # One rotor is always issued when it is asked for; only a run over many leaves out what is unchanged.
+    assert isinstance(made, Issued)
     show_warnings(source.warnings)
     _tell(made)
 

@@ -18,6 +18,7 @@ from cardgen.issuing.request import (
     Refused,
     Request,
     Turn,
+    Unchanged,
     is_file_name,
     refusals,
 )
@@ -31,7 +32,9 @@ _MOST_TURNS = 200
 
 
 @troubles_as_values
-def issue(register: Register, request: Request, build: Build, out: Path) -> Issued | Refused | RegisterTrouble:
+def issue(
+    register: Register, request: Request, build: Build, out: Path
+) -> Issued | Unchanged | Refused | RegisterTrouble:
     """Issue a rotor's next deck into ``out/<set_id>-r<revision>/``.
 
     ``build`` makes and proves the deck for a revision; it is called again where somebody else has
@@ -43,6 +46,9 @@ def issue(register: Register, request: Request, build: Build, out: Path) -> Issu
     tie = 0
     for _ in range(_MOST_TURNS):
         previous = register.newest(request.set_id)
+        # Asked again at every turn: whoever was faster may have issued this very deck.
+        if previous and request.only_changed and request.made(previous):
+            return Unchanged(previous)
         description = _description(register, previous)
         if isinstance(description, RegisterTrouble):
             return description

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 from typing import TypeAlias
 
@@ -21,7 +22,11 @@ _FILE_NAME = re.compile(r"[a-z0-9](?:[a-z0-9._-]{0,60}[a-z0-9])?", re.ASCII)
 
 @dataclass(frozen=True)
 class Request:
-    """A deck to be issued: for which rotor, by whose word, why, and where its copies will hang."""
+    """A deck to be issued: for which rotor, by whose word, why, and where its copies will hang.
+
+    ``only_changed`` issues nothing where the newest deck was made from the same specification by the
+    same version, as a run over many rotors wants it.
+    """
 
     set_id: str
     issued: date
@@ -31,6 +36,11 @@ class Request:
     spec: bytes
     version: str
     places: tuple[PlaceRow, ...]
+    only_changed: bool = False
+
+    def made(self, deck: DeckRow) -> bool:
+        """Whether a deck was made from this very specification by this version."""
+        return deck.spec_sha256 == sha256(self.spec).hexdigest() and deck.version == self.version
 
 
 @dataclass(frozen=True)
@@ -51,6 +61,13 @@ class Built:
 
     code: Code
     files: Mapping[str, bytes]
+
+
+@dataclass(frozen=True)
+class Unchanged:
+    """Nothing was issued, because the newest deck is from the same specification."""
+
+    deck: DeckRow
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ import pytest
 
 from cardgen.issuing import folder as folder_module
 from cardgen.issuing.issue import issue
-from cardgen.issuing.request import Built, Issued, Refused, Turn
+from cardgen.issuing.request import Built, Issued, Refused, Turn, Unchanged
 from cardgen.register.check import check
 from cardgen.register.code import Code, code_of
 from cardgen.register.database import Register
@@ -71,6 +71,23 @@ def test_who_was_slower_builds_again_for_the_next_revision(register: Register, t
     assert made.deck.revision == 2
     assert [deck.reason for deck in register.decks()] == ["the faster one", "first issue"]
     assert names(tmp_path) == ["RB-2041-r1", "RB-2041-r2", "club register.sqlite", "club register.sqlite.store"]
+
+
+def test_a_run_over_many_leaves_a_deck_alone_that_another_run_has_just_issued(
+    register: Register, tmp_path: Path
+) -> None:
+    class Overtaken(Maker):
+        def __call__(self, turn: Turn) -> Built:
+            with opened(register.path) as other:
+                issued(other, tmp_path, reason="the faster run")
+            return super().__call__(turn)
+
+    asked = replace(request(), only_changed=True)
+    made = issue(register, asked, Overtaken(), tmp_path)
+    assert isinstance(made, Unchanged)
+    assert [deck.reason for deck in register.decks()] == ["the faster run"]
+    assert isinstance(issue(register, replace(asked, spec=b"schema = 2\n"), Maker(), tmp_path), Issued)
+    assert isinstance(issue(register, replace(asked, version="0.2.0"), Maker(), tmp_path), Issued)
 
 
 def test_a_code_that_another_deck_has_is_never_given_twice(register: Register, tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ import json
 import os
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeAlias
@@ -125,10 +125,10 @@ class Issue:
         from cardgen.figures import compute
         from cardgen.issuing.issue import issue
         from cardgen.issuing.pipeline import Pipeline, request_of
-        from cardgen.issuing.request import Refused
+        from cardgen.issuing.request import Refused, Unchanged
         from cardgen.register.opening import open_register
 
-        request = request_of(spec, self.today, self.approved_by, self.reason)
+        request = replace(request_of(spec, self.today, self.approved_by, self.reason), only_changed=True)
         build = Pipeline(spec, compute(spec), loaded.warnings, self.today, self.file)
         book = open_register(self.register, "create")
         if isinstance(book, RegisterTrouble):
@@ -139,6 +139,9 @@ class Issue:
             return _failed(made)
         if isinstance(made, Refused):
             return Outcome("refused", problems=made.problems)
+        if isinstance(made, Unchanged):
+            deck = made.deck
+            return Outcome("unchanged", deck.revision, str(deck.code), str(self.out / deck.folder))
         why = (
             "" if made.trouble is None else f"issued, but its folder could not be placed: {words(made.trouble)}"
         )
