@@ -35,8 +35,8 @@ _TICKED_BY = ("you", "second")
 
 #: Draws a box whose left edge and top are given.
 Draw: TypeAlias = Callable[[float, float], Iterable[Mark]]
-#: Whether a box stays with the next one: no; unless no side could hold them all; always.
-Keep: TypeAlias = Literal["no", "if it can", "always"]
+#: Whether a box stays with the next one: no; unless no side could hold them all, the weaker first; always.
+Keep: TypeAlias = Literal["no", "in sight", "if it can", "always"]
 
 
 @dataclass(frozen=True)

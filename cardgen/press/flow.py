@@ -10,13 +10,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from cardgen.press.boxes import Box
+from cardgen.press.boxes import Box, Keep
 from cardgen.press.runs import DoesNotFitError
 
 #: A side less full than this is not left for the sake of keeping a section whole.
 _FULL_ENOUGH = 0.8
 #: Shares of the white between boxes, from generous to tight.
 _AIR = (1.0, 0.75, 0.5)
+#: What holds boxes together; where no side could hold them all, the weakest gives way first.
+_HOLDS: tuple[tuple[Keep, ...], ...] = (
+    ("always", "if it can", "in sight"),
+    ("always", "if it can"),
+    ("always",),
+)
 
 
 @dataclass(frozen=True)
@@ -76,13 +82,17 @@ def _flow(sections: Iterable[Sequence[Box]], height: float) -> list[list[Put]]:
         whole = _height(section)
         if sides.left < whole <= height and sides.used > _FULL_ENOUGH * height:
             sides.turn()
-        for chain in _chains(section, ("always", "if it can")):
-            if _fits(chain, sides) or _height(chain, at_top=True) <= height:
-                _place(chain, sides)
-            else:
-                for link in _chains(chain, ("always",)):
-                    _place(link, sides)
+        _fill(section, sides, _HOLDS)
     return sides.sides
+
+
+def _fill(boxes: Sequence[Box], sides: _Sides, holds: Sequence[tuple[Keep, ...]]) -> None:
+    """Put boxes on sides, held together as far as a side can hold them."""
+    for chain in _chains(boxes, holds[0]):
+        if len(holds) == 1 or _height(chain, at_top=True) <= sides.height:
+            _place(chain, sides)
+        else:
+            _fill(chain, sides, holds[1:])
 
 
 def _place(chain: Sequence[Box], sides: _Sides) -> None:
@@ -105,7 +115,7 @@ def _height(boxes: Sequence[Box], at_top: bool = False) -> float:
     return total
 
 
-def _chains(boxes: Iterable[Box], links: tuple[str, ...]) -> Iterable[tuple[Box, ...]]:
+def _chains(boxes: Iterable[Box], links: tuple[Keep, ...]) -> Iterable[tuple[Box, ...]]:
     """Give the boxes in the chains that stay together."""
     chain: list[Box] = []
     for box in boxes:

@@ -176,7 +176,7 @@ def _join(boxes: list[Box], before: Block | None, block: Block, more: Iterable[B
     """
     belongs = isinstance(block, Stop | Qr) or isinstance(before, Stop)
     if boxes and belongs and boxes[-1].keep == "no":
-        boxes[-1] = replace(boxes[-1], keep="if it can")
+        boxes[-1] = replace(boxes[-1], keep="in sight")
     boxes += more
 
 

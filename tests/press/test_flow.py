@@ -85,3 +85,13 @@ def test_nothing_is_lost_reordered_or_over_the_edge(parts: list[tuple[int, int, 
         assert side[-1].down + side[-1].box.height <= 60 + 1e-6
         for one, other in pairwise(side):
             assert one.down + one.box.height <= other.down + 1e-6
+
+
+def test_a_reason_to_stop_stays_in_sight_of_what_it_judges() -> None:
+    boxes = [box("a", 60), box("step", 30, keep="in sight"), box("stop", 20)]
+    assert names([boxes], 100) == [["a"], ["step", "stop"]]
+
+
+def test_what_is_only_kept_in_sight_gives_way_before_a_table_is_broken() -> None:
+    rows = [box("row 1", 40, keep="if it can"), box("row 2", 40, keep="in sight"), box("stop", 30)]
+    assert names([[box("a", 50), *rows]], 100) == [["a"], ["row 1", "row 2"], ["stop"]]

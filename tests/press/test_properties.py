@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 import pypdfium2
 import pytest
@@ -35,8 +36,11 @@ from cardgen.deck.card import (
 )
 from cardgen.deck.diagram import Label
 from cardgen.press.edition import NAMES, Edition, PaperKind, load_edition
+from cardgen.press.layout import lay_out
+from cardgen.press.marks import QrMark, Side, TextMark
 from cardgen.press.publish import Printed, publish
 from cardgen.proof.prove import prove
+from tests.press.samples import SAMPLES, sample
 from tests.press.variants import INCH, NAME, TEXTS, bolts, built, deck_of, wrenches
 
 
@@ -233,3 +237,17 @@ def test_any_number_of_bolts_and_wrenches_is_drawn_and_proved(
     assert prove(made, deck) == ()
     (torque,) = [card for card in deck.cards if card.id == "torque"]
     assert lost(torque, edition, "".join(read(made, "pouch")["torque"])) == []
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_no_code_to_scan_stands_alone_and_a_hold_is_on_the_side_of_its_check(path: Path) -> None:
+    deck = sample(path)
+    for edition in editions(deck):
+        sides = [side for side in lay_out(deck, edition) if isinstance(side, Side)]
+        for side in sides:
+            words = [mark for mark in side.marks if isinstance(mark, TextMark) and mark.role != "frame"]
+            if any(isinstance(mark, QrMark) for mark in side.marks):
+                # The words beside the code take three lines at most, an address one more.
+                assert len(words) > 4
+            if any(mark.text.startswith("STOP Hold") for mark in words):
+                assert any("Check each bolt at its least" in mark.text for mark in words)
