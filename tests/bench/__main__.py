@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 from statistics import median
 
+from tests.bench import others
 from tests.bench.measure import RUNS, Cost, cost, import_times, told_by
 from tests.bench.stages import BY_THE_PAGE
 
@@ -33,6 +34,7 @@ def commands(out: str) -> dict[str, list[str]]:
         "draft, all cards as text": [*CARDGEN, "draft", SPEC, *TODAY, "--text"],
         "draft, pouch, track card": [*draft, "--edition", "pouch", "--card", "track"],
         "draft, pouch": [*draft, "--edition", "pouch"],
+        "draft, handout": [*draft, "--edition", "handout"],
         "draft, all editions": draft,
     }
 
@@ -59,7 +61,8 @@ def main() -> None:
         for name, each in costs.items():
             _row(name, each)
         pages = _against_the_floor(costs["draft, all editions"], Path(folder))
-        _stages(pages)
+        page = _stages(pages)
+        _against_others(costs["draft, handout"], page, Path(folder))
         print("\nwhere imports spend their time, ms")
         for name in ("--help", "check", "draft, all editions"):
             parts = ", ".join(
@@ -74,8 +77,8 @@ def _as_installed(folder: str) -> None:
     os.environ["PYTHONPYCACHEPREFIX"] = f"{folder}/compiled"
 
 
-def _stages(pages: int) -> None:
-    """Print what each stage of a draft costs, and what one more page costs by that."""
+def _stages(pages: int) -> float:
+    """Print what each stage of a draft costs, and what one more page costs by that; gives the latter in ms."""
     runs = [told_by(["-m", "tests.bench.stages", SPEC, TODAY[1]]).splitlines() for _ in range(RUNS)]
     spent: dict[str, list[float]] = {}
     for stage, milliseconds in (line.split("\t") for run in runs for line in run):
@@ -87,6 +90,25 @@ def _stages(pages: int) -> None:
     total = sum(median(each) for each in spent.values())
     grows = sum(median(spent[stage]) for stage in BY_THE_PAGE) / pages
     print(f"{'together':<28}{total:>14.0f}{grows:>12.2f}   all in: {total / pages:.1f} ms a page")
+    return grows
+
+
+def _against_others(handout: Cost, page: float, folder: Path) -> None:
+    """Print what others need for the same content, each as a whole process, and for one more page."""
+    print("\nthe same content by others (whole processes; ratios of user+sys)")
+    if others.has("weasyprint"):
+        html, pages = others.from_the_twin(folder / "cards.html", folder, RUNS)
+        _row(f"WeasyPrint, twin, {pages} pages", html)
+        print(f"  {html.processor / handout.processor:.1f} times a draft of the handout, proof included")
+    else:
+        print("WeasyPrint: not installed")
+    if others.has("typst"):
+        whole, empty, pages = others.typeset(SPEC, TODAY[1], folder, RUNS)
+        each = (whole.processor - empty.processor) * 1000 / pages
+        _row(f"Typst, handout, {pages} pages", whole)
+        print(f"  {each:.2f} ms for one more page; here {page:.2f} ms, {page / each:.1f} times that")
+    else:
+        print("Typst: not installed")
 
 
 def _against_the_floor(whole: Cost, folder: Path) -> int:
