@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 import re
 from collections.abc import Iterator
 from datetime import date
@@ -292,9 +293,17 @@ def test_without_scripts_the_form_can_be_filled_in_and_printed(chromium: Browser
     context.close()
 
 
-# The sums, against the program's own exact ones.
+# The sums, against the program's own exact ones: over a thousand cases, drawn once and for all.
 
-DRAGS = [Fraction(n, 7) for n in range(0, 150, 3)] + [Fraction(n, 2) for n in range(60)]
+
+def _drawn(count: int, most: int) -> list[Fraction]:
+    """Draw exact amounts up to a most, with the denominators that rulers, scales and thirds have."""
+    chance = random.Random(most * count)
+    below = [chance.choice((1, 2, 3, 7, 10, 16, 64, 100)) for _ in range(count)]
+    return [Fraction(chance.randint(1, most * bottom), bottom) for bottom in below]
+
+
+DRAGS = [Fraction(0), *_drawn(250, 30)]
 
 
 @pytest.mark.parametrize(
@@ -338,7 +347,7 @@ def test_track_steps_are_those_of_the_program(sums_page: Page) -> None:
     of = spec()
     rate = track_rate(of.track, of.rotor.diameter)
     assert isinstance(rate, TrackRate)
-    splits = [Fraction(n, 16) for n in range(1, 33)] + [Fraction(n, 10) for n in range(1, 20)]
+    splits = [Fraction(n, 16) for n in range(1, 33)] + _drawn(150, 2)
     expected = []
     for split in splits:
         adjust, dial = amount_to_read(of.track, rate.rate, quantity(split, "in"))
@@ -389,7 +398,7 @@ def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> N
     of = spec()
     assert of.balance is not None
     inch = 1 / magnitude(slug_length(quantity(1, "g"), of.balance), "in")
-    lengths = [Fraction(n, 8) for n in range(1, 13)]
+    lengths = [Fraction(n, 8) for n in range(1, 13)] + _drawn(100, 2)
     program = "([l, all]) => all.map(x => Sums.mass(l, Exact.of(x)))"
     found = sums_page.evaluate(program, [sums(of)["balance"], [str(length) for length in lengths]])
     for length, said in zip(lengths, found, strict=True):
