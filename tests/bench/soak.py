@@ -127,7 +127,8 @@ def _run_on_a_full_disk(command: Sequence[str], out: Path, result: Result) -> No
         if code != 3:
             result.faults.append(f"on a full disk the run ended with exit code {code}")
         if (out / "register.sqlite").exists():
-            with opened(out / "register.sqlite") as register:
+            # To read only: nothing can be written here, not even the journal of a change undone.
+            with opened(out / "register.sqlite", "read") as register:
                 result.faults += faults_of(check(register))
     finally:
         if small:
