@@ -19,6 +19,7 @@ from cardgen.deck.fault import BuildFault
 from cardgen.figures.figure import Figure
 from cardgen.layouts_root import layouts_root
 from cardgen.spec.text import Text
+from cardgen.template_cache import kept_templates
 
 _SUFFIX = ".xml.j2"
 
@@ -71,8 +72,7 @@ def _environment() -> Environment:
         finalize=_finalize,
         trim_blocks=True,
         lstrip_blocks=True,
-        # Templates are compiled in every run and rendered once or twice in it.
-        optimized=False,
+        bytecode_cache=kept_templates(),
     )
     environment.filters.update(number=number, capitalised=capitalised, letter=letter)
     return environment
