@@ -17,7 +17,6 @@ from cardgen.cli.options import spec_argument, today_option
 if TYPE_CHECKING:
     from cardgen.deck.card import Deck
     from cardgen.press.edition import Edition, Name
-    from cardgen.press.publish import Printed
 
 _AGAINST = {
     "fit": "Text does not fit, and is never made smaller",
@@ -102,21 +101,21 @@ def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:
         return tuple(each for name in wanted for each in editions_of(source.spec, cast("Name", name)))
 
 
-def _printed(deck: Deck, editions: tuple[Edition, ...]) -> Printed:
+def _printed(deck: Deck, editions: tuple[Edition, ...]) -> Mapping[str, bytes]:
+    from cardgen.proof.apart import free_cores
     from cardgen.proof.prove import Against, print_proved
 
-    printed = print_proved(deck, editions)
+    printed = print_proved(deck, editions, free_cores())
     if isinstance(printed, Against):
         lines = "\n".join(f"  {line}" for line in printed.lines)
         raise Refused(f"{_AGAINST[printed.kind]}:\n{lines}\nNo card was made.")
     return printed
 
 
-def _place(out: Path, printed: Printed, source: Opened, spec: Path) -> None:
+def _place(out: Path, files: Mapping[str, bytes], source: Opened, spec: Path) -> None:
     from cardgen.cli.files import place
     from cardgen.cli.report import printable, show_warnings
 
-    files: Mapping[str, bytes] = printed.files
     place(out, files)
     show_warnings(source.warnings)
     for name in files:

@@ -38,10 +38,11 @@ def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path
     from cardgen.issuing.issue import issue
     from cardgen.issuing.pipeline import Pipeline, request_of
     from cardgen.issuing.request import Issued, Refused
+    from cardgen.proof.apart import free_cores
     from cardgen.register.trouble import RegisterTrouble
 
     request = request_of(source.spec, today, approved_by, reason)
-    build = Pipeline(source.spec, computed(source.spec), source.warnings, today, str(spec))
+    build = Pipeline(source.spec, computed(source.spec), source.warnings, today, str(spec), free_cores())
     with opened_register(register, "create") as book, layouts_blamed():
         made = issue(book, request, build, out)
     if isinstance(made, RegisterTrouble):

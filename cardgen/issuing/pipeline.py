@@ -56,13 +56,14 @@ def places_of(spec: RotorSpec) -> tuple[PlaceRow, ...]:
 
 @dataclass(frozen=True)
 class Pipeline:
-    """Builds and proves one specification's deck for whichever revision it is to become."""
+    """Builds and proves one specification's deck, on so many cores, for whichever revision it is to become."""
 
     spec: RotorSpec
     figures: Figures
     warnings: tuple[Problem, ...]
     issued: date
     file: str
+    cores: int = 1
 
     def __call__(self, turn: Turn) -> Built | Refused:
         """Build for a revision; refuse where something does not fit or the proof finds a difference.
@@ -72,10 +73,10 @@ class Pipeline:
         code = self.code(turn)
         stamp = Stamp(turn.revision, code, self.issued)
         deck = self._deck(stamp, turn.previous)
-        printed = print_proved(deck, editions_of(self.spec))
+        printed = print_proved(deck, editions_of(self.spec), self.cores)
         if isinstance(printed, Against):
             return Refused(tuple(against_problem(self.file, printed.kind, line) for line in printed.lines))
-        return Built(code, printed.files)
+        return Built(code, printed)
 
     def code(self, turn: Turn) -> Code:
         """Make the code for a revision."""

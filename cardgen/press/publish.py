@@ -27,36 +27,44 @@ def publish(deck: Deck, editions: Sequence[Edition]) -> Printed | tuple[Overflow
 
     Nothing is made where anything does not fit: every such place in every edition is returned.
     """
-    layouts: dict[str, tuple[Side, ...]] = {}
-    makers: dict[str, Edition] = {}
-    overflows: list[Overflow] = []
-    for edition in editions:
-        if not chosen(deck, edition):
-            continue
-        laid = lay_out(deck, edition)
-        sides = tuple(side for side in laid if isinstance(side, Side))
-        overflows += [item for item in laid if isinstance(item, Overflow)]
-        layouts[f"{edition.name}.pdf"], makers[f"{edition.name}.pdf"] = sides, edition
-        if edition.two_up and sides:
-            name = f"{edition.name}-2up.pdf"
-            layouts[name], makers[name] = two_up(sides, edition), edition
+    printed = [print_edition(deck, edition) for edition in editions]
+    overflows = tuple(overflow for each in printed if isinstance(each, tuple) for overflow in each)
     if overflows:
-        return tuple(overflows)
-    files = {name: paint(sides, deck, makers[name]) for name, sides in layouts.items()}
-    return Printed(_with_screens(files, deck), layouts)
+        return overflows
+    papers = [each for each in printed if isinstance(each, Printed)]
+    files = {name: content for paper in papers for name, content in paper.files.items()}
+    layouts = {name: sides for paper in papers for name, sides in paper.layouts.items()}
+    return Printed(with_data(files | screens(deck), deck), layouts)
 
 
-def _with_screens(printed: Mapping[str, bytes], deck: Deck) -> dict[str, bytes]:
+def print_edition(deck: Deck, edition: Edition) -> Printed | tuple[Overflow, ...]:
+    """Lay out and paint one edition, and its sheets of two sides; no file where it has no card."""
+    if not chosen(deck, edition):
+        return Printed({}, {})
+    laid = lay_out(deck, edition)
+    sides = tuple(side for side in laid if isinstance(side, Side))
+    if len(sides) < len(laid):
+        return tuple(item for item in laid if isinstance(item, Overflow))
+    layouts = {f"{edition.name}.pdf": sides}
+    if edition.two_up:
+        layouts[f"{edition.name}-2up.pdf"] = two_up(sides, edition)
+    return Printed({name: paint(sides, deck, edition) for name, sides in layouts.items()}, layouts)
+
+
+def screens(deck: Deck) -> dict[str, bytes]:
+    """Make what is read on a screen: the twin of the cards, their plain text, the form."""
     # Imported here, because a table or a check never needs them.
-    from cardgen.press.data import to_json
     from cardgen.press.form import to_form
     from cardgen.press.plain import to_text
     from cardgen.press.twin import to_html
 
-    files = dict(printed)
-    files["cards.html"] = to_html(deck).encode()
-    files["cards.txt"] = to_text(deck).encode()
-    files["log-entry.html"] = to_form(deck).encode()
+    made = {"cards.html": to_html(deck), "cards.txt": to_text(deck), "log-entry.html": to_form(deck)}
+    return {name: text.encode() for name, text in made.items()}
+
+
+def with_data(files: Mapping[str, bytes], deck: Deck) -> dict[str, bytes]:
+    """Add the deck's description for programs, which holds the hash of every other file."""
+    from cardgen.press.data import to_json
+
     hashes = {name: sha256(content).hexdigest() for name, content in sorted(files.items())}
-    files["deck.json"] = to_json(deck, hashes).encode()
-    return files
+    return {**files, "deck.json": to_json(deck, hashes).encode()}

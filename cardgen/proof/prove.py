@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
 from typing import Literal
 
 from cardgen.deck.card import Deck
 from cardgen.press.edition import Edition
-from cardgen.press.publish import Printed, publish
+from cardgen.press.layout import Overflow
+from cardgen.press.publish import Printed, print_edition, screens, with_data
+from cardgen.proof.apart import side_by_side
 from cardgen.proof.by_place import check_places
 from cardgen.proof.finished import opened
 from cardgen.proof.geometry import check_clips, check_geometry
@@ -24,14 +27,32 @@ class Against:
     lines: tuple[str, ...]
 
 
-def print_proved(deck: Deck, editions: Sequence[Edition]) -> Printed | Against:
-    """Print a deck and prove it. This is the only way from a deck to files that a keeper gets."""
-    printed = publish(deck, editions)
-    if isinstance(printed, tuple):
-        return Against("fit", tuple(str(overflow) for overflow in printed))
-    if against := prove(printed, deck):
+@dataclass(frozen=True)
+class _Part:
+    """What became of one edition, or of the screens: its files, and what stands against them."""
+
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    overflows: tuple[Overflow, ...] = ()
+    faults: tuple[str, ...] = ()
+
+
+def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Mapping[str, bytes] | Against:
+    """Print a deck and prove it: finished files by name, or what stands against every one of them.
+
+    This is the only way from a deck to files that a keeper gets. The editions are printed and proved
+    at the same time, on so many cores.
+    """
+    # An edition with sheets of two sides is the longest work, and begins first.
+    order = sorted(range(len(editions)), key=lambda at: not editions[at].two_up)
+    jobs = [*(partial(_edition, deck, editions[at]) for at in order), partial(_screens, deck)]
+    *done, shown = side_by_side(jobs, min(cores, len(jobs)))
+    parts = [done[order.index(at)] for at in range(len(editions))]
+    if overflows := [str(overflow) for part in parts for overflow in part.overflows]:
+        return Against("fit", tuple(overflows))
+    if against := [*_sums(deck), *(fault for part in parts for fault in part.faults)]:
         return Against("proof", shortened(against))
-    return printed
+    files = {name: content for part in (*parts, shown) for name, content in part.files.items()}
+    return with_data(files, deck)
 
 
 def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
@@ -48,6 +69,17 @@ def shortened(against: Sequence[str], most: int = 12) -> tuple[str, ...]:
     if len(against) <= most:
         return tuple(against)
     return (*against[:most], f"and {len(against) - most} more")
+
+
+def _edition(deck: Deck, edition: Edition) -> _Part:
+    printed = print_edition(deck, edition)
+    if not isinstance(printed, Printed):
+        return _Part(overflows=printed)
+    return _Part(printed.files, faults=tuple(_files(printed, deck)))
+
+
+def _screens(deck: Deck) -> _Part:
+    return _Part(screens(deck))
 
 
 def _sums(deck: Deck) -> Iterator[str]:

@@ -167,14 +167,14 @@ def spoiled(sides: tuple[Side, ...]) -> tuple[Side, ...]:
 def test_a_number_that_reads_back_differently_stops_everything(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    honest = press.publish
+    honest = press.print_edition
 
     def slipped(*arguments: object, **options: object) -> object:
         printed = honest(*arguments, **options)  # type: ignore[arg-type]
         assert isinstance(printed, press.Printed)
         return replace(printed, layouts={name: spoiled(sides) for name, sides in printed.layouts.items()})
 
-    monkeypatch.setattr("cardgen.proof.prove.publish", slipped)
+    monkeypatch.setattr("cardgen.proof.prove.print_edition", slipped)
     code = edge.run(["draft", str(METRIC), "--out", str(tmp_path / "out"), "--edition", "pouch", *TODAY])
     said = capsys.readouterr()
     assert code == 1

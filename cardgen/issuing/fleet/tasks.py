@@ -98,10 +98,10 @@ class Draft:
         if isinstance(printed, Against):
             found = tuple(against_problem(self.file, printed.kind, line) for line in printed.lines)
             return Outcome("refused", problems=found)
-        placed = _replaced(self.out, draft_folder(spec.rotor.set_id), printed.files)
+        placed = _replaced(self.out, draft_folder(spec.rotor.set_id), printed)
         if isinstance(placed, RegisterTrouble):
             return _failed(placed)
-        sizes = {name: len(content) for name, content in printed.files.items()}
+        sizes = {name: len(content) for name, content in printed.items()}
         return Outcome("drafted", folder=str(placed), files=sizes)
 
 
