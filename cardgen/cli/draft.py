@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -17,6 +16,7 @@ from cardgen.cli.options import spec_argument, today_option
 if TYPE_CHECKING:
     from cardgen.deck.card import Deck
     from cardgen.press.edition import Edition, Name
+    from cardgen.spec.model import RotorSpec
 
 _AGAINST = {
     "fit": "Text does not fit, and is never made smaller",
@@ -29,11 +29,13 @@ _EDITIONS = ("wall", "pouch", "handout")
 @spec_argument
 @click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="Folder to write into.")
 @click.option("--edition", "names", type=click.Choice(_EDITIONS), multiple=True, help="Only this edition.")
-@click.option("--card", metavar="ID", help="Only this card, such as torque or track.")
+@click.option(
+    "--card", "cards", metavar="ID", multiple=True, help="Only this card, such as torque; may be given again."
+)
 @click.option("--text", is_flag=True, help="Print the cards here as plain text; write no file.")
 @today_option
 def command(
-    spec: Path, out: Path | None, names: tuple[str, ...], card: str | None, text: bool, today: date
+    spec: Path, out: Path | None, names: tuple[str, ...], cards: tuple[str, ...], text: bool, today: date
 ) -> None:
     """Make the cards, marked NOT ISSUED.
 
@@ -50,7 +52,7 @@ def command(
     if out is not None:
         _keep_issued(out)
     source = opened(spec, today)
-    deck = _deck(source, card)
+    deck = _deck(source, cards)
     if out is None:
         from cardgen.press.plain import to_text
 
@@ -71,24 +73,26 @@ def _keep_issued(out: Path) -> None:
         raise Trouble(f"{out} holds an issued deck, and stays as it is. Name another folder.")
 
 
-def _deck(source: Opened, card: str | None) -> Deck:
+def _deck(source: Opened, cards: Collection[str]) -> Deck:
     from cardgen.deck.build import build_deck
     from cardgen.deck.card import Stamp
 
     with layouts_blamed():
-        deck = build_deck(source.spec, computed(source.spec), source.warnings, Stamp())
-    return deck if card is None else _only(deck, card)
+        _known(source.spec, cards)
+        return build_deck(source.spec, computed(source.spec), source.warnings, Stamp(), only=cards)
 
 
-def _only(deck: Deck, card: str) -> Deck:
-    chosen = tuple(each for each in deck.cards if each.id == card)
-    if chosen:
-        return replace(deck, cards=chosen)
-    for left_out in deck.left_out:
-        if left_out.id == card:
-            raise Refused(f'Card "{card}" is not in this deck: {left_out.why}')
-    known = ", ".join(each.id for each in deck.cards)
-    raise click.UsageError(f'There is no card "{card}". This deck has: {known}.')
+def _known(spec: RotorSpec, cards: Iterable[str]) -> None:
+    """End the command where a rotor has no such card."""
+    from cardgen.deck.selection import cards_of, left_out
+
+    known = cards_of(spec)
+    absent = {each.id: each.why for each in left_out(spec)}
+    for card in cards:
+        if card in absent:
+            raise Refused(f'Card "{card}" is not in this deck: {absent[card]}')
+        if card not in known:
+            raise click.UsageError(f'There is no card "{card}". This deck has: {", ".join(known)}.')
 
 
 def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from functools import partial
 from typing import Any
 
@@ -34,8 +34,9 @@ def build_deck(
     warnings: Sequence[Problem],
     stamp: Stamp,
     changes: Sequence[str] = (),
+    only: Collection[str] = (),
 ) -> Deck:
-    """Build every card of a rotor.
+    """Build every card of a rotor, or only some of them.
 
     ``warnings`` are printed on the cover, and so are the ``changes`` since the deck before.
     Raises `BuildFault` where a template is at fault; a specification never is.
@@ -48,10 +49,13 @@ def build_deck(
         figures=figures.all,
         stamp=stamp,
         cards=tuple(
-            _card(name, context | {"doubts": doubts_about(name, spec, warnings)}, shelf) for name in cover.cards
+            _card(name, context | {"doubts": doubts_about(name, spec, warnings)}, shelf)
+            for name in cover.cards
+            if name in (only or cover.cards)
         ),
         left_out=cover.left_out,
         warnings=tuple(warnings),
+        names=cover.cards,
     )
 
 

@@ -248,7 +248,10 @@ class Stamp:
 
 @dataclass(frozen=True)
 class Deck:
-    """All cards of one rotor in the order of work, with every figure they may show."""
+    """Cards of one rotor in the order of work, with every figure they may show.
+
+    ``names`` are the ids of all its cards where only some were built: each keeps its own number.
+    """
 
     spec: RotorSpec
     figures: Mapping[str, Figure]
@@ -257,3 +260,9 @@ class Deck:
     left_out: tuple[LeftOut, ...] = ()
     warnings: tuple[Problem, ...] = ()
     changes: tuple[Change, ...] = ()
+    names: tuple[str, ...] = ()
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """Name all cards of the deck, built or not."""
+        return self.names or tuple(card.id for card in self.cards)

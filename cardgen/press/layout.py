@@ -75,7 +75,8 @@ def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, 
             overflows.append(Overflow(card.id, error.what, error.by, edition.name))
     if overflows:
         return tuple(overflows)
-    return tuple(_sides(laid, edition, frozenset(change.figure for change in deck.changes)))
+    order = [name for name in edition.order[deck.spec.rotor.alignment] if name in deck.order]
+    return tuple(_sides(laid, order, edition, frozenset(change.figure for change in deck.changes)))
 
 
 def _laid(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
@@ -108,13 +109,17 @@ class _PlacedError(Exception):
 
 
 def _sides(
-    laid: Sequence[tuple[Frame, list[list[Put]]]], edition: Edition, changed: frozenset[str]
+    laid: Sequence[tuple[Frame, list[list[Put]]]],
+    order: Sequence[str],
+    edition: Edition,
+    changed: frozenset[str],
 ) -> Iterable[Side]:
     page = 0
-    for number, (frame, sides) in enumerate(laid, start=1):
+    for frame, sides in laid:
+        number, count = order.index(frame.card.id) + 1, len(order)
         for side, puts in enumerate(sides, start=1):
             shift, body = shift_on(edition, page), frame.body
-            marks = list(frame.marks(Numbers(number, len(laid), side, len(sides)), shift))
+            marks = list(frame.marks(Numbers(number, count, side, len(sides)), shift))
             for put in puts:
                 marks += put.box.draw(body.x1 + shift, body.y2 - put.down)
             paper, card, edge = edition.paper, frame.card, frame.edge.moved(shift, 0.0)
@@ -124,7 +129,7 @@ def _sides(
             yield Side(
                 card.id,
                 card.title,
-                *(number, len(laid), side, len(sides)),
+                *(number, count, side, len(sides)),
                 *(paper.width, paper.height),
                 edge,
                 tuple(marks),

@@ -52,17 +52,21 @@ _TICKS = ("", "[ ] done", "[ ] done   [ ] second person")
 def to_text(deck: Deck) -> str:
     """Write the whole deck as plain text, in the order of work."""
     lines = [*_front(deck)]
-    for number, card in enumerate(deck.cards, start=1):
-        lines += ["", "", *_card(deck, card, f"{number} of {len(deck.cards)}")]
+    for card in deck.cards:
+        lines += ["", "", *_card(deck, card, _number(deck, card))]
     return _finished(lines)
 
 
 def card_to_text(deck: Deck, card_id: str) -> str:
     """Write one card as plain text. Raises `LookupError` where the deck has no such card."""
-    for number, card in enumerate(deck.cards, start=1):
+    for card in deck.cards:
         if card.id == card_id:
-            return _finished([*_card(deck, card, f"{number} of {len(deck.cards)}")])
+            return _finished([*_card(deck, card, _number(deck, card))])
     raise LookupError(f"the deck has no card {card_id}")
+
+
+def _number(deck: Deck, card: Card) -> str:
+    return f"{deck.order.index(card.id) + 1} of {len(deck.order)}"
 
 
 def _finished(lines: list[str]) -> str:

@@ -22,6 +22,9 @@ FLOOR = "tests/bench/floor.py"
 CARDGEN = ("-c", "import sys; sys.modules['numpy'] = None; from cardgen.cli import main; main()")
 
 
+_THREE = [word for card in ("cover", "torque", "track") for word in ("--card", card)]
+
+
 def commands(out: str) -> dict[str, list[str]]:
     """Name the measured commands and their arguments."""
     draft = [*CARDGEN, "draft", SPEC, *TODAY, "--out", out]
@@ -32,7 +35,7 @@ def commands(out: str) -> dict[str, list[str]]:
         "table": [*CARDGEN, "table", SPEC, *TODAY],
         "explain, all figures": [*CARDGEN, "explain", SPEC, *TODAY],
         "draft, all cards as text": [*CARDGEN, "draft", SPEC, *TODAY, "--text"],
-        "draft, pouch, track card": [*draft, "--edition", "pouch", "--card", "track"],
+        "draft, pouch, three cards": [*draft, "--edition", "pouch", *_THREE],
         "draft, pouch": [*draft, "--edition", "pouch"],
         "draft, handout": [*draft, "--edition", "handout"],
         "draft, all editions": draft,

@@ -77,6 +77,20 @@ def test_only_the_named_card_is_made(tmp_path: Path) -> None:
     assert all("Track" in page for page in pages(tmp_path / "pouch.pdf"))
 
 
+def test_cards_made_by_themselves_are_the_same_pages_as_in_the_deck(tmp_path: Path) -> None:
+    some = ["--card", "track", "--card", "torque"]
+    for name, cards in (("some", some), ("all", [])):
+        ran = cardgen("draft", METRIC, "--out", tmp_path / name, "--edition", "pouch", *cards, *TODAY)
+        assert ran.code == 0, ran.err
+    alone = [page.split() for page in pages(tmp_path / "some" / "pouch.pdf")]
+    whole = [page.split() for page in pages(tmp_path / "all" / "pouch.pdf")]
+    assert 4 <= len(alone) < len(whole)
+    # In the order of work, each with its own number: "card 3 of 16".
+    assert alone == [page for page in whole if page in alone]
+    text = cardgen("draft", METRIC, "--text", *some, *TODAY).out
+    assert text.index("CARD 5 of 14   Bench") < text.index("CARD 10 of 14   Turning")
+
+
 def test_an_unknown_card_is_answered_with_those_there_are(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path, "--card", "trakc", *TODAY)
     assert ran.code == 2
