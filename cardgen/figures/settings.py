@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
 
 from cardgen.figures.figure import Figure
 from cardgen.spec.windows import Why
@@ -54,6 +56,27 @@ class WrenchSettings:
     drag_read: str
     lever: str
     arm: Figure | None
+
+    @property
+    def rows_share(self) -> bool:
+        """Whether each two neighbouring rows share a setting, which then serves every drag between them."""
+        return all(_meet(before, after) for before, after in pairwise(self.rows))
+
+    @property
+    def stages_share(self) -> bool:
+        """Whether the same holds at every stage before the last, as far as the wrench can hold it."""
+        return all(
+            _meet(first, second)
+            for before, after in pairwise(self.rows)
+            for first, second in zip(before.stages, after.stages, strict=True)
+        )
+
+
+def _meet(one: DragRow | Stage, more: DragRow | Stage) -> bool:
+    """Whether the row with more drag begins, as printed, no higher than the row with less ends."""
+    if one.high is None or more.low is None:
+        return True
+    return Fraction(more.low.parts.number) <= Fraction(one.high.parts.number)
 
 
 @dataclass(frozen=True)

@@ -45,6 +45,26 @@ def test_each_basis_says_what_moves(shape_text: str, basis: str, says: str) -> N
     assert ("; then ‹" in text) == (basis in {"total of both", "amount on each"})
 
 
+@pytest.mark.parametrize(
+    ("drag", "kind", "says"),
+    [
+        ("20 in·lbf", "dial", "Between two rows, use a setting that both rows allow."),
+        ("60 in·lbf", "dial", "Between two rows, use the setting for any drag."),
+        ("60 in·lbf", "click", "stop if the drag lies between two rows. This card has no setting for it."),
+    ],
+)
+def test_a_drag_between_two_rows_has_a_setting_or_stops_the_work(
+    shape_text: str, drag: str, kind: str, says: str
+) -> None:
+    text = edited(shape_text, "wrenches[1].kind", f'"{kind}"')
+    for number in (1, 2, 3):
+        text = edited(text, f"fasteners[{number}].drag_max", f'"{drag}"')
+    card = text_of(text, "torque")
+    assert says in card
+    assert sum(each in card for each in ("that both rows allow", "for any drag.", "lies between two rows")) == 1
+    assert ("Before the full torque, use the row with less drag." in card) == (drag == "60 in·lbf")
+
+
 def test_raising_a_blade_is_guarded_and_lowering_alone_is_not(shape_text: str) -> None:
     both = text_of(edited(shape_text, "track.basis", '"total of both"'), "track")
     one = text_of(edited(shape_text, "track.basis", '"one blade"'), "track")

@@ -90,6 +90,29 @@ def test_a_click_wrench_takes_the_drag_as_read_at_the_nut() -> None:
     assert (number(found.rows[-1].low), number(found.rows[-1].high)) == ("134", "144")
 
 
+@pytest.mark.parametrize(("most", "shared"), [(20, True), (40, True), (60, False)])
+def test_neighbouring_rows_share_a_setting_until_they_stand_too_far_apart(most: int, shared: bool) -> None:
+    # The last two rows, by hand. Most 40: (190 + 32) x 0.96 is 213.1, and (160 + 40) / 0.96 is 208.3.
+    # Most 60: (190 + 48) x 0.96 is 228.5, and (160 + 60) / 0.96 is 229.2, which is too far up.
+    found = on_wrench(('drag_max = "20 in·lbf"', f'drag_max = "{most} in·lbf"'))
+    assert found.rows_share == shared
+    assert found.stages_share
+    assert found.aim is not None
+
+
+def test_a_stage_may_share_nothing_where_the_full_torque_still_does() -> None:
+    found = on_wrench(
+        ("order = [1]", "order = [1]\nstages = [50, 100]"),
+        ('drag_max = "20 in·lbf"', 'drag_max = "55 in·lbf"'),
+        ('torque_min = "160 in·lbf"', 'torque_min = "160.5 in·lbf"'),
+        ('torque_max = "190 in·lbf"', 'torque_max = "191.3 in·lbf"'),
+    )
+    # The last two rows, by hand: (191.3 + 44) x 0.96 is 225.9, read 225, and (160.5 + 55) / 0.96 is
+    # 224.5, read 225. Their halves are 112.9, read 112, and 112.2, read 113.
+    assert found.rows_share
+    assert not found.stages_share
+
+
 def test_the_wrench_is_set_in_its_own_unit_and_marks() -> None:
     found = on_wrench(
         ('range_min = "20 in·lbf"', 'range_min = "2 N·m"'),
