@@ -155,6 +155,12 @@ class BoltBook:
         )
 
     @property
+    def unit_read(self) -> str:
+        """The unit that every wrench of this bench shows; nothing where they differ or none is listed."""
+        units = {use.settings.rows[0].low.parts.unit for use in self.settings}
+        return units.pop() if len(units) == 1 else ""
+
+    @property
     def cannots(self) -> tuple[Cannot, ...]:
         """Every wrench that does not serve some bolts, and why."""
         kept = [(bolt, each) for bolt, each in self._on_wrenches if isinstance(each, WrenchCannot)]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from cardgen.figures.figure import Figure
 from cardgen.figures.track import TrackRow, TrackTable
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.units import magnitude
+from cardgen.spec.units import magnitude, unit_of
 
 
 @dataclass(frozen=True)
@@ -39,8 +39,21 @@ class TrackWords:
 
     @property
     def split_unit(self) -> str:
-        """The unit a split is measured in; inches where nothing states another."""
-        return self.table.rows[0].split.parts.unit if self.table and self.table.rows else "in"
+        """The unit a split is measured in: the table's, or one that goes with the stated diameter."""
+        if self.table and self.table.rows:
+            return self.table.rows[0].split.parts.unit
+        return "mm" if self._metric else "in"
+
+    @property
+    def dial_unit(self) -> str:
+        """The unit a dial shows: the table's, or one that goes with the stated diameter."""
+        if self.table:
+            return self.table.unit
+        return "mm" if self._metric else "thou"
+
+    @property
+    def _metric(self) -> bool:
+        return unit_of(self.spec.rotor.diameter).shown in {"m", "mm"}
 
     @property
     def tables(self) -> tuple[tuple[str, str, tuple[TrackRow, ...]], ...]:

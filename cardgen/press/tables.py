@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Was, Words, WriteIn
 from cardgen.press.boxes import Box, Keep, Measure, stack
+from cardgen.press.columns import evenly, shared, smallest_first
 from cardgen.press.edition import LEAST_TYPE
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, outlined
 from cardgen.press.runs import (
@@ -59,15 +60,20 @@ def table_boxes(column: Measure, table: Table) -> tuple[Box, ...]:
     row_boxes = [_row_box(column, grid, row, index) for index, row in enumerate(rows, start=1)]
     top = [box for box in (_caption_box(column, table.caption), head) if box]
     space = column.edition.sizes.body * 0.7
-    keeps: list[Keep] = [
-        "no" if index == len(row_boxes) else "if it can" for index in range(1, len(row_boxes) + 1)
-    ]
+    keeps = [_keep(rows, index) for index in range(len(rows))]
     first = stack([*top, *row_boxes[:1]], f'table "{table.caption}"', space, keeps[0] if keeps else "no")
     rest = [
         Box(f'table "{table.caption}", {box.name}', box.height, box.draw, 0.0, keep, again=head)
         for box, keep in zip(row_boxes[1:], keeps[1:], strict=True)
     ]
     return (first, *rest)
+
+
+def _keep(rows: Sequence[Row], index: int) -> Keep:
+    """Say how a row holds on to the next: a reason to stop never leaves the row before it."""
+    if index + 1 == len(rows):
+        return "no"
+    return "always" if rows[index + 1].stop else "if it can"
 
 
 def _with_key_again(table: Table) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
@@ -127,9 +133,11 @@ def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], t
         tails.append(
             max((_tail(column, columns, index, cell) for cell in cells if _is_number(cell)), default=0.0)
         )
-    widths = _shared(needs, wishes, heads, numeric, column.width)
-    if widths is None:
-        raise DoesNotFitError(f'table "{table.caption}" is wider than its column', sum(needs) - column.width)
+    if (over := sum(needs) - column.width) > 1e-6:
+        raise DoesNotFitError(f'table "{table.caption}" is wider than its column', over)
+    ways = [shared(needs, wishes, heads, numeric, column.width, way) for way in (evenly, smallest_first)]
+    # Words that wrap in one way may stand on fewer lines in the other.
+    widths = min(ways, key=lambda widths: _count_lines(column, columns, body, widths))
     return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails))
 
 
@@ -138,29 +146,18 @@ def _apart(cell: Runs) -> tuple[Runs, ...]:
     return (cell[:1], cell[1:]) if cell[1:] else (cell,)
 
 
-def _shared(
-    needs: Sequence[float],
-    wishes: Sequence[float],
-    heads: Sequence[float],
-    numeric: Sequence[bool],
-    total: float,
-) -> tuple[float, ...] | None:
-    """Share the column's width: first all that is needed, then cells on one line, then heads on one line.
-
-    What is left is shared by all, but a number in front stays beside the words that it counts.
-    """
-    if sum(needs) > total + 1e-6:
-        return None
-    widths = tuple(needs)
-    for wanted in (wishes, heads):
-        spare = total - sum(widths)
-        want = [wish - wide for wish, wide in zip(wanted, widths, strict=True)]
-        part = min(1.0, spare / sum(want)) if sum(want) > 0 else 0.0
-        widths = tuple(wide + part * more for wide, more in zip(widths, want, strict=True))
-    takes = [True] * len(widths)
-    takes[0] = not numeric[0] or any(numeric[1:2])
-    left = (total - sum(widths)) / max(1, sum(takes))
-    return tuple(wide + left * take for wide, take in zip(widths, takes, strict=True))
+def _count_lines(
+    column: Measure, columns: Sequence[Column], rows: Sequence[Row], widths: Sequence[float]
+) -> tuple[int, int]:
+    """Count the lines that the rows take with columns of these widths, and the lines in all cells."""
+    counts = [
+        [
+            len(set_lines(_cell_runs(column, columns, index, cell), widths[index] - 2 * _PAD, 1.0))
+            for index, cell in enumerate(row.cells)
+        ]
+        for row in rows
+    ]
+    return sum(map(max, counts)), sum(map(sum, counts))
 
 
 def _tail(column: Measure, columns: Sequence[Column], index: int, cell: Runs) -> float:

@@ -11,11 +11,12 @@ from decimal import Decimal
 import pytest
 
 from cardgen.deck.build import build_deck
-from cardgen.deck.card import Deck, Stamp
+from cardgen.deck.card import Deck, Stamp, Words
+from cardgen.deck.reader import write_ins
 from cardgen.figures import compute
 from cardgen.spec.model import RotorSpec
 from tests.deck.readable import readable
-from tests.editing import edited
+from tests.editing import edited, without_group
 
 
 def deck_of(text: str) -> Deck:
@@ -234,3 +235,30 @@ def test_the_practice_answers_stand_after_the_questions(shape_text: str) -> None
     questions, answers = text.split("== PRACTICE, the answers")
     assert questions.count("?") >= 3
     assert answers.count("|") > 6
+
+
+def test_a_rotor_that_is_only_read_has_boxes_in_the_units_of_its_diameter(shape_text: str) -> None:
+    for diameter, split, dial in (('"23 ft"', "in", "thou"), ('"7.1 m"', "mm", "mm")):
+        text = edited(edited(shape_text, "track.method", '"none"'), "rotor.diameter", diameter)
+        assert f"Split [split: {split}]" in text_of(text, "track")
+        assert f"[gap: {split}; the maker's limit or more]" in text_of(text, "install")
+        assert f"from as delivered [log-total: {dial}]" in text_of(text, "log-slip")
+
+
+def test_boxes_for_the_wrench_name_its_unit_or_ask_for_it(shape_text: str) -> None:
+    one = text_of(shape_text, "torque")
+    none = text_of(without_group(shape_text, "wrenches"), "torque")
+    assert "Drag read in·lbf | Setting used in·lbf" in one
+    assert "Drag read, with its unit | Setting used, with its unit" in none
+    assert "Drag read |" not in one + none
+
+
+def test_no_box_for_a_measurement_is_without_a_unit(shape_text: str) -> None:
+    """What has no unit is a word, a name, a date or yes or no; or it says whose unit counts."""
+    wordy = ("A or B", "yes or no", "eye or video", "in the unit of the instrument")
+    names = {"run-number", "wrench-used", "gap-where", "cure-start", "cure-end", "run-up-remarks"}
+    for card in deck_of(shape_text).cards:
+        for box in write_ins(card.sections):
+            said = "".join(run.text for run in box.limits if isinstance(run, Words))
+            named = box.id in names or box.id.startswith(("log-", "heavy-end-"))
+            assert box.unit or said in wordy or named, f"{card.id}: {box.id}"

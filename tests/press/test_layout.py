@@ -26,6 +26,7 @@ from tests.press.paper_deck import (
     WARNING,
     assembly_card,
     deck,
+    figures,
     step,
     torque_card,
     track_card,
@@ -217,3 +218,23 @@ def test_a_code_to_scan_is_made_of_whole_printer_dots() -> None:
 def test_marks_of_a_card_without_boxes_are_its_frame_alone() -> None:
     (side,) = sides_of(Card("assembly", "Assembly", "bench", ()))
     assert {mark.role for mark in texts(side)} == {"frame"}
+
+
+@pytest.mark.parametrize("rows", range(8, 40))
+def test_the_row_that_stops_a_table_never_stands_without_the_row_before_it(rows: int) -> None:
+    card = Card("torque", "Torque", "bench", (Section("Look", (track_table(rows),)),))
+    sides = [[mark.text for mark in texts(side)] for side in sides_of(card)]
+    (said,) = (each for each in sides if any("find the cause" in text for text in each))
+    last = figures()[f"track.row.{(rows - 1) % 8 + 1}.split"].parts.number
+    # The last row's key, in front and again at the right.
+    assert said.count(last) >= 2
+
+
+def test_a_short_key_keeps_its_line_beside_long_words() -> None:
+    columns = (Column("High blade"), Column("Do this", strong=True))
+    long = Words("loosen the plain end, tighten the painted end, then loosen the plain end of the other blade")
+    rows = tuple(Row(((Words(f"{name}, letter {name}"),), (long,))) for name in "AB")
+    card = Card("torque", "Torque", "bench", (Section("Do", (Table("which", "Which", columns, rows),)),))
+    (side,) = sides_of(card)
+    heights = [find(side, "letter").y, *(mark.y for mark in texts(side) if mark.text.startswith("A,"))]
+    assert len(set(heights)) == 1
