@@ -176,12 +176,14 @@ Block: TypeAlias = Steps | Paragraph | Items | Table | Drawing | WriteIns | Stop
 class Section:
     """Part of a card; a card is broken to another side only between or inside sections, never in a step.
 
-    ``not_on`` names the editions that leave it away, such as boxes to write in on a wall.
+    ``not_on`` names the editions that leave it away, such as boxes to write in on a wall. ``over``
+    begins a side: what must not be seen beside the section before.
     """
 
     title: str
     blocks: tuple[Block, ...]
     not_on: tuple[str, ...] = ()
+    over: bool = False
 
 
 @dataclass(frozen=True)

@@ -32,7 +32,7 @@ _INLINE = "value said strong term"
 #: Every element of the card markup.
 VOCABULARY: dict[str, Rule] = {
     "card": _rule("id title phase", holds="section"),
-    "section": _rule(may="title not-on", holds="caution step para items table diagram write-in stop qr"),
+    "section": _rule(may="title not-on over", holds="caution step para items table diagram write-in stop qr"),
     "caution": _rule("use"),
     "step": _rule(may="ticks", holds=f"{_INLINE} why write-in", words=True),
     "why": _rule(holds=_INLINE, words=True),

@@ -99,7 +99,10 @@ class _CardReader:
         if not blocks:
             self.stop(node, "an empty section")
         return Section(
-            node.attributes.get("title", ""), tuple(blocks), tuple(node.attributes.get("not-on", "").split())
+            node.attributes.get("title", ""),
+            tuple(blocks),
+            tuple(node.attributes.get("not-on", "").split()),
+            self.yes(node, "over"),
         )
 
     @staticmethod

@@ -44,7 +44,7 @@ class Box:
     """A piece of a card that stands on one side whole.
 
     ``space`` is the white above it, left away at the top of a side; ``again`` is repeated above it
-    there, as a table's head is. Lengths are points.
+    there, as a table's head is; with ``over`` it begins a side. Lengths are points.
     """
 
     name: str
@@ -53,10 +53,11 @@ class Box:
     space: float = 0.0
     keep: Keep = "no"
     again: Box | None = None
+    over: bool = False
 
     def aired(self, part: float) -> Box:
         """Give the box with a part of the white above it."""
-        return Box(self.name, self.height, self.draw, self.space * part, self.keep, self.again)
+        return Box(self.name, self.height, self.draw, self.space * part, self.keep, self.again, self.over)
 
 
 @dataclass(frozen=True)

@@ -96,6 +96,8 @@ def _fill(boxes: Sequence[Box], sides: _Sides, holds: Sequence[tuple[Keep, ...]]
 
 
 def _place(chain: Sequence[Box], sides: _Sides) -> None:
+    if chain[0].over and sides.sides[-1]:
+        sides.turn()
     if not _fits(chain, sides):
         if (over := _height(chain, at_top=True) - sides.height) > 1e-6:
             raise DoesNotFitError(chain[-1].name, over)

@@ -50,19 +50,26 @@ class Numbers:
     side: int = 1
     sides: int = 1
 
+    def widest(self) -> Numbers:
+        """Give the widest numbers with as many digits as the counts."""
+        card, side = (int("8" * len(str(count))) for count in (self.cards, self.sides))
+        return Numbers(card, card, side, side)
+
 
 @dataclass(frozen=True)
 class Frame:
     """Header and footer of one card in one edition, and the space they leave between them.
 
-    ``edge`` is the frame on the front of a sheet. Setting raises `DoesNotFitError` for a diameter
-    that is wider than the column.
+    ``edge`` is the frame on the front of a sheet, and ``most`` has the largest numbers that will stand
+    in it: with few cards and sides there is more room beside the diameter. Setting raises
+    `DoesNotFitError` for a diameter that is wider than the column.
     """
 
     deck: Deck
     edition: Edition
     card: Card
     edge: Rect
+    most: Numbers
 
     @cached_property
     def body(self) -> Rect:
@@ -111,7 +118,7 @@ class Frame:
     def _beside(self) -> bool:
         """Whether title and card number have room beside the diameter, or need lines of their own."""
         tag = self._phase.width + 2 * self._phase.size if self._phase else 0.0
-        widest = max(self._title[0].width, self._where(Numbers(88, 88, 88, 88)).width + tag)
+        widest = max(self._title[0].width, self._where(self.most.widest()).width + tag)
         room = self._wide - self._diameter.width - self.edition.sizes.body
         return len(self._title) == 1 and widest <= room
 
@@ -255,11 +262,11 @@ def _set_anyhow(runs: list[Run], measure: float, size: float) -> tuple[Line, ...
     )
 
 
-def frame_of(deck: Deck, edition: Edition, card: Card) -> Frame:
+def frame_of(deck: Deck, edition: Edition, card: Card, most: Numbers) -> Frame:
     """Make the frame of a card's sides, as it stands on the front of a sheet."""
     paper, margins = edition.paper, edition.margins
     edge = Rect(margins.left, margins.bottom, paper.width - margins.right, paper.height - margins.top)
-    return Frame(deck, edition, card, edge)
+    return Frame(deck, edition, card, edge, most)
 
 
 def shift_on(edition: Edition, page: int) -> float:

@@ -75,22 +75,39 @@ def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, 
             overflows.append(Overflow(card.id, error.what, error.by, edition.name))
     if overflows:
         return tuple(overflows)
-    order = [name for name in edition.order[deck.spec.rotor.alignment] if name in deck.order]
-    return tuple(_sides(laid, order, edition, frozenset(change.figure for change in deck.changes)))
+    return tuple(
+        _sides(laid, _order(deck, edition), edition, frozenset(change.figure for change in deck.changes))
+    )
 
 
 def _laid(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
-    frame = frame_of(deck, edition, card)
-    height = frame.body.y2 - frame.body.y1
-    column = Measure(edition, _most_ticks(card))
     try:
-        return frame, flow(_boxes(card, column, frame), height)
+        return _flowed(deck, edition, card)
     except (_PlacedError, DoesNotFitError):
         # A deck that fits as a draft fits when it is issued: old values give way, the bars stay.
         bare = without_was(card)
         if bare == card:
             raise
-        return frame, flow(_boxes(bare, column, frame), height)
+        return _flowed(deck, edition, bare)
+
+
+def _flowed(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
+    cards = len(_order(deck, edition))
+    few, many = (frame_of(deck, edition, card, Numbers(cards, cards, most, most)) for most in (9, 99))
+    sides = _filled(few, card)
+    if len(sides) <= 9:
+        return few, sides
+    return many, (sides if many.body == few.body else _filled(many, card))
+
+
+def _filled(frame: Frame, card: Card) -> list[list[Put]]:
+    column = Measure(frame.edition, _most_ticks(card))
+    return flow(_boxes(card, column, frame), frame.body.y2 - frame.body.y1)
+
+
+def _order(deck: Deck, edition: Edition) -> Sequence[str]:
+    """Name all cards that the edition has of the whole deck, in its order."""
+    return [name for name in edition.order[deck.spec.rotor.alignment] if name in deck.order]
 
 
 def chosen(deck: Deck, edition: Edition) -> tuple[Card, ...]:
@@ -164,6 +181,8 @@ def _boxes(card: Card, column: Measure, frame: Frame) -> list[list[Box]]:
                 places.append((f"{_where(part)}{error.what}", error.by))
             before = part
         places += [(box.name, box.height - height) for box in boxes if box.height > height]
+        if section.over:
+            boxes[0] = replace(boxes[0], over=True)
         if not section.title and sections and isinstance(before, Qr):
             _join(sections[-1], None, before, boxes)
         else:

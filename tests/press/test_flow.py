@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -32,6 +33,16 @@ def test_a_section_that_fits_a_side_of_its_own_is_not_broken() -> None:
     first = [box("a", 85)]
     second = [box("b", 10), box("c", 10)]
     assert names([first, second], 100) == [["a"], ["b", "c"]]
+
+
+def test_answers_begin_a_side_wherever_the_questions_end() -> None:
+    answers = replace(box("heading", 10, keep="always"), over=True)
+    assert names([[box("questions", 20)], [answers, box("answers", 20)]], 100) == [
+        ["questions"],
+        ["heading", "answers"],
+    ]
+    # No side is left empty where one begins anyway.
+    assert names([[answers, box("answers", 20)]], 100) == [["heading", "answers"]]
 
 
 def test_a_table_that_fits_a_side_of_its_own_is_not_broken() -> None:

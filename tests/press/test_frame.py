@@ -4,11 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from cardgen.deck.card import Deck
+from cardgen.deck.card import Card, Deck, Section
 from cardgen.press.edition import MM, NAMES, Edition, Name, load_edition
+from cardgen.press.frame import Numbers
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import LineMark, PolygonMark, Side, TextMark
-from tests.press.paper_deck import ISSUED, assembly_card, deck, torque_card, track_card
+from tests.press.paper_deck import ISSUED, assembly_card, deck, torque_card, track_card, track_table
 
 POUCH = load_edition("pouch", "iso")
 
@@ -109,6 +110,23 @@ def test_a_title_with_no_room_beside_a_long_diameter_gets_a_line_of_its_own() ->
     title = next(mark for mark in frame_marks(side) if mark.text.startswith(side.title.split()[0]))
     assert diameter.size == POUCH.sizes.diameter
     assert title.y + title.size * 0.72 < diameter.y
+
+
+def test_few_cards_and_sides_leave_more_room_beside_the_diameter() -> None:
+    """A wall card has four cards of a few sides; room for 88 of 88 would put its title on another line."""
+    few = Numbers(4, 4, 9, 9).widest()
+    many = Numbers(17, 17, 12, 12).widest()
+    assert (few, many) == (Numbers(8, 8, 8, 8), Numbers(88, 88, 88, 88))
+
+
+def test_every_number_of_a_long_card_stands_clear_of_the_diameter() -> None:
+    long = Card("torque", "Torque", "bench", tuple(Section("Do", (track_table(8),)) for _ in range(14)))
+    sides = sides_of(deck(assembly_card(), long))
+    assert len(sides) > 11
+    for side in sides:
+        diameter, *_ = (mark for mark in frame_marks(side) if mark.size == POUCH.sizes.diameter)
+        where, *_ = (mark for mark in frame_marks(side) if mark.text.startswith("card "))
+        assert where.x > diameter.x + diameter.width or where.y < diameter.y
 
 
 def test_print_changes_over_on_the_back_of_a_punched_sheet() -> None:
