@@ -28,6 +28,7 @@ from cardgen.press.runs import (
 )
 from cardgen.press.type import CAP_HEIGHT, width
 
+#: White above and below the words of a row, and beside them at least.
 _PAD = 4.0
 
 
@@ -40,6 +41,7 @@ class _Grid:
     numeric: tuple[bool, ...]  # numbers alone, set at the right
     key_again: bool  # whether the last column is the row's key again
     tails: tuple[float, ...]  # widest part behind the decimal point, a column
+    pad: float  # white at the left and the right of a cell
 
     @property
     def starts(self) -> tuple[float, ...]:
@@ -118,7 +120,13 @@ def _was_line(column: Measure, cell: Runs) -> Line | None:
     return set_lines(runs, column.width, runs[0].style.size)[0] if runs else None
 
 
+def _beside(column: Measure) -> float:
+    """White beside the words of a cell: on a wall, words of two columns must not run together."""
+    return max(_PAD, 0.27 * column.edition.sizes.table)
+
+
 def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], table: Table) -> _Grid:
+    pad = _beside(column)
     body = [row for row in rows if not row.stop]
     needs, wishes, heads, numeric, tails = [], [], [], [], []
     for index, head in enumerate(columns):
@@ -127,9 +135,9 @@ def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], t
         parts = [part for cell in cells for part in (_apart(cell) if numeric[-1] else (cell,))]
         measured = [natural_widths(_cell_runs(column, columns, index, part)) for part in parts] or [(0.0, 0.0)]
         titles = [natural_widths(runs) for runs in _head_runs(column, head)]
-        needs.append(max(need for need, _ in (*measured, *titles)) + 2 * _PAD)
-        wishes.append(max(needs[-1], max(wish for _, wish in measured) + 2 * _PAD))
-        heads.append(max(wishes[-1], max(wish for _, wish in titles) + 2 * _PAD))
+        needs.append(max(need for need, _ in (*measured, *titles)) + 2 * pad)
+        wishes.append(max(needs[-1], max(wish for _, wish in measured) + 2 * pad))
+        heads.append(max(wishes[-1], max(wish for _, wish in titles) + 2 * pad))
         tails.append(
             max((_tail(column, columns, index, cell) for cell in cells if _is_number(cell)), default=0.0)
         )
@@ -138,7 +146,7 @@ def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], t
     ways = [shared(needs, wishes, heads, numeric, column.width, way) for way in (evenly, smallest_first)]
     # Words that wrap in one way may stand on fewer lines in the other.
     widths = min(ways, key=lambda widths: _count_lines(column, columns, body, widths))
-    return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails))
+    return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails), pad)
 
 
 def _apart(cell: Runs) -> tuple[Runs, ...]:
@@ -152,7 +160,7 @@ def _count_lines(
     """Count the lines that the rows take with columns of these widths, and the lines in all cells."""
     counts = [
         [
-            len(set_lines(_cell_runs(column, columns, index, cell), widths[index] - 2 * _PAD, 1.0))
+            len(set_lines(_cell_runs(column, columns, index, cell), widths[index] - 2 * _beside(column), 1.0))
             for index, cell in enumerate(row.cells)
         ]
         for row in rows
@@ -186,7 +194,7 @@ def _head_box(column: Measure, grid: _Grid) -> Box:
     cells = []
     for head, wide in zip(grid.columns, grid.widths, strict=True):
         name, unit = _head_runs(column, head)
-        cells.append((*set_lines(name, wide - 2 * _PAD, size), *set_lines(unit, wide - 2 * _PAD, size)))
+        cells.append((*set_lines(name, wide - 2 * grid.pad, size), *set_lines(unit, wide - 2 * grid.pad, size)))
     height = max(lines_height(lines) for lines in cells) + _PAD
 
     def draw(x: float, top: float) -> Iterable[Mark]:
@@ -205,7 +213,7 @@ def _place(grid: _Grid, index: int, line: Line) -> float:
     """Where a line starts: at the right of its column for numbers and a repeated key, else at the left."""
     start, wide = grid.starts[index], grid.widths[index]
     at_right = grid.numeric[index] or (grid.key_again and index == len(grid.columns) - 1)
-    return start + wide - _PAD - line.width if at_right else start + _PAD
+    return start + wide - grid.pad - line.width if at_right else start + grid.pad
 
 
 def _row_box(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
@@ -236,7 +244,7 @@ def _plain_row(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
             cells.append(None)
         else:
             shown = cell[:1] if grid.numeric[index] else cell
-            cells.append(set_lines(_cell_runs(column, grid.columns, index, shown), wide - 2 * _PAD, size))
+            cells.append(set_lines(_cell_runs(column, grid.columns, index, shown), wide - 2 * grid.pad, size))
     olds = [
         _was_line(column, cell) if numeric else None
         for cell, numeric in zip(row.cells, grid.numeric, strict=True)
@@ -253,9 +261,9 @@ def _plain_row(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
                 (line,) = lines
                 tail = _tail(column, grid.columns, index, row.cells[index])
                 base = top - (height + CAP_HEIGHT * size) / 2
-                yield from draw_line(line, left + wide - _PAD - line.width - grid.tails[index] + tail, base)
+                yield from draw_line(line, left + wide - grid.pad - line.width - grid.tails[index] + tail, base)
                 if old := olds[index]:
-                    yield from draw_lines([old], left + wide - _PAD - old.width, top - height + _PAD / 2)
+                    yield from draw_lines([old], left + wide - grid.pad - old.width, top - height + _PAD / 2)
             else:
                 low = top - (height - lines_height(lines)) / 2
                 for line in lines:
