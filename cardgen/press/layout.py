@@ -239,7 +239,7 @@ def _block_boxes(block: Block, column: Measure, height: float) -> Iterable[Box]:
 
 
 def _qr_box(column: Measure, block: Qr) -> Box:
-    from cardgen.press.qr import matrix
+    from cardgen.press.qr import matrix, on_a_dot
 
     rows = matrix(block.payload)
     size = column.edition.sizes.body
@@ -247,9 +247,11 @@ def _qr_box(column: Measure, block: Qr) -> Box:
     wide = len(rows) * module
     lines = column.lines(block.says, column.width - wide - size, size)
     height = max(wide, lines_height(lines))
+    sheet = column.edition.paper.height
 
     def draw(x: float, top: float) -> Iterable[Mark]:
-        yield QrMark(x, top - (height + wide) / 2, module, rows)
+        low = top - (height + wide) / 2
+        yield QrMark(on_a_dot(x), sheet - on_a_dot(sheet - low), module, rows)
         yield from draw_lines(lines, x + wide + size, top - (height - lines_height(lines)) / 2)
 
     return Box("code to scan", height, draw, space=size * 0.7)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from itertools import groupby
+from math import ceil
 from typing import TypeAlias
 
 #: Rows of modules from the top, quiet zone included; true is dark.
@@ -32,6 +33,15 @@ def matrix(content: str) -> Matrix:
     symbol.add_data(content, optimize=0)
     symbol.make(fit=True)
     return tuple(tuple(bool(module) for module in row) for row in symbol.get_matrix())
+
+
+#: A dot of a printer with 600 an inch, in points.
+_DOT = 72 / 600
+
+
+def on_a_dot(length: float) -> float:
+    """Lengthen a distance from an edge of the sheet to the next dot, so that every module is whole dots."""
+    return ceil(length / _DOT - 1e-6) * _DOT
 
 
 @lru_cache(maxsize=256)

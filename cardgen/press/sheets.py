@@ -22,6 +22,7 @@ from cardgen.press.marks import (
     Side,
     TextMark,
 )
+from cardgen.press.qr import on_a_dot
 from cardgen.press.type import width
 
 #: Cut marks keep this far from the edge, which printers cannot reach, and are this long.
@@ -94,8 +95,10 @@ def moved(marks: Iterable[Mark], dx: float) -> Iterable[Mark]:
     """Give marks again, farther to the right."""
     for mark in marks:
         match mark:
-            case TextMark() | ArcMark() | QrMark():
+            case TextMark() | ArcMark():
                 yield replace(mark, x=mark.x + dx)
+            case QrMark():
+                yield replace(mark, x=on_a_dot(mark.x + dx))
             case LineMark():
                 yield replace(mark, x1=mark.x1 + dx, x2=mark.x2 + dx)
             case RectMark():

@@ -195,3 +195,16 @@ def _around(page: Page, side: Side, mark: QrMark, quiet: int) -> tuple[slice, sl
         slice(y + int(top) - quiet, y + int(low) + 1 + quiet),
         slice(x + int(left) - quiet, x + int(right) + 1 + quiet),
     )
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_every_symbol_stands_on_whole_dots_from_the_upper_left_corner(path: Path) -> None:
+    for name in _EDITIONS[:2]:
+        printed = sheets(path, name)
+        sides = [*printed.sides, *(two_up(printed.sides, printed.edition) if printed.edition.two_up else ())]
+        found = [(side, mark) for side in sides for mark in symbols(side)]
+        assert len(found) > 5
+        for side, mark in found:
+            for length in (mark.x, side.height - mark.y):
+                dots = length / 72 * 600
+                assert abs(dots - round(dots)) < 1e-6
