@@ -44,10 +44,12 @@ def check(register: Register, *, read_files: bool = True) -> Checked:
     """Check the database file, the chain, and every kept file. Never raises for damage."""
     found: list[Found] = []
     counts = {"decks": 0, "files": 0}
-    for part in (_structure, _tables, _chain, _seal):
-        _collect(found, part.__doc__ or "", part, register)
     wanted: dict[str, str] = {}
-    _collect(found, "the list of kept files", lambda it: _wanted(it, wanted, counts), register)
+    # Decks that others enter meanwhile are not seen, or their links would seem to be missing.
+    with register.reading():
+        for part in (_structure, _tables, _chain, _seal):
+            _collect(found, part.__doc__ or "", part, register)
+        _collect(found, "the list of kept files", lambda it: _wanted(it, wanted, counts), register)
     if read_files:
         _collect(found, "the kept files", lambda it: _kept(it, wanted), register)
     return Checked(counts["decks"], counts["files"], tuple(found))

@@ -123,6 +123,10 @@ class Register:
 
         Raises `DamagedRowError` if not. The whole register is checked by `check.check`.
         """
+        with self.reading():
+            self._confirm(deck)
+
+    def _confirm(self, deck: DeckRow) -> None:
         name = f"{deck.set_id} revision {deck.revision}"
         content = chain.deck_content(deck, self.files(deck.id), self.places(deck.id))
         if not chain.holds(self._event("deck", deck.id), "deck", deck.set_id, content):
@@ -142,6 +146,19 @@ class Register:
 
     def _event(self, kind: EventKind, subject: int) -> EventRow | None:
         return chain.event_of(self.connection, kind, subject)
+
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """See the register as it is now until the block ends, whatever others enter meanwhile."""
+        if self.connection.in_transaction:
+            yield
+            return
+        self.connection.execute("BEGIN")
+        try:
+            yield
+        finally:
+            with suppress(sqlite3.Error):
+                self.connection.execute("ROLLBACK")
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Iterator
-from contextlib import suppress
+from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -31,7 +31,8 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
     """
     try:
         kept = list(_descriptions(path))
-        content = b"" if kept and not path.exists() else path.read_bytes()
+        with _held(path):
+            content = b"" if kept and not path.exists() else path.read_bytes()
     except OSError as error:
         return trouble_of_system(error, path)
     connection = sqlite3.connect(":memory:", isolation_level=None)
@@ -47,6 +48,21 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
         connection.close()
     empty: dict[str, Any] = {table: [] for table in _TABLES}
     return {"register": len(VERSIONS), **empty, "unread": [f"the register itself: {found}"], "kept": kept}
+
+
+@contextmanager
+def _held(path: Path) -> Iterator[None]:
+    """Keep others from entering anything while the file is read; a damaged register is read all the same."""
+    with ExitStack() as stack:
+        with suppress(sqlite3.Error):
+            connection = stack.enter_context(closing(_reader(path)))
+            connection.execute("BEGIN")
+            connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()
+        yield
+
+
+def _reader(path: Path) -> sqlite3.Connection:
+    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
 
 
 def _unfinished(path: Path) -> list[str]:

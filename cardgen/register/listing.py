@@ -16,8 +16,9 @@ from cardgen.register.trouble import RegisterTrouble, troubles_as_values
 @troubles_as_values
 def listing(register: Register, today: date, *, every: bool = False) -> tuple[Standing, ...] | RegisterTrouble:
     """List the newest deck of every rotor by set id, or every deck in the order of issue."""
-    decks: tuple[DeckRow, ...] = tuple(register.decks() if every else register.newest_decks())
-    return tuple(standing(register, deck, today) for deck in decks)
+    with register.reading():
+        decks: tuple[DeckRow, ...] = tuple(register.decks() if every else register.newest_decks())
+        return tuple(standing(register, deck, today) for deck in decks)
 
 
 @dataclass(frozen=True)
@@ -59,13 +60,13 @@ def sheet_rows(register: Register, today: date) -> tuple[SheetRow, ...] | Regist
 
     A rotor without a current deck is listed too, so that its absence cannot be taken for a gap.
     """
-    rows = []
-    for deck in register.newest_decks():
-        register.confirm(deck)
-        rows.append(
-            SheetRow(standing(register, deck, today), _diameter(register, deck), register.places(deck.id))
-        )
-    return tuple(rows)
+    with register.reading():
+        return tuple(_sheet_row(register, deck, today) for deck in register.newest_decks())
+
+
+def _sheet_row(register: Register, deck: DeckRow, today: date) -> SheetRow:
+    register.confirm(deck)
+    return SheetRow(standing(register, deck, today), _diameter(register, deck), register.places(deck.id))
 
 
 def _diameter(register: Register, deck: DeckRow) -> str:

@@ -42,11 +42,12 @@ class Altered:
 @troubles_as_values
 def verify_code(register: Register, code: Code, today: date) -> Standing | Unknown | RegisterTrouble:
     """Tell where the deck with this code stands."""
-    deck = register.by_code(code)
-    if deck is None:
-        return Unknown(code)
-    register.confirm(deck)
-    return standing(register, deck, today)
+    with register.reading():
+        deck = register.by_code(code)
+        if deck is None:
+            return Unknown(code)
+        register.confirm(deck)
+        return standing(register, deck, today)
 
 
 @troubles_as_values
@@ -55,15 +56,17 @@ def verify_file(register: Register, path: Path, today: date) -> Standing | Alter
     content = read_bounded(path)
     if isinstance(content, RegisterTrouble):
         return content
-    deck = register.by_file(sha256(content))
-    if deck is not None:
-        register.confirm(deck)
-        return standing(register, deck, today)
+    with register.reading():
+        deck = register.by_file(sha256(content))
+        if deck is not None:
+            register.confirm(deck)
+            return standing(register, deck, today)
     for code in claimed_codes(content):
-        claimed = register.by_code(code)
-        if claimed is not None:
-            register.confirm(claimed)
-            return Altered(str(path), standing(register, claimed, today))
+        claimed = verify_code(register, code, today)
+        if isinstance(claimed, RegisterTrouble):
+            return claimed
+        if isinstance(claimed, Standing):
+            return Altered(str(path), claimed)
     return Unknown(str(path))
 
 

@@ -61,7 +61,7 @@ def metric(number: int, chance: random.Random) -> str:
         text,
         ("FT-7400", f"FT-{number:04}"),
         ("ft-7400", f"ft-{number:04}"),
-        ("T-031", f"T-{number:04}"),
+        ('"T-031"', f'"T-{number:04}"'),
         ("74-1187", f"74-{number:04}A"),
         ("74-1188", f"74-{number:04}B"),
         ("X-FTM", f"X-F{number:04}"),
