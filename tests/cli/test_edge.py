@@ -87,7 +87,8 @@ def test_a_reader_that_goes_away_is_met_with_silence() -> None:
     assert (done.returncode, done.stderr) == (Exit.TROUBLE, "")
 
 
-def test_control_c_ends_with_130_and_one_line(tmp_path: Path) -> None:
+@pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])
+def test_control_c_and_being_asked_to_end_give_130_and_one_line(tmp_path: Path, ending: signal.Signals) -> None:
     # A named pipe nobody writes to keeps the command waiting, as a slow disk would.
     os.mkfifo(tmp_path / "rotor.toml")
     running = subprocess.Popen(
@@ -98,7 +99,7 @@ def test_control_c_ends_with_130_and_one_line(tmp_path: Path) -> None:
         text=True,
     )
     time.sleep(1.5)
-    running.send_signal(signal.SIGINT)
+    running.send_signal(ending)
     out, err = running.communicate(timeout=30)
     assert (running.returncode, out) == (130, "")
     assert err.strip() == "Interrupted. No file was left half-written."
