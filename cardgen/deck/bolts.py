@@ -14,7 +14,7 @@ from markupsafe import Markup
 from cardgen.deck.templates import number, quoted
 from cardgen.figures import figures_in
 from cardgen.figures.fastening import FastenerFigures
-from cardgen.figures.on_wrench import WrenchCannot, WrenchSettings
+from cardgen.figures.settings import WrenchCannot, WrenchSettings
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.hardware import Fastener
 

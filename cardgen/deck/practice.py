@@ -8,7 +8,7 @@ from itertools import islice
 
 from cardgen.figures import Figures
 from cardgen.figures.figure import Figure
-from cardgen.figures.on_wrench import WrenchSettings
+from cardgen.figures.settings import WrenchSettings
 
 
 @dataclass(frozen=True)

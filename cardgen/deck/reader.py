@@ -34,6 +34,7 @@ from cardgen.deck.diagram import Diagram
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import Library
 from cardgen.deck.markup import Node, read_markup
+from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure
 
 _SPACE = re.compile(r"[ \t\r\n]+")
@@ -279,24 +280,6 @@ class _CardReader:
             self.stop(node, "an empty card")
         if write_ins(sections) and not codes:
             self.stop(node, "it has boxes to write in and no code to scan")
-
-
-def write_ins(sections: Iterable[Section]) -> tuple[WriteIn, ...]:
-    """Every box of these sections, in reading order: in steps, in tables and by themselves."""
-    return tuple(box for section in sections for block in section.blocks for box in _boxes(block))
-
-
-def _boxes(block: Block) -> Iterable[WriteIn]:
-    match block:
-        case WriteIns(boxes):
-            yield from boxes
-        case Steps(steps):
-            for step in steps:
-                yield from step.write_ins
-        case Table(rows=rows):
-            for row in rows:
-                for cell in row.cells:
-                    yield from (run for run in cell if isinstance(run, WriteIn))
 
 
 def _trimmed(found: list[Inline]) -> Runs:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, Parts, source_and_origin, stated
-from cardgen.figures.on_wrench import OnWrench, WrenchCannot, WrenchSettings
+from cardgen.figures.on_wrench import OnWrench
+from cardgen.figures.settings import WrenchCannot, WrenchSettings
 from cardgen.figures.stated import plain
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.hardware import Fastener

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, computed
+from cardgen.figures.lever import lever_words
 from cardgen.figures.rounding import decimals_of, on_grid
 from cardgen.figures.settings import READ_AT_NUT, READ_HERE, DragRow, Stage, WrenchCannot, WrenchSettings
 from cardgen.spec.model.hardware import Fastener, Wrench
@@ -284,19 +285,3 @@ class OnWrench:
             formula="wrench length plus extension times the cosine of its angle",
             inputs=tuple(f"{self.wrench_key}.{key}" for key in keys),
         )
-
-
-def lever_words(wrench: Wrench) -> str:
-    """Say what the extension does to the reading."""
-    if wrench.extension is None:
-        return "no extension: the wrench shows what the nut gets"
-    if lever_ratio(wrench) == 1:
-        return "extension square to the handle: the wrench shows what the nut gets"
-    if wrench.angle is None or magnitude(wrench.angle, "deg") == 0:
-        return "extension in line with the handle: the nut gets more than the wrench shows"
-    if lever_ratio(wrench) > 1:
-        return "extension turned back along the handle: the nut gets less than the wrench shows"
-    return "extension at an angle to the handle: the nut gets more than the wrench shows"
-
-
-__all__ = ["OnWrench", "WrenchCannot", "WrenchSettings", "lever_words"]

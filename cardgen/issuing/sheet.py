@@ -11,8 +11,9 @@ from cardgen.press.canvas import paint_bare
 from cardgen.press.edition import Edition, PaperKind, load_edition
 from cardgen.press.flow import Put, flow
 from cardgen.press.frame import day
+from cardgen.press.lines import LEADING, DoesNotFitError, draw_lines, set_lines
 from cardgen.press.marks import LineMark, Mark, Rect, Side
-from cardgen.press.runs import LEADING, DoesNotFitError, Style, draw_lines, plain, set_lines
+from cardgen.press.runs import Style, plain
 from cardgen.press.tables import table_boxes
 from cardgen.proof.by_place import check_places
 from cardgen.proof.geometry import check_geometry

@@ -13,8 +13,8 @@ from typing import Literal
 
 from cardgen.deck.diagram import Arc, Diagram, Disc, Label, Line, Polygon
 from cardgen.press.boxes import Box, Measure
+from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import ArcMark, Face, LineMark, Mark, PolygonMark, Role, TextMark, Tone
-from cardgen.press.runs import DoesNotFitError
 from cardgen.press.type import width
 
 _TALLEST = 0.45

@@ -12,19 +12,9 @@ from typing import Literal, TypeAlias
 
 from cardgen.deck.card import Caution, Paragraph, Runs, Step, Stop, Words, WriteIn
 from cardgen.press.edition import MM, Edition
+from cardgen.press.lines import Line, draw_lines, lines_height, set_lines
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, Tone, outlined
-from cardgen.press.runs import (
-    BOX_HEIGHT,
-    Line,
-    Setting,
-    Style,
-    box_width,
-    draw_lines,
-    lines_height,
-    plain,
-    runs_of,
-    set_lines,
-)
+from cardgen.press.runs import BOX_HEIGHT, Setting, Style, box_width, plain, runs_of
 from cardgen.press.type import width
 
 #: A box that a gloved hand ticks: common practice, no source.

@@ -11,7 +11,7 @@ from typing import Any
 
 from cardgen import __version__
 from cardgen.deck.card import Card, Change, Deck, WriteIn
-from cardgen.deck.reader import write_ins
+from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure
 from cardgen.press.facts import facts
 from cardgen.press.form import bounds

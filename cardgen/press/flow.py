@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from cardgen.press.boxes import Box, Keep
-from cardgen.press.runs import DoesNotFitError
+from cardgen.press.lines import DoesNotFitError
 
 #: A side less full than this is not left for the sake of keeping a section whole.
 _FULL_ENOUGH = 0.8

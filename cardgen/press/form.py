@@ -14,7 +14,7 @@ from typing import Any
 from markupsafe import Markup
 
 from cardgen.deck.card import Deck, Value, Words, WriteIn
-from cardgen.deck.reader import write_ins
+from cardgen.deck.write_ins import write_ins
 from cardgen.figures.care_matrix import CHANGES
 from cardgen.press.form_records import groups_for
 from cardgen.press.form_sums import sums

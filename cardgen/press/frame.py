@@ -13,8 +13,9 @@ from functools import cached_property
 
 from cardgen.deck.card import Card, Deck
 from cardgen.press.edition import MM, Edition
+from cardgen.press.lines import LEADING, Line, draw_line, draw_lines, lines_height, set_lines
 from cardgen.press.marks import LineMark, Mark, Rect, RectMark, outlined
-from cardgen.press.runs import LEADING, Line, Run, Style, draw_line, draw_lines, lines_height, plain, set_lines
+from cardgen.press.runs import Run, Style, plain
 from cardgen.press.type import CAP_HEIGHT
 from cardgen.press.watermark import watermark
 from cardgen.spec.typed import reading_of

@@ -36,8 +36,8 @@ from cardgen.press.change_bars import change_bars
 from cardgen.press.edition import Edition
 from cardgen.press.flow import Put, flow
 from cardgen.press.frame import Frame, Numbers, frame_of, shift_on
+from cardgen.press.lines import DoesNotFitError, draw_lines, lines_height
 from cardgen.press.marks import Mark, QrMark, Side
-from cardgen.press.runs import DoesNotFitError, draw_lines, lines_height
 from cardgen.press.tables import table_boxes
 
 

@@ -9,23 +9,17 @@ from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Was, Word
 from cardgen.press.boxes import Box, Keep, Measure, stack
 from cardgen.press.columns import evenly, shared, smallest_first
 from cardgen.press.edition import LEAST_TYPE
-from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, outlined
-from cardgen.press.runs import (
-    BOX_HEIGHT,
+from cardgen.press.lines import (
     DoesNotFitError,
     Line,
-    Run,
-    Setting,
-    Style,
     draw_line,
     draw_lines,
     lines_height,
     natural_widths,
-    plain,
-    runs_of,
     set_lines,
-    was_runs,
 )
+from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, outlined
+from cardgen.press.runs import BOX_HEIGHT, Run, Setting, Style, plain, runs_of, was_runs
 from cardgen.press.type import CAP_HEIGHT, width
 
 #: White above and below the words of a row, and beside them at least.

@@ -25,7 +25,7 @@ from cardgen.deck.card import (
 )
 from cardgen.deck.diagram import Label
 from cardgen.deck.doubts import DOUBTED
-from cardgen.deck.reader import write_ins
+from cardgen.deck.write_ins import write_ins
 from cardgen.figures import compute
 from cardgen.spec.problem import Problem
 from tests.deck.conftest import Builder

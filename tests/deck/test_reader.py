@@ -10,7 +10,8 @@ from cardgen.deck.card import Card, Items, Paragraph, Said, Steps, Table, Value,
 from cardgen.deck.diagram import Diagram
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import CautionWords, Library
-from cardgen.deck.reader import Shelf, read_card, write_ins
+from cardgen.deck.reader import Shelf, read_card
+from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure, Origin, Parts
 from cardgen.spec.units import quantity
 

@@ -12,7 +12,7 @@ import pytest
 
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Deck, Stamp, Words
-from cardgen.deck.reader import write_ins
+from cardgen.deck.write_ins import write_ins
 from cardgen.figures import compute
 from cardgen.spec.model import RotorSpec
 from tests.deck.readable import readable

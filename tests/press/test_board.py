@@ -8,8 +8,8 @@ from cardgen.deck.diagram import Diagram, Disc, Label, Line
 from cardgen.press.board import board_box
 from cardgen.press.boxes import Measure
 from cardgen.press.edition import load_edition
+from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import ArcMark, LineMark, PolygonMark, TextMark
-from cardgen.press.runs import DoesNotFitError
 from tests.press.paper_deck import MIN, drawing
 
 POUCH = Measure(load_edition("pouch", "iso"), 0)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from cardgen.press.boxes import Box, Keep
 from cardgen.press.flow import flow
-from cardgen.press.runs import DoesNotFitError
+from cardgen.press.lines import DoesNotFitError
 
 
 def box(name: str, height: float, space: float = 0.0, keep: Keep = "no", again: Box | None = None) -> Box:

@@ -10,7 +10,7 @@ import pytest
 from justhtml import JustHTML
 
 from cardgen.deck.card import Paragraph, Said, Section, Value, Words, WriteIn, WriteIns
-from cardgen.deck.reader import write_ins
+from cardgen.deck.write_ins import write_ins
 from cardgen.press.form import bounds, choices, to_form
 from cardgen.press.form_sums import sums
 from cardgen.press.page import source_hash

@@ -1,3 +1,5 @@
+"""Runs of type set as lines."""
+
 from __future__ import annotations
 
 import pytest
@@ -6,8 +8,9 @@ from hypothesis import strategies as st
 
 from cardgen.deck.card import Said, Words, WriteIn
 from cardgen.press.edition import MM
+from cardgen.press.lines import DoesNotFitError, Line, draw_lines, natural_widths, set_lines
 from cardgen.press.marks import TextMark
-from cardgen.press.runs import DoesNotFitError, Line, Setting, draw_lines, natural_widths, runs_of, set_lines
+from cardgen.press.runs import Setting, runs_of
 from cardgen.press.type import width
 from tests.press.paper_deck import MAX, MIN, value
 
