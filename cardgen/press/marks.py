@@ -29,8 +29,7 @@ class Rect(NamedTuple):
         return Rect(self.x1 + dx, self.y1 + dy, self.x2 + dx, self.y2 + dy)
 
 
-@dataclass(frozen=True)
-class TextMark:
+class TextMark(NamedTuple):
     """One run of type on one baseline. ``figure`` is the id of the figure it shows a part of."""
 
     x: float
@@ -44,8 +43,7 @@ class TextMark:
     figure: str = ""
 
 
-@dataclass(frozen=True)
-class LineMark:
+class LineMark(NamedTuple):
     """A straight line."""
 
     x1: float
@@ -56,8 +54,7 @@ class LineMark:
     dashed: bool = False
 
 
-@dataclass(frozen=True)
-class RectMark:
+class RectMark(NamedTuple):
     """A rectangle, filled, outlined or both."""
 
     rect: Rect
@@ -71,8 +68,7 @@ def outlined(rect: Rect, weight: float) -> RectMark:
     return RectMark(Rect(rect.x1 + half, rect.y1 + half, rect.x2 - half, rect.y2 - half), weight=weight)
 
 
-@dataclass(frozen=True)
-class ArcMark:
+class ArcMark(NamedTuple):
     """A circle or part of one, by centre, radius and angles in degrees counter-clockwise from the right."""
 
     x: float
@@ -84,8 +80,7 @@ class ArcMark:
     weight: float = 0.0
 
 
-@dataclass(frozen=True)
-class PolygonMark:
+class PolygonMark(NamedTuple):
     """A closed outline, drawn in ``tone``."""
 
     points: tuple[tuple[float, float], ...]
@@ -94,8 +89,7 @@ class PolygonMark:
     tone: Tone = "black"
 
 
-@dataclass(frozen=True)
-class QrMark:
+class QrMark(NamedTuple):
     """A QR symbol with its quiet zone: lower left, size of one module, rows of modules from the top."""
 
     x: float

@@ -7,7 +7,6 @@ carries another card on its back.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from cardgen.press.edition import MM, Edition
@@ -96,17 +95,17 @@ def moved(marks: Iterable[Mark], dx: float) -> Iterable[Mark]:
     for mark in marks:
         match mark:
             case TextMark() | ArcMark():
-                yield replace(mark, x=mark.x + dx)
+                yield mark._replace(x=mark.x + dx)
             case QrMark():
-                yield replace(mark, x=on_a_dot(mark.x + dx))
+                yield mark._replace(x=on_a_dot(mark.x + dx))
             case LineMark():
-                yield replace(mark, x1=mark.x1 + dx, x2=mark.x2 + dx)
+                yield mark._replace(x1=mark.x1 + dx, x2=mark.x2 + dx)
             case RectMark():
-                yield replace(mark, rect=mark.rect.moved(dx, 0.0))
+                yield mark._replace(rect=mark.rect.moved(dx, 0.0))
             case PolygonMark():
                 yield _moved_outline(mark, dx)
 
 
 @lru_cache(maxsize=1024)
 def _moved_outline(mark: PolygonMark, dx: float) -> PolygonMark:
-    return replace(mark, points=tuple((x + dx, y) for x, y in mark.points))
+    return mark._replace(points=tuple((x + dx, y) for x, y in mark.points))

@@ -80,7 +80,7 @@ def _numbers(side: Side) -> list[TextMark]:
 
 
 def _only_numbers(side: Side) -> Side:
-    return replace(side, marks=tuple(replace(mark, tone="black") for mark in _numbers(side)))
+    return replace(side, marks=tuple(mark._replace(tone="black") for mark in _numbers(side)))
 
 
 def _compared(finished: Any, alone: Any, side: Side, number: int) -> Iterable[Fault]:

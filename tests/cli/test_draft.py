@@ -172,7 +172,7 @@ def spoiled(sides: tuple[Side, ...]) -> tuple[Side, ...]:
     for at, side in enumerate(sides):
         for place, mark in enumerate(side.marks):
             if isinstance(mark, TextMark) and mark.figure.startswith("track.row.1"):
-                other = replace(mark, text=mark.text[::-1] + "1")
+                other = mark._replace(text=mark.text[::-1] + "1")
                 marks = (*side.marks[:place], other, *side.marks[place + 1 :])
                 return (*sides[:at], replace(side, marks=marks), *sides[at + 1 :])
     raise LookupError("no dial reading on these sides")

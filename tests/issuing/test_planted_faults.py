@@ -198,7 +198,7 @@ def test_a_number_that_a_painter_takes_from_elsewhere_is_never_issued(
     def faulty(deck: Deck, edition: Edition) -> tuple[Side, ...]:
         sides = tuple(side for side in lay_out(deck, edition) if isinstance(side, Side))
         page, right = place_of(sides, name)
-        marks = tuple(replace(mark, text=other) if mark is right else mark for mark in sides[page].marks)
+        marks = tuple(mark._replace(text=other) if mark is right else mark for mark in sides[page].marks)
         return (*sides[:page], replace(sides[page], marks=marks), *sides[page + 1 :])
 
     monkeypatch.setattr(publishing, "lay_out", faulty)

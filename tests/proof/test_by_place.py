@@ -63,7 +63,7 @@ def test_a_changed_digit_is_found_at_its_figure() -> None:
     number = deck().figures[MIN].parts.number
     wrong = str(int(number) + 100)
     marks = tuple(
-        replace(mark, text=wrong) if isinstance(mark, TextMark) and mark.text == number else mark
+        mark._replace(text=wrong) if isinstance(mark, TextMark) and mark.text == number else mark
         for mark in sides()[page].marks
     )
     found = check_places(repainted(page, marks), sides(), deck())
@@ -88,7 +88,7 @@ def test_a_run_of_a_figure_the_deck_has_not_got_is_found() -> None:
 def test_a_moved_run_is_found() -> None:
     page = page_of(MIN)
     marks = tuple(
-        replace(mark, y=mark.y + 40) if isinstance(mark, TextMark) and mark.figure == MIN else mark
+        mark._replace(y=mark.y + 40) if isinstance(mark, TextMark) and mark.figure == MIN else mark
         for mark in sides()[page].marks
     )
     assert MIN in {mismatch.figure for mismatch in check_places(repainted(page, marks), sides(), deck())}

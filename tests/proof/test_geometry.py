@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from io import BytesIO
 
 import pikepdf
@@ -39,8 +38,8 @@ def test_a_true_layout_has_no_fault(name: Name, paper: PaperKind) -> None:
 @pytest.mark.parametrize(
     "mark",
     [
-        replace(TEXT, x=160),
-        replace(TEXT, y=20),
+        TEXT._replace(x=160),
+        TEXT._replace(y=20),
         LineMark(10, 50, 60, 50, 1),
         RectMark(Rect(20, 20, 60, 60), weight=2),
         ArcMark(30, 30, 12),
@@ -52,11 +51,11 @@ def test_print_outside_the_frame_is_found(mark: Mark) -> None:
 
 
 def test_two_texts_that_meet_are_found() -> None:
-    assert faults(TEXT, replace(TEXT, x=60, y=55, text="190")) == ['160 meets "190"']
+    assert faults(TEXT, TEXT._replace(x=60, y=55, text="190")) == ['160 meets "190"']
 
 
 def test_texts_on_lines_of_their_own_do_not_meet() -> None:
-    assert faults(TEXT, replace(TEXT, y=50 + 1.3 * 14)) == []
+    assert faults(TEXT, TEXT._replace(y=50 + 1.3 * 14)) == []
 
 
 def test_a_white_rectangle_over_a_digit_is_found() -> None:
@@ -70,7 +69,7 @@ def test_a_black_shape_over_a_digit_is_found() -> None:
 
 def test_white_letters_need_black_under_them_and_black_letters_must_not_have_it() -> None:
     band = RectMark(Rect(40, 40, 120, 70), fill="black")
-    white = replace(TEXT, tone="white")
+    white = TEXT._replace(tone="white")
     assert faults(white) == ["160 is white on white"]
     assert faults(band, TEXT) == ["160 is black on black"]
     assert faults(band, white) == []

@@ -111,6 +111,6 @@ def test_every_missing_page_with_numbers_is_found() -> None:
 
 def test_a_number_off_the_sheet_has_no_place() -> None:
     page, mark = place_of(MAX)
-    away = replace(mark, x=sides()[page].width + 20)
+    away = mark._replace(x=sides()[page].width + 20)
     moved = (*sides()[:page], replace(sides()[page], marks=(away,)), *sides()[page + 1 :])
     assert f'"{mark.text}": has no place on this page' in " ".join(map(str, check_ink(printed(), moved)))
