@@ -16,7 +16,7 @@ from cardgen.spec.grammar import Reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.typed import reading_of
-from cardgen.spec.units import Quantity, magnitude, unit_of
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 
 class Origin(StrEnum):
@@ -101,13 +101,22 @@ class Figure:
         return f"{self.parts.number}{unit}{second} {self.origin}"
 
 
-def second_unit(quantity: Quantity, unit: str, way: Way) -> str:
-    """Print a quantity in the other system's unit, rounded the given way; nothing where there is none."""
+def second_unit(value: Quantity, unit: str, way: Way, step: Fraction = Fraction(1)) -> str:
+    """Print a quantity in the other system's unit, rounded the given way; nothing where there is none.
+
+    Where the first number is on a coarse ``step``, the second is on the power of ten just below it: it
+    must not look more exact than the first.
+    """
     other = _SECOND.get(unit)
     if other is None:
         return ""
     name, decimals = other
-    return f"{printed(magnitude(quantity, name), decimals, way)} {name}"
+    if step <= 1:
+        return f"{printed(magnitude(value, name), decimals, way)} {name}"
+    coarse = Fraction(1)
+    while 10 * coarse <= magnitude(quantity(step, unit), name):
+        coarse *= 10
+    return f"{decimal_text(on_grid(magnitude(value, name), coarse, way), 0)} {name}"
 
 
 def stated(spec: RotorSpec, path: Path, way: Way = "nearest") -> Figure:
@@ -141,7 +150,7 @@ def source_and_origin(spec: RotorSpec, path: Path) -> tuple[str, Origin]:
 
 def computed(
     name: str,
-    quantity: Quantity,
+    value: Quantity,
     unit: str,
     *,
     decimals: int,
@@ -160,9 +169,9 @@ def computed(
     instrument has the instrument's unit and no other.
     """
     grid = Fraction(1, 10**decimals) if step is None else step
-    number = decimal_text(on_grid(magnitude(quantity, unit), grid, way), decimals)
-    parts = Parts(number, unit, "" if one_unit else second_unit(quantity, unit, way))
-    return Figure(name, quantity, parts, origin, reference, formula, inputs)
+    number = decimal_text(on_grid(magnitude(value, unit), grid, way), decimals)
+    parts = Parts(number, unit, "" if one_unit else second_unit(value, unit, way, grid))
+    return Figure(name, value, parts, origin, reference, formula, inputs)
 
 
 def held_unit(quantity: Quantity) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import floor, log10
 from typing import Any
 
 from cardgen.figures.figure import Figure
@@ -105,7 +106,7 @@ def _compare(expected: Expected, figure: Figure | None) -> Iterator[Mismatch]:
         yield Mismatch(expected.figure, wanted, figure.shown)
     if figure.parts.second and figure.formula:
         side: Side = "nearest" if expected.side == "exact" else expected.side
-        yield from _second(expected.figure, expected.value, side, figure)
+        yield from _second(expected.figure, expected.value, side, figure, expected.step)
 
 
 def _bound(key: str, value: float, figure: Figure) -> Iterator[Mismatch]:
@@ -120,8 +121,11 @@ def _bound(key: str, value: float, figure: Figure) -> Iterator[Mismatch]:
         yield from _second(key, value, "nearest", figure)
 
 
-def _second(name: str, value: float, side: Side, figure: Figure) -> Iterator[Mismatch]:
+def _second(name: str, value: float, side: Side, figure: Figure, first_step: float = 1.0) -> Iterator[Mismatch]:
     unit, step = _SECOND[figure.parts.unit]
+    if first_step > 1:
+        # As coarse as the first number: the power of ten just below its step.
+        step = 10.0 ** floor(log10(first_step * SI[figure.parts.unit] / SI[unit]))
     printed, shown_unit = quantity(figure.parts.second)
     if shown_unit != unit or not _rounded(printed / SI[unit], value / SI[unit], step, side):
         yield Mismatch(name, f"{value / SI[unit]:.6g} {unit}, {side}", figure.parts.second)
