@@ -139,7 +139,9 @@ def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], t
         raise DoesNotFitError(f'table "{table.caption}" is wider than its column', over)
     ways = [shared(needs, wishes, heads, numeric, column.width, way) for way in (evenly, smallest_first)]
     # Words that wrap in one way may stand on fewer lines in the other.
-    widths = min(ways, key=lambda widths: _count_lines(column, columns, body, widths))
+    widths = ways[0]
+    if ways[0] != ways[1]:
+        widths = min(ways, key=lambda widths: _count_lines(column, columns, body, widths))
     return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails), pad)
 
 

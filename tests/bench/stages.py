@@ -1,7 +1,7 @@
 """What each stage of one draft costs in processor time, inside one cold process.
 
 Run as a module with a specification and a day; prints one line a stage: its name and milliseconds.
-Imports belong to the stage that needs them.
+What a process does once, however many pages it makes, comes first.
 """
 
 from __future__ import annotations
@@ -11,10 +11,16 @@ import sys
 import time
 from collections.abc import Callable
 from datetime import date
+from importlib import import_module
 from pathlib import Path
 from typing import Any, TypeVar
 
 Made = TypeVar("Made")
+
+_NEEDED = (
+    *("cardgen.spec.load", "cardgen.figures", "cardgen.deck.build", "cardgen.press.twin", "cardgen.press.form"),
+    *("cardgen.press.data", "cardgen.proof.prove", "qrcode.main", "pypdfium2", "reportlab.pdfgen.canvas"),
+)
 
 #: Stages whose cost grows with the number of pages.
 BY_THE_PAGE = ("layout", "paint", "proof: geometry", "proof: by place", "proof: clips", "proof: ink")
@@ -37,6 +43,7 @@ class Clock:
 def measure(spec: Path, today: date) -> Clock:
     """Make a draft of all editions, stage by stage."""
     clock = Clock()
+    clock.time("start: imports and type", _start)
     loaded = clock.time("load", lambda: _loaded(spec, today))
     figures = clock.time("figures", lambda: _figures(loaded.spec))
     deck = clock.time("deck", lambda: _deck(loaded, figures))
@@ -47,6 +54,12 @@ def measure(spec: Path, today: date) -> Clock:
     for name, (_, sides) in laid.items():
         _prove(clock, pdfs[name], sides, deck)
     return clock
+
+
+def _start() -> None:
+    for name in _NEEDED:
+        import_module(name)
+    import_module("cardgen.press.type").register()
 
 
 def _loaded(spec: Path, today: date) -> Any:
