@@ -5,7 +5,7 @@ Nothing is computed here; figures are put beside the bolts they belong to.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -61,6 +61,7 @@ class OnWrench:
 
     bolts: tuple[Bolt, ...]
     settings: WrenchSettings
+    key: str
 
     @property
     def label(self) -> Markup:
@@ -94,6 +95,13 @@ class BoltBook:
     straps: tuple[Bolt, ...]
     others: tuple[Bolt, ...]
     makers: tuple[Bolt, ...]
+    wrench_keys: Mapping[str, str]
+
+    @property
+    def turned_at(self) -> str:
+        """Where every strap bolt is turned, nut or head; nothing where they differ."""
+        ends = {str(bolt.fastener.turned_at) for bolt in self.straps}
+        return ends.pop() if len(ends) == 1 else ""
 
     @property
     def torqued_straps(self) -> tuple[Bolt, ...]:
@@ -150,7 +158,7 @@ class BoltBook:
         """Every wrench that serves some bolts, with the bolts that share its numbers."""
         kept = [(bolt, each) for bolt, each in self._on_wrenches if isinstance(each, WrenchSettings)]
         return tuple(
-            OnWrench(tuple(bolt for bolt, _ in group), group[0][1])
+            OnWrench(tuple(bolt for bolt, _ in group), group[0][1], self.wrench_keys[group[0][1].wrench])
             for group in _grouped(kept, lambda pair: _shown(pair[1]))
         )
 
@@ -191,6 +199,9 @@ def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
         straps=tuple(straps),
         others=tuple(bolt for bolt in yours if bolt.fastener.where != "strap"),
         makers=tuple(bolt for bolt in bolts if bolt.fastener.fitted_by == "maker"),
+        wrench_keys={
+            str(wrench.id): f"wrenches[{place}]" for place, wrench in enumerate(spec.wrenches or (), start=1)
+        },
     )
 
 

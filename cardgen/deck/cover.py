@@ -68,13 +68,18 @@ class CoverWords:
         return tuple(title_of(card) for card in self.cards)
 
     @property
-    def day(self) -> tuple[tuple[str, str], ...]:
-        """Title of each working card, and how many people tick it off."""
+    def day(self) -> tuple[tuple[str, str, str], ...]:
+        """Title of each working card, when it is worked if not always, and how many people tick it off."""
         cards = [card for card in self.cards if card not in _NO_WORK]
         if "second-reading" in cards and "teeter" in cards:
             # Every move of an adjuster can shift the hub block: looked at again once the track is done.
             cards.insert(cards.index("second-reading") + 1, "teeter")
-        return tuple((title_of(card), "2" if card in _CRITICAL else "1") for card in cards)
+        return tuple((title_of(card), self._when(card), "2" if card in _CRITICAL else "1") for card in cards)
+
+    def _when(self, card: str) -> str:
+        if card == "string" and self.spec.rotor.alignment == "self-centring":
+            return ", as an optional check"
+        return ", only where shake remains" if card == "shake" else ""
 
     @property
     def missing(self) -> tuple[tuple[str, Markup], ...]:

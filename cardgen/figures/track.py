@@ -27,6 +27,7 @@ from cardgen.figures.track_facts import (
     Scale,
     false_reading,
     first_rate_figure,
+    judged_figure,
     max_split_as_stated,
     max_split_figure,
     per_flat_figure,
@@ -94,6 +95,8 @@ class TrackTable:
     per_flat: Figure | None
     false_half_degree: Figure | None
     false_one_degree: Figure | None
+    judged_by_eye: Figure
+    judged_on_video: Figure
     moves: Moves
     unit: str
     source: str
@@ -140,6 +143,8 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         per_flat=per_flat_figure(track, scale),
         false_half_degree=false_reading(track, scale, "half_degree", Fraction(1, 2)),
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
+        judged_by_eye=judged_figure(scale, "by eye", "by_eye"),
+        judged_on_video=judged_figure(scale, "video", "on_video"),
         moves=_MOVES[track.basis],
         unit=scale.thin,
         source=rule_sources(spec, found),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -23,6 +24,12 @@ class Scale:
     decimals: int
     mark: Fraction
 
+
+#: One standard deviation of a split reading in inches: to a quarter inch by eye, to a sixteenth on
+#: a picture with a ruler of known height in it. Common practice, no source.
+READING: Mapping[str, Fraction] = {"by eye": Fraction(1, 4), "video": Fraction(1, 16)}
+#: What tells half from whole: 1.65 standard deviations (one-sided 95 %) inside a quarter of the split.
+_CLEAR = Fraction(165, 100) / Fraction(1, 4)
 
 INCH = Scale("in", Fraction(1, 4), "thou", 1, Fraction(1, 2))
 METRIC = Scale("mm", Fraction(5), "mm", 2, Fraction(1, 100))
@@ -117,6 +124,20 @@ def false_reading(track: Track, scale: Scale, name: str, degrees: Fraction) -> F
         way="up",
         formula="dial offset times the tangent of the angle the bar teeters",
         inputs=("track.dial_offset",),
+    )
+
+
+def judged_figure(scale: Scale, method: str, name: str) -> Figure:
+    """Give the smallest first split after which a second reading tells anything."""
+    least = quantity(_CLEAR * READING[method], "in")
+    return computed(
+        f"track.judged.{name}",
+        quantity(magnitude(least, scale.split), scale.split),
+        scale.split,
+        decimals=2 if scale.split == "in" else 0,
+        way="up",
+        formula=f"spread of one reading {method}, times 1.65, over a quarter",
+        inputs=(),
     )
 
 

@@ -12,15 +12,12 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from cardgen.figures.track_facts import READING
 from cardgen.logbook.entry import Blade, Entry, Measured, RunLine
 from cardgen.logbook.number import A_NUMBER, read_number
 from cardgen.spec.units import magnitude, quantity
 
 Method: TypeAlias = Literal["by eye", "video"]
-
-#: One standard deviation of a split reading in inches: to a quarter inch by eye, to a sixteenth on
-#: a picture with a ruler of known height in it. Common practice, no source.
-READING: Mapping[Method, Fraction] = {"by eye": Fraction(1, 4), "video": Fraction(1, 16)}
 
 #: The rows of the table of runs on the track card.
 CARD_RUNS = ("first", "second", "third", "fourth")

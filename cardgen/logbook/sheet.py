@@ -77,6 +77,7 @@ def _context(
         "mark": f"rotor.mark_{blade.lower()}",
         "lower": f"track.to_lower_{blade.lower()}",
         "raise": f"track.to_raise_{other}" if both else "",
+        "added": rule.spec.track.basis == "total of both",
         "total_blade": "A" if step.total > 0 else "B",
     }
 

@@ -16,11 +16,12 @@ from pathlib import Path
 from statistics import mean
 from typing import Literal, TypeAlias
 
+from cardgen.figures.track_facts import READING
 from cardgen.figures.track_verdict import StopRule
 from cardgen.logbook.history import FlownRun, History
 from cardgen.logbook.learned import Learned, learn
 from cardgen.logbook.rule import Rule, rule_of
-from cardgen.logbook.runs import READING, Method, TrackRun
+from cardgen.logbook.runs import Method, TrackRun
 from cardgen.spec.load import FileTrouble, load
 
 SPEC = Path(__file__).resolve().parents[2] / "sample_inputs" / "nr-0306.toml"

@@ -18,7 +18,7 @@ _VERBS = """
     Measure Move Note Oil Open Place Press Prop Pull Push Put Raise Read Record Release Remove Repeat Rest Roll
     Run Say Send Set Show Slide Slow Stand Start Stop Stretch Support Swap Sweep Switch Take Teeter Tell Test
     Tighten Torque Touch Tug Turn Unlock Wait Walk Warm Wash Watch Wax Weigh Wipe Work Write Check Change Do
-Belt Clear Correct Destroy Estimate Face Feel Guide Hang Land Listen Slacken
+    Belt Clear Correct Destroy Discard Estimate Face Feel Guide Hang Land Listen Slacken
 """
 FIRST_VERBS = frozenset(_VERBS.split())
 #: Tags whose words are sentences for the reader.
