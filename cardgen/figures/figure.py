@@ -169,8 +169,11 @@ def computed(
     instrument has the instrument's unit and no other.
     """
     grid = Fraction(1, 10**decimals) if step is None else step
-    number = decimal_text(on_grid(magnitude(value, unit), grid, way), decimals)
-    parts = Parts(number, unit, "" if one_unit else second_unit(value, unit, way, grid))
+    kept = on_grid(magnitude(value, unit), grid, way)
+    # What stands on a mark has that mark in the second unit too: the two must not contradict each other.
+    beside = value if grid == Fraction(1, 10**decimals) else quantity(kept, unit)
+    number = decimal_text(kept, decimals)
+    parts = Parts(number, unit, "" if one_unit else second_unit(beside, unit, way, grid))
     return Figure(name, value, parts, origin, reference, formula, inputs)
 
 

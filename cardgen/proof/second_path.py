@@ -17,7 +17,7 @@ from cardgen.proof.second_reading import SI, leaves, parsed, quantity
 from cardgen.proof.second_sums import Expected, Side, expected_figures
 
 #: Figures whose every member the second calculation must know.
-COMPUTED = ("torque.", "track.row.", "track.first.", "balance.lead.", "loads.")
+COMPUTED = ("torque.", "track.row.", "track.first.", "track.judged.", "balance.lead.", "loads.")
 
 # The other system's unit and the step it is printed in.
 _SECOND = {
@@ -106,7 +106,8 @@ def _compare(expected: Expected, figure: Figure | None) -> Iterator[Mismatch]:
         yield Mismatch(expected.figure, wanted, figure.shown)
     if figure.parts.second and figure.formula:
         side: Side = "nearest" if expected.side == "exact" else expected.side
-        yield from _second(expected.figure, expected.value, side, figure, expected.step)
+        again = printed * SI[unit] if expected.on_marks else expected.value
+        yield from _second(expected.figure, again, side, figure, expected.step)
 
 
 def _bound(key: str, value: float, figure: Figure) -> Iterator[Mismatch]:

@@ -25,7 +25,8 @@ _LEAD = 11340.0
 class Expected:
     """Where a printed number must lie: ``value`` in SI units, ``unit`` and ``step`` as printed.
 
-    ``allowed`` stands in for the value where several numbers are right.
+    ``allowed`` stands in for the value where several numbers are right. With ``on_marks`` the second
+    unit says the printed number again and not the value.
     """
 
     figure: str
@@ -34,6 +35,7 @@ class Expected:
     step: float
     side: Side
     allowed: Callable[[float], bool] | None = None
+    on_marks: bool = False
 
 
 def expected_figures(spec: dict[str, Any]) -> Iterator[Expected]:
@@ -186,6 +188,9 @@ def _track(spec: dict[str, Any]) -> Iterator[Expected]:
     if len(used) == 2:
         yield from _rows(track, "first", first[0], rate, most / halves, inches)
     thin, step = ("thou", 0.5) if inches else ("mm", 0.01)
+    judged, fine_split = ("in", 0.01) if inches else ("mm", 1.0)
+    for name, spread in (("by_eye", SI["in"] / 4), ("on_video", SI["in"] / 16)):
+        yield Expected(f"track.judged.{name}", 1.65 * spread / 0.25, judged, fine_split, "up")
     if "adjuster_thread" in track:
         yield Expected("track.per_flat", _pitch(track) / 6, thin, 0.01 if inches else 0.001, "nearest")
     if "dial_offset" in track:
@@ -228,12 +233,12 @@ def _rows(
         name = f"track.{table}.{at}"
         yield Expected(f"{name}.split", split, split_unit, 0.0001, "nearest")
         if adjust is not None:
-            yield Expected(f"{name}.adjust", adjust, thin, step, "down")
+            yield Expected(f"{name}.adjust", adjust, thin, step, "down", on_marks=inches)
             if "adjuster_thread" in track:
                 turns = adjust / _pitch(track)
                 yield Expected(f"{name}.flats", turns * 2 * pi, "flats", 0.1, "down")
         if dial is not None:
-            yield Expected(f"{name}.dial", dial, thin, step, "down")
+            yield Expected(f"{name}.dial", dial, thin, step, "down", on_marks=inches)
 
 
 def _ends(track: dict[str, Any], read: float) -> tuple[float | None, float | None]:
@@ -292,7 +297,7 @@ def _loads(spec: dict[str, Any]) -> Iterator[Expected]:
         yield Expected("loads.lead_pull", lead, "N", 1, "up")
     mass, centre = si(spec["blades"].get("mass")), si(spec["blades"].get("mass_centre"))
     if mass is not None and centre is not None:
-        yield Expected("loads.blade_pull", mass * centre * square, "N", 100, "up")
+        yield Expected("loads.blade_pull", mass * centre * square, "N", 100, "up", on_marks=True)
     if "aircraft" in spec:
         loading = quantity(spec["aircraft"]["mass"])[0] / (pi * radius**2)
         yield Expected("loads.disc_loading", loading, "kg/m²", 0.1, "nearest")

@@ -118,12 +118,16 @@ def _unknown(case: _Case) -> _Advice:
     return _Advice(found.rule, found.why, found.write)
 
 
+#: Where each word stands for another factor: no spelling tells which of them the maker's document means.
+_FACTORS = frozenset({("track", "basis"), ("track", "split"), ("track", "rule_reads")})
+
+
 def _word(case: _Case) -> _Advice:
     words = case.expected.words
     why = "only certain words are understood here"
     if case.expected.about:
         why = f"{why}: {case.expected.about}"
-    meant = nearest(case.value, words) if isinstance(case.value, str) else None
+    meant = nearest(case.value, words) if isinstance(case.value, str) and case.path not in _FACTORS else None
     return _Advice("word-unknown", why, quoted(words) + (f'; the nearest is "{meant}"' if meant else ""))
 
 

@@ -7,7 +7,7 @@ way: no blade named or the wrong one, no mark on the metal, the same move for up
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from cardgen.spec.model.running import Track
 from cardgen.spec.rules.identity import alike
@@ -15,7 +15,7 @@ from cardgen.spec.rules.rule import Doubt, Doubts, rule
 
 _KEYS = ("to_lower_a", "to_lower_b", "to_raise_a", "to_raise_b")
 _TURNING = re.compile(r"\b(leading|trailing)\b", re.IGNORECASE)
-_BLADE = re.compile(r"\bblade ([AB])\b")
+_BLADE = re.compile(r"\bblade\s+([AB])\b", re.IGNORECASE)
 _VERB = re.compile(r"\b(loosen|tighten)\b", re.IGNORECASE)
 
 
@@ -48,7 +48,7 @@ def track_words_blade(track: Track) -> Doubts:
     """Words that lower or raise a blade name no blade, or the other one."""
     for key, words in _moves(track):
         own = key[-1].upper()
-        named = set(_BLADE.findall(words))
+        named = {blade.upper() for blade in _BLADE.findall(words)}
         if track.basis == "whole bar" and not named:
             continue  # One adjuster serves both blades there: the side alone is enough.
         if named != {own}:
@@ -63,12 +63,10 @@ def track_words_blade(track: Track) -> Doubts:
 
 @rule("track-words-side", "track")
 def track_words_side(track: Track) -> Doubts:
-    """Words that lower or raise a blade use no mark listed under sides."""
+    """Words that lower or raise a blade use no mark listed under sides, or not after each move."""
     for key, words in _moves(track):
-        if track.sides and not any(_mentions(words, side) for side in track.sides):
-            marks = " or ".join(f'"{side}"' for side in track.sides)
-            why = f"the adjusters are marked {marks}, and none of these marks is named here"
-            yield Doubt(("track", key), why, "the move with the mark on the metal, spelt as under sides")
+        if why := _unmarked(track.sides or (), words):
+            yield Doubt(("track", key), why, "each move with the mark on the metal, spelt as under sides")
 
 
 @rule("track-words-move", "track")
@@ -118,6 +116,21 @@ def _moves(track: Track) -> Iterator[tuple[str, str]]:
         words = getattr(track, key)
         if words is not None:
             yield key, words
+
+
+def _unmarked(sides: Sequence[str], words: str) -> str:
+    """Say where a mark is missing: after each loosen or tighten one of the listed marks must stand."""
+    marks = " or ".join(f'"{side}"' for side in sides)
+    if not sides:
+        return ""
+    if not any(_mentions(words, side) for side in sides):
+        return f"the adjusters are marked {marks}, and none of these marks is named here"
+    moves = list(_VERB.finditer(words))
+    ends = [*(move.start() for move in moves[1:]), len(words)]
+    for move, end in zip(moves, ends, strict=False):
+        if not any(_mentions(words[move.end() : end], side) for side in sides):
+            return f"the adjusters are marked {marks}, and after {move[0].lower()} none of these marks is named"
+    return ""
 
 
 def _same_move(track: Track, first: str, second: str) -> bool:

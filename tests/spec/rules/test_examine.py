@@ -186,3 +186,29 @@ def test_thread_bounds_hold_at_their_edges() -> None:
 def test_every_rule_is_listed_with_its_meaning() -> None:
     assert {rule.id for rule in RULES} <= set(ALL_RULES)
     assert all(ALL_RULES.values())
+
+
+@pytest.mark.parametrize(
+    ("words", "rule"),
+    [
+        ("loosen one notch, tighten tow notches, blade A", "track-words-side"),
+        ("loosen the front one, tighten two notches, blade A", "track-words-side"),
+        ("loosen one notch, tighten two notches, blade A and Blade B", "track-words-blade"),
+        ("loosen one notch, tighten two notches, BLADE B", "track-words-blade"),
+    ],
+)
+def test_a_slip_in_the_words_for_the_hand_is_found_in_either_half(words: str, rule: str) -> None:
+    assert rule in refused({"track.to_lower_a": words})
+
+
+def test_after_which_move_the_mark_is_missing_is_said() -> None:
+    found = judged({"track.to_lower_a": "loosen one notch, tighten tow notches, blade A"})["track-words-side"]
+    assert "after tighten none of these marks is named" in found.why
+
+
+@pytest.mark.parametrize(
+    ("key", "word"), [("basis", "both blades"), ("split", "tip to tip"), ("rule_reads", "dail")]
+)
+def test_no_spelling_chooses_between_two_factors(key: str, word: str) -> None:
+    found = judged({f"track.{key}": word})["word-unknown"]
+    assert "nearest" not in found.write
