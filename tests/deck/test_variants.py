@@ -314,11 +314,11 @@ def test_lock_nuts_are_checked_before_the_first_run_too(shape_text: str) -> None
 
 def test_an_extension_is_named_with_the_settings_that_hold_for_it(shape_text: str) -> None:
     text = text_of(shape_text, "torque")
-    assert "It holds only for this: wrench {12 in L} long, extension {3 in L}, angle {0 deg L}." in text
+    assert "Only for this: wrench length {12 in L}, extension {3 in L}, angle {0 deg L}." in text
     plain = text_of(
         edited(edited(shape_text, "wrenches[1].extension", None), "wrenches[1].angle", None), "torque"
     )
-    assert "It holds only for this" not in plain
+    assert "Only for this" not in plain
 
 
 def test_threads_are_wiped_or_oiled_before_the_bolts_go_in(shape_text: str) -> None:
@@ -335,7 +335,7 @@ def test_the_grid_says_from_which_split_on_it_tells_anything(shape_text: str) ->
     # A reading by eye is good to a quarter inch, on video to a sixteenth; 1.65 of that is a quarter of
     # 1.65 in and of 0.4125 in, by hand.
     text = text_of(shape_text, "second-reading")
-    said = "at least {1.65 in C} by eye, or {0.42 in C} on video. Else read again."
+    said = "at least {1.65 in C} by eye, {0.42 in C} on video. Else ask the log form."
     assert text.index(said) < text.index("nearly nothing")
 
 
