@@ -245,7 +245,7 @@ def test_the_practice_answers_stand_after_the_questions(shape_text: str) -> None
 def test_a_rotor_that_is_only_read_has_boxes_in_the_units_of_its_diameter(shape_text: str) -> None:
     for diameter, split, dial in (('"23 ft"', "in", "thou"), ('"7.1 m"', "mm", "mm")):
         text = edited(edited(shape_text, "track.method", '"none"'), "rotor.diameter", diameter)
-        assert f"Split [split: {split}]" in text_of(text, "track")
+        assert f"Split at the first speed [split: {split}]" in text_of(text, "track")
         assert f"[gap: {split}; the maker's limit or more]" in text_of(text, "install")
         assert f"from as delivered [log-total: {dial}]" in text_of(text, "log-slip")
 
