@@ -97,6 +97,7 @@ def test_unknown_mistyped_and_altered_are_told_apart(club: Club, tmp_path: Path)
     wrong = club.new[:-1] + ("0" if club.new[-1] != "0" else "1")
     mistyped = club.run("verify", wrong)
     assert (mistyped.code, "Mistyped" in mistyped.out) == (4, True)
+    assert "Do not use the card" in mistyped.out
     issued = next(club.out.glob("*-r2")) / "pouch.pdf"
     copy = tmp_path / "pouch.pdf"
     copy.write_bytes(issued.read_bytes() + b"\n")
@@ -162,6 +163,51 @@ def test_a_withdrawn_deck_is_not_current_any_more(club: Club, tmp_path: Path) ->
     ran = there.run("verify", club.new)
     assert (ran.code, "withdrawn on" in ran.out) == (4, True)
     assert there.run("reprint", club.new, "--out", tmp_path / "out").code == 4
+    sent_on = there.run("verify", club.old)
+    assert sent_on.code == 4
+    said = f"It is not current either: withdrawn on {SECOND}, because: wrong page."
+    assert f"The newest deck is NR-0306 revision 2, code {club.new}. {said}" in sent_on.out
+    told = json.loads(there.run("verify", club.old, "--json").out)
+    assert (told["state"], told["newest_code"], told["newest_state"]) == ("superseded", club.new, "withdrawn")
+    assert (told["newest_since"], told["newest_why"]) == (SECOND, "wrong page")
+
+
+def test_a_newest_deck_past_its_date_is_not_offered_as_if_it_were_current(club: Club) -> None:
+    ran = club.run("verify", club.old, today="2027-11-01")  # the sample is to be used until 2027-10-31
+    assert "It is not current either: out of date" in ran.out
+    assert (
+        json.loads(club.run("verify", club.old, "--json", today="2027-11-01").out)["newest_state"] == "expired"
+    )
+    still = club.run("verify", club.old, today="2027-10-31")
+    assert f"The newest deck is NR-0306 revision 2, code {club.new}. What changed:" in still.out
+    assert json.loads(club.run("verify", club.old, "--json").out)["newest_state"] == "current"
+
+
+def test_an_altered_file_of_an_old_deck_is_not_sent_to_a_reprint_that_would_be_refused(
+    club: Club, tmp_path: Path
+) -> None:
+    copy = tmp_path / "pouch.pdf"
+    for revision, offered in (("r1", False), ("r2", True)):
+        copy.write_bytes((next(club.out.glob(f"*-{revision}")) / "pouch.pdf").read_bytes() + b"\n")
+        ran = club.run("verify", copy)
+        assert ran.code == 4
+        assert ("reprint" in ran.out) is offered
+        assert ("superseded" in ran.out) is not offered
+
+
+def test_what_is_no_card_is_told_so_and_a_wrong_path_is_not_blamed_on_the_register(
+    club: Club, tmp_path: Path
+) -> None:
+    specification = club.run("verify", INCH)
+    assert specification.code == 2
+    assert "is a specification and no card" in specification.err
+    missing = club.run("verify", tmp_path / "gone.pdf")
+    assert missing.code == 3
+    assert "there is no such file" in missing.err
+    assert "--register" not in missing.err
+    other = cardgen("verify", club.new, "--register", INCH)
+    assert other.code == 3
+    assert "is not a register. What to do: check the path" in other.err
 
 
 def test_a_reprint_brings_the_same_bytes_and_never_an_old_deck_by_accident(club: Club, tmp_path: Path) -> None:
