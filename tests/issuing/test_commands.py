@@ -210,6 +210,41 @@ def test_what_is_no_card_is_told_so_and_a_wrong_path_is_not_blamed_on_the_regist
     assert "is not a register. What to do: check the path" in other.err
 
 
+def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> None:
+    assert issue(tmp_path, METRIC, "first issue", "2026-11-24").err.count("Nothing changed") == 0
+    again = issue(tmp_path, METRIC, "once more", "2026-11-25")
+    assert again.code == 0
+    assert "Nothing changed: no number and no word of these cards differs from revision 1." in again.err
+    book = tmp_path / "club.sqlite"
+    gone = (
+        "withdraw",
+        code_in(again.out),
+        "--reason",
+        "wrong page",
+        "--register",
+        book,
+        "--today",
+        "2026-11-25",
+    )
+    assert cardgen(*gone).code == 0
+    third = issue(tmp_path, METRIC, "and again", "2026-11-26")
+    assert third.code == 0
+    assert "revision 2 was withdrawn on 2026-11-25, because: wrong page." in third.err
+    early = issue(tmp_path, METRIC, "on a slow clock", "2026-11-25")
+    assert early.code == 1
+    assert "[issued-before]" in early.err
+    assert not (tmp_path / "out" / "FT-7400-r4").exists()
+
+
+def test_an_output_that_cannot_be_written_leaves_nothing_issued_and_says_so(tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("in the way", "utf-8")
+    ran = issue(tmp_path, METRIC, "first issue", "2026-11-25")
+    assert ran.code == 3
+    assert "this is a file, not a folder" in ran.err
+    assert ran.err.rstrip().endswith("Nothing was issued.")
+    assert cardgen("register", "list", "--register", tmp_path / "club.sqlite").out == ""
+
+
 def test_a_reprint_brings_the_same_bytes_and_never_an_old_deck_by_accident(club: Club, tmp_path: Path) -> None:
     assert club.run("reprint", club.new, "--out", tmp_path).code == 0
     placed = next(tmp_path.glob("*-r2"))

@@ -15,7 +15,7 @@ from cardgen.issuing.fleet.index import HEADS, Index, index_of_issued, to_text
 from cardgen.issuing.fleet.pool import Pool
 from cardgen.issuing.fleet.run import Fleet, Rotor, already, find
 from cardgen.issuing.fleet.sheet import lay_out_index, to_pdf
-from cardgen.issuing.fleet.tasks import Draft, Outcome
+from cardgen.issuing.fleet.tasks import Draft, Issue, Outcome
 from cardgen.issuing.withdraw import withdraw
 from cardgen.press.marks import TextMark
 from cardgen.register.database import Register
@@ -152,6 +152,18 @@ def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path:
     assert done.files is not None
     assert {file.name: file.stat().st_size for file in folder.iterdir()} == done.files
     assert sorted(path.name for path in tmp_path.iterdir()) == [folder.name, "specs"]
+
+
+def test_a_fleet_refuses_an_older_date_and_says_of_which_file(
+    made: list[Made], book: Register, out: Path
+) -> None:
+    text = made[0].path.read_bytes() + b"# a word more\n"
+    early = date(2026, 4, 1)
+    assert early < TODAY
+    told = Issue("specs/a.toml", text, early, out, book.path, "keeper", "too early")()
+    assert told.state == "refused"
+    (problem,) = told.problems
+    assert (problem.file, problem.rule) == ("specs/a.toml", "issued-before")
 
 
 def test_the_index_lists_each_rotor_and_the_copies_replaced_for_this_reason(

@@ -138,7 +138,8 @@ class Issue:
         if isinstance(made, RegisterTrouble):
             return _failed(made)
         if isinstance(made, Refused):
-            return Outcome("refused", problems=made.problems)
+            # Among many rotors a problem says whose it is, also where the file is not to blame.
+            return Outcome("refused", problems=tuple(replace(each, file=self.file) for each in made.problems))
         if isinstance(made, Unchanged):
             deck = made.deck
             return Outcome("unchanged", deck.revision, str(deck.code), str(self.out / deck.folder))
