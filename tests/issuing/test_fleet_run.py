@@ -137,6 +137,18 @@ def test_a_file_that_cannot_be_read_fails_alone(tmp_path: Path) -> None:
     assert [bool(each and each.trouble) for each in states.values()] == [True, True, False]
 
 
+def test_a_serial_number_in_two_files_is_shown_at_its_line_in_each(tmp_path: Path) -> None:
+    text = INCH.read_text("utf-8")
+    other = text.replace("NR-0306", "NR-0307").replace("HB-306-14", "HB-307-1").replace("W-0518-A", "W-0519-A")
+    for name, content in (("a.toml", text), ("b.toml", other)):
+        (tmp_path / name).write_text(content, "utf-8")
+    line = next(at for at, each in enumerate(text.splitlines(), 1) if each.startswith("serial_b"))
+    for rotor in surveyed(tmp_path).rotors:
+        assert rotor.outcome is not None
+        (problem,) = rotor.outcome.problems
+        assert (problem.key, problem.line, problem.column) == ("blades.serial_b", line, 1)
+
+
 def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path: Path) -> None:
     (made,) = generate(tmp_path / "specs", 1, pouch_only=True)
     task = Draft("a.toml", made.path.read_bytes(), TODAY, tmp_path)
@@ -267,7 +279,10 @@ def test_a_document_that_names_the_diameter_touches_every_card() -> None:
 
 def test_a_rotor_that_takes_nothing_from_it_and_one_that_is_refused_are_told_apart() -> None:
     text = INCH.read_bytes()
-    assert Impact("a", text, DAY, "MAKER-4")() == Untouched("NR-0306")
+    untouched = Impact("a", text, DAY, "MAKER-4")()
+    assert isinstance(untouched, Untouched)
+    assert (untouched.set_id, untouched.lists) == ("NR-0306", False)
+    assert [each.id for each in untouched.documents] == ["MAKER-1", "CLUB-2", "GLUE-1"]
     unknown = Impact("a", text.replace(b'"335 rpm"', b'"335"'), DAY, "MAKER-1")()
     assert isinstance(unknown, Unknown)
     assert unknown.problems == 1
