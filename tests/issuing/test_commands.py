@@ -133,9 +133,14 @@ def test_what_changed_is_marked_on_the_cards_and_can_be_explained_from_either_co
         (each["old"].split()[0], each["new"].split()[0]) for each in told if each["figure"] == LEAST
     }
     ran = club.run("explain", club.old, LEAST)
-    assert (ran.code, "typed: NR-0306-r1.toml:" in ran.out) == (0, True)
+    line = next(at for at, text in enumerate(INCH.read_text("utf-8").splitlines(), 1) if "torque_min" in text)
+    assert f"typed: line {line} of the specification kept with NR-0306 revision 1\n" in ran.out
+    assert "attached to each PDF" in ran.out
+    # The numbers are told, and the exit code says that nobody is to work by them.
+    assert ran.code == club.run("explain", club.old, "--json").code == 4
     assert "superseded" in ran.err
-    assert club.run("explain", club.new, LEAST).err == ""
+    current = club.run("explain", club.new, LEAST)
+    assert (current.code, current.err) == (0, "")
 
 
 def test_a_mistyped_code_needs_no_register(tmp_path: Path) -> None:
@@ -269,7 +274,24 @@ def test_codes_files_and_specifications_can_be_compared(club: Club, tmp_path: Pa
         assert ran.code == 0, ran.err
         assert "torque_min" in ran.out
         assert "Swap today" in ran.out
+        assert "(row TW-4: 1 to 4, Drag read 0 in·lbf): " in ran.out
+        said = [line.partition("  [")[0] for line in ran.out.splitlines() if " is now " in line]
+        assert len(said) == len(set(said))
+        assert "DIFFERENT" not in ran.out
     assert club.run("compare", INCH, INCH).out == "No number and no word differs.\n"
+
+
+def test_two_rotors_are_said_to_be_two_before_anything_else() -> None:
+    ran = cardgen("compare", METRIC, INCH, "--today", "2026-11-25")
+    assert ran.code == 0
+    first, second, *_ = ran.out.splitlines()
+    assert first.startswith("DIFFERENT ROTORS: FT-7400 and NR-0306.")
+    assert second == "DIFFERENT DIAMETERS: 7.40 m and 25 ft 6 in."
+    told = json.loads(cardgen("compare", METRIC, INCH, "--json", "--today", "2026-11-25").out)
+    assert told["rotors"]["old"] == {"set_id": "FT-7400", "diameter": "7.40 m"}
+    hours = next(each for each in told["numbers"] if each["figure"] == "care.interval")
+    # From 50 h to 25 h.
+    assert (hours["percent"], hours["percent_change"]) == ("50.0 percent less", -50.0)
 
 
 def test_list_sheet_check_and_export_look_at_the_register(club: Club) -> None:
