@@ -28,22 +28,27 @@ ENTRIES = {
 _CODES = "  ".join(f"{code.value} {meaning.partition(':')[0]}." for code, meaning in MEANINGS.items())
 
 
+#: The mark before the last paragraph keeps its lines apart; the command library takes it off again.
+_HELP = """Make bench cards for one two-blade teetering gyroplane rotor from its specification.
+
+The cards help with the maker's instructions and never replace them. Numbers come from the
+specification, which names the document and page of each; nothing is filled in.
+
+\b
+A first deck:
+  cardgen init rotor.toml
+  cardgen check rotor.toml
+  cardgen draft rotor.toml --out out/
+"""
+
+
 @click.group(
     cls=LazyGroup,
     entries=ENTRIES,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    help=_HELP,
     epilog=f"Exit codes: {_CODES}",
 )
 @click.version_option(__version__, message="%(prog)s %(version)s")
 def app() -> None:
-    r"""Make bench cards for one two-blade teetering gyroplane rotor from its specification.
-
-    The cards help with the maker's instructions and never replace them. Numbers come from the
-    specification, which names the document and page of each; nothing is filled in.
-
-    \b
-    A first deck:
-      cardgen init rotor.toml
-      cardgen check rotor.toml
-      cardgen draft rotor.toml --out out/
-    """
+    """Hold the commands; each is imported when it is called."""

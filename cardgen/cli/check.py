@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +13,7 @@ from cardgen.cli.exits import Exit
 from cardgen.cli.options import json_option, today_option
 
 if TYPE_CHECKING:
-    from cardgen.spec.load import Loaded
+    from cardgen.spec.load import FileTrouble, Loaded
     from cardgen.spec.problem import Problem
 
 
@@ -46,7 +47,7 @@ def _check(specs: tuple[Path, ...], today: date, as_json: bool) -> Exit:
         loaded = load(path, today)
         if isinstance(loaded, FileTrouble):
             unread = True
-            loaded = _as_loaded(loaded)
+            loaded = _as_loaded(loaded, path)
         problems += loaded.problems
         warnings += loaded.warnings
         if not as_json:
@@ -58,12 +59,16 @@ def _check(specs: tuple[Path, ...], today: date, as_json: bool) -> Exit:
     return Exit.REFUSED if problems else Exit.DONE
 
 
-def _as_loaded(trouble: object) -> Loaded:
-    from cardgen.spec.load import FileTrouble, Loaded
+def _as_loaded(trouble: FileTrouble, path: Path) -> Loaded:
+    from cardgen.spec.load import Loaded
     from cardgen.spec.problem import Problem
 
-    assert isinstance(trouble, FileTrouble)
-    problem = Problem(trouble.file, 0, 0, "", "file-unread", "", trouble.why, trouble.write)
+    write = trouble.write
+    if path.is_dir():
+        write += (
+            f"; or, for every specification below this folder: cardgen fleet check {shlex.quote(str(path))}"
+        )
+    problem = Problem(trouble.file, 0, 0, "", "file-unread", "", trouble.why, write)
     return Loaded(None, (problem,), ())
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
@@ -42,12 +42,28 @@ def command(old: str, new: str, as_json: bool, register: Path | None, today: dat
     if as_json:
         from cardgen.cli.report import print_json
 
-        print_json({**asdict(comparison), "same": comparison.is_same})
+        both = {"old": _rotor_of(before), "new": _rotor_of(after)}
+        print_json({"rotors": both, **asdict(comparison), "same": comparison.is_same})
         return
     from cardgen.cli.report import printable
 
-    for line in lines(comparison, titles):
+    for line in (*rotor_lines(_rotor_of(before), _rotor_of(after)), *lines(comparison, titles)):
         click.echo(printable(line))
+
+
+def _rotor_of(described: Mapping[str, Any]) -> dict[str, str]:
+    figures = {each.get("id"): each for each in described.get("figures") or ()}
+    one = figures.get("rotor.diameter") or {}
+    diameter = f"{one.get('number', '')} {one.get('unit', '')}".strip()
+    return {"set_id": str(described.get("set_id", "")), "diameter": diameter}
+
+
+def rotor_lines(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[str]:
+    """Say before everything else where two decks are of different rotors, or of different diameters."""
+    if old["set_id"] != new["set_id"]:
+        yield f"DIFFERENT ROTORS: {old['set_id']} and {new['set_id']}. A card of one never serves the other."
+    if old["diameter"] != new["diameter"]:
+        yield f"DIFFERENT DIAMETERS: {old['diameter']} and {new['diameter']}."
 
 
 def lines(comparison: Comparison, titles: dict[str, str]) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -23,6 +24,11 @@ _AGAINST = {
     "proof": "The proof stands against this deck",
 }
 _EDITIONS = ("wall", "pouch", "handout")
+#: Every file that a draft may write.
+_FILES = (
+    *("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf"),
+    *("cards.html", "cards.txt", "log-entry.html", "deck.json"),
+)
 
 
 @click.command(name="draft")
@@ -53,6 +59,8 @@ def command(
         _keep_issued(out)
     source = opened(spec, today)
     deck = _deck(source, cards)
+    if out is not None:
+        _has_each(deck, source, names, cards)
     if out is None:
         from cardgen.press.plain import to_text
 
@@ -63,14 +71,35 @@ def command(
 
 def _keep_issued(out: Path) -> None:
     """Refuse a folder that holds an issued deck: a draft among its files would pass for part of it."""
+    if _is_draft(out) is False:
+        raise Trouble(f"{out} holds an issued deck, and stays as it is. Name another folder.")
+
+
+def _is_draft(out: Path) -> bool | None:
+    """Whether a folder says of itself that it holds a draft; nothing where it says neither."""
     import json
 
     try:
         told = json.loads((out / "deck.json").read_text("utf-8"))
     except (OSError, ValueError):
-        return
-    if isinstance(told, dict) and told.get("draft") is False:
-        raise Trouble(f"{out} holds an issued deck, and stays as it is. Name another folder.")
+        return None
+    draft = told.get("draft") if isinstance(told, dict) else None
+    return draft if isinstance(draft, bool) else None
+
+
+def _leftovers(out: Path, files: Collection[str]) -> tuple[str, ...]:
+    """Name what an earlier draft has left that this one does not write; it has to go.
+
+    Read beside this draft, another rotor's wall sheet would pass for part of it. A file that nothing
+    says to be a draft's is not removed, and so stops this one.
+    """
+    left = tuple(name for name in _FILES if name not in files and os.path.lexists(out / name))
+    if left and not _is_draft(out):
+        raise Trouble(
+            f"{out} holds {', '.join(left)}, which this draft does not write and which would pass for part of "
+            "it. Name another folder, or move that away. No card was made."
+        )
+    return left
 
 
 def _deck(source: Opened, cards: Collection[str]) -> Deck:
@@ -105,6 +134,24 @@ def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:
         return tuple(each for name in wanted for each in editions_of(source.spec, cast("Name", name)))
 
 
+def _has_each(deck: Deck, source: Opened, names: Sequence[str], cards: Collection[str]) -> None:
+    """End the command where a card or an edition that was asked for would be missing without a word."""
+    from cardgen.press.layout import chosen
+
+    held: dict[str, set[str]] = {
+        each.name: {card.id for card in chosen(deck, each)} for each in _editions(source, _EDITIONS)
+    }
+    wanted = [each.name for each in _editions(source, names)]
+    for card in cards:
+        on = [name for name, ids in held.items() if card in ids]
+        if not set(on).intersection(wanted):
+            way = f"name --edition {' or '.join(on)}" if on else "no edition has it, and --text shows it"
+            raise click.UsageError(f'Card "{card}" is not on {" or ".join(wanted)}: {way}.')
+    for name in names:
+        if not held[name]:
+            raise click.UsageError(f"None of these cards is on {name}. Leave out --edition {name}.")
+
+
 def _printed(deck: Deck, editions: tuple[Edition, ...]) -> Mapping[str, bytes]:
     from cardgen.proof.apart import free_cores
     from cardgen.proof.prove import Against, print_proved
@@ -120,9 +167,12 @@ def _place(out: Path, files: Mapping[str, bytes], source: Opened, spec: Path) ->
     from cardgen.cli.files import place
     from cardgen.cli.report import printable, show_warnings
 
-    place(out, files)
+    gone = _leftovers(out, files)
+    place(out, files, gone)
     show_warnings(source.warnings)
     for name in files:
         click.echo(printable(str(out / name)))
+    if gone:
+        click.echo(f"Removed what an earlier draft had left there: {', '.join(gone)}.", err=True)
     rotor = source.spec.rotor.set_id
     click.echo(f"Draft of {rotor}, NOT ISSUED. Read it against {printable(str(spec))}.", err=True)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from cardgen.cli.exits import Exit
 from cardgen.cli.opening import computed, opened
 from cardgen.cli.options import json_option, today_option
 from cardgen.cli.registering import (
@@ -41,7 +42,8 @@ def command(source: str, figure: str | None, as_json: bool, register: Path | Non
 
     Without FIGURE every number is listed by its id. With an id such as track.row.3.dial you see how
     that number was made and from what, down to the line of the specification. With the code of an
-    issued card the numbers are those that were issued, whatever became of the specification since.
+    issued card the numbers are those that were issued, whatever became of the specification since;
+    exit code 4 means that this deck is not the current one.
     """
     book = _of_deck(source, register, today) if is_code(source) else _of_file(Path(source), today)
     if figure is None:
@@ -56,6 +58,8 @@ def command(source: str, figure: str | None, as_json: bool, register: Path | Non
         click.echo("\n".join(f"{each.id}  {each.shown}  {each.reference}" for each in shown))
     else:
         click.echo("\n".join(_tree(book, found(book.numbers, figure))))
+    if not book.current:
+        raise click.exceptions.Exit(Exit.NOT_CURRENT)
 
 
 @dataclass(frozen=True)
@@ -74,11 +78,17 @@ class Told:
 
 @dataclass(frozen=True)
 class Book:
-    """The numbers of one deck, and the specification they were made from."""
+    """The numbers of one deck, and the specification they were made from.
+
+    ``file`` is where a keeper finds that specification; empty where it is the one kept with an issued
+    deck, which ``kept`` then names.
+    """
 
     numbers: Mapping[str, Told]
     text: bytes
     file: str
+    kept: str = ""
+    current: bool = True
 
     def typed(self, key: str) -> str:
         """Give a value as it was typed, in quotes; nothing where the key names no value."""
@@ -88,7 +98,7 @@ class Book:
             return ""
 
     def place(self, key: str) -> str:
-        """Name file and line of a key, or nothing where it is no key of the file."""
+        """Name file and line of a key, or nothing where it is no key of the specification."""
         from cardgen.cli.report import printable
 
         path = path_of(key)
@@ -97,6 +107,8 @@ class Book:
         except (LookupError, TypeError):
             return ""
         line, _ = self._positions.of(path)
+        if line and self.kept:
+            return f"line {line} of the specification kept with {printable(self.kept)}"
         return f"{printable(self.file)}:{line}" if line else ""
 
     @cached_property
@@ -147,7 +159,9 @@ def _of_deck(source: str, register: Path | None, today: date) -> Book:
         click.echo(f"{name_of(where.deck)}: {state_of(where)}. Do not work by these numbers.", err=True)
     numbers = [Told(**{field.name: each[field.name] for field in fields(Told)}) for each in kept["figures"]]
     text = kept["spec"]["text"].encode()
-    return Book({each.id: each for each in numbers}, text, f"{where.deck.folder}.toml")
+    deck = where.deck
+    kept_with = f"{deck.set_id} revision {deck.revision}"
+    return Book({each.id: each for each in numbers}, text, "", kept_with, where.state == "current")
 
 
 def told(figure: Figure) -> Told:
@@ -216,3 +230,5 @@ def _tree(book: Book, start: Told) -> Iterator[str]:
         yield f"{indent}  from:  {each.reference}"
         if place := book.place(each.id):
             yield f"{indent}  typed: {place}"
+    if book.kept:
+        yield "The kept specification is attached to each PDF of that deck, as it was when it was issued."

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from cardgen.cli.edge import Trouble, reason
 
 
-def place(folder: Path, files: Mapping[str, bytes]) -> None:
+def place(folder: Path, files: Mapping[str, bytes], instead_of: Iterable[str] = ()) -> None:
     """Write every file under a temporary name, sync, and only then give each its own name.
 
-    The folder is made if it is not there. Raises `Trouble` in the keeper's words where the disk is
-    full, the folder cannot be written, or a file stands in its place; then no new file has a name
-    that could be taken for a finished card.
+    The folder is made if it is not there. The files named in ``instead_of`` go once all that is new is
+    on the disk. Raises `Trouble` in the keeper's words where the disk is full, the folder cannot be
+    written, or a file stands in its place; then no new file has a name that could be taken for a
+    finished card.
     """
+    if folder.is_file():
+        raise Trouble(f"{folder} cannot take the files: it is a file itself. Name a folder. No card was made.")
     written: list[tuple[Path, Path]] = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -23,6 +26,8 @@ def place(folder: Path, files: Mapping[str, bytes]) -> None:
             temporary = folder / f".{name}.{os.getpid()}.part"
             written.append((temporary, folder / name))
             _write(temporary, content)
+        for name in instead_of:
+            (folder / name).unlink(missing_ok=True)
         for temporary, final in written:
             temporary.replace(final)
         _sync_folder(folder)

@@ -90,6 +90,7 @@ def draft(folder: Path, out: Path, jobs: int | None, as_json: bool, today: date)
         report.watch(fleet.survey(), len(fleet.rotors), "Reading", tell=False)
         report.tell_against()
         report.watch(fleet.draft(out), fleet.left(), "Drafting")
+        report.old_drafts = fleet.old_drafts(out)
         index = index_of_drafts(fleet.rotors, [odd.words() for odd in fleet.odd], today)
         _write_index(out, index, fleet)
         raise click.exceptions.Exit(report.end(index, out))
@@ -156,10 +157,14 @@ def impact(
     """Tell what a new revision of a document would touch, before anything is made.
 
     DOCUMENT is its id or its title as the specifications list it. Rotors, keys, cards and copies are
-    listed; where a register is there, with the deck that hangs now. Nothing is written.
+    listed; where a register is there, with the deck that hangs now. Nothing is written. Exit code 2
+    means that no specification lists such a document, so that nothing is known of it.
     """
     from cardgen.cli.fleet_impact import show
 
+    document = document.strip()
+    if not document:
+        raise click.UsageError("Name the document by its id or its title, as the specifications list it.")
     with _fleet(folder, None, jobs, today) as fleet:
         raise click.exceptions.Exit(show(fleet, document, register, as_json))
 

@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +16,7 @@ import click
 from cardgen.cli.exits import Exit
 from cardgen.cli.registering import opened_register, path_of
 from cardgen.cli.report import print_json, printable, width
-from cardgen.issuing.fleet.impact import Impact, Touched, Unknown
+from cardgen.issuing.fleet.impact import Impact, Listed, Touched, Unknown, Untouched
 
 if TYPE_CHECKING:
     from cardgen.issuing.fleet.run import Fleet
@@ -33,27 +34,58 @@ class _Row:
 
 def show(fleet: Fleet, document: str, register: Path | None, as_json: bool) -> Exit:
     """Look at every specification and print what the document touches; gives the exit code."""
-    found, unknown = _looked(fleet, document)
+    found, unknown, others = _looked(fleet, document)
     # A register that was named must be there; one in its usual place need not be.
     asked = register is not None or "CARDGEN_REGISTER" in os.environ or path_of(None).exists()
     with ExitStack() as stack:
         book = stack.enter_context(opened_register(register, "read")) if asked else None
         rows = [_row(file, touched, book) for file, touched in found]
     if as_json:
-        print_json(_data(document, rows, unknown))
-    else:
+        print_json(_data(document, rows, unknown, others))
+    elif not others.unlisted:
         _tell(document, rows, unknown, len(fleet.rotors))
     if fleet.pool.stopping:
         return Exit.INTERRUPTED
+    if others.unlisted:
+        _tell_unlisted(document, unknown, others.documents)
+        return Exit.USAGE
     return Exit.REFUSED if unknown else Exit.DONE
 
 
-def _looked(fleet: Fleet, document: str) -> tuple[list[tuple[str, Touched]], list[tuple[str, str]]]:
+@dataclass(frozen=True)
+class _Others:
+    """Whether no specification lists the document that was asked for, and which ones they do list."""
+
+    unlisted: bool
+    documents: tuple[Listed, ...]
+
+
+def _tell_unlisted(document: str, unknown: Sequence[tuple[str, str]], listed: Sequence[Listed]) -> None:
+    """Say that the name is no listed one: in a recall, nothing found must never read as nothing touched."""
+    said = f'No specification lists a document "{document}", so nothing is known of it. Listed are:'
+    click.echo(printable(said), err=True)
+    for each in _nearest_first(document, listed):
+        click.echo(printable(f"  {each.id}, {each.title}"), err=True)
+    if unknown:
+        files = ", ".join(file for file, _ in unknown)
+        click.echo(printable(f"What these refused specifications list is not known: {files}."), err=True)
+
+
+def _nearest_first(document: str, listed: Sequence[Listed]) -> list[Listed]:
+    def likeness(each: Listed) -> float:
+        names = each.id.casefold(), each.title.casefold()
+        return max(SequenceMatcher(None, document.casefold(), name).ratio() for name in names)
+
+    return sorted(listed, key=lambda each: (-likeness(each), each.id, each.title))
+
+
+def _looked(fleet: Fleet, document: str) -> tuple[list[tuple[str, Touched]], list[tuple[str, str]], _Others]:
     from cardgen.issuing.fleet.pool import Failed
     from cardgen.issuing.fleet.run import read_whole
 
     found: list[tuple[str, Touched]] = []
     unknown: list[tuple[str, str]] = []
+    untouched: list[Untouched] = []
 
     def tasks() -> Any:
         for rotor in fleet.rotors:
@@ -71,7 +103,12 @@ def _looked(fleet: Fleet, document: str) -> tuple[list[tuple[str, Touched]], lis
             unknown.append((task.file, f"{result.first}{more}"))
         elif isinstance(result, Failed):
             unknown.append((task.file, result.what))
-    return sorted(found, key=lambda each: each[0]), sorted(unknown)
+        else:
+            untouched.append(result)
+    documents = {(each.id, each.title): each for one in untouched for each in one.documents}
+    unlisted = bool(untouched) and not found and not any(each.lists for each in untouched)
+    others = _Others(unlisted, tuple(documents.values()))
+    return sorted(found, key=lambda each: each[0]), sorted(unknown), others
 
 
 def _row(file: str, touched: Touched, book: Register | None) -> _Row:
@@ -82,9 +119,12 @@ def _row(file: str, touched: Touched, book: Register | None) -> _Row:
     return _Row(file, touched, deck, tuple(f"{p.edition} copy {p.number} at {p.place}" for p in hanging))
 
 
-def _data(document: str, rows: Sequence[_Row], unknown: Sequence[tuple[str, str]]) -> dict[str, Any]:
+def _data(
+    document: str, rows: Sequence[_Row], unknown: Sequence[tuple[str, str]], others: _Others
+) -> dict[str, Any]:
     return {
         "document": document,
+        "listed": not others.unlisted,
         "rotors": [
             {
                 "file": row.file,

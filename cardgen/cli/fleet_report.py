@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 import sys
 import textwrap
 from collections import Counter
@@ -13,7 +14,16 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cardgen.cli.exits import Exit
-from cardgen.cli.report import as_data, colour_wanted, count, print_json, printable, problem_text, width
+from cardgen.cli.report import (
+    as_data,
+    colour_wanted,
+    count,
+    counted,
+    print_json,
+    printable,
+    problem_text,
+    width,
+)
 
 if TYPE_CHECKING:
     from cardgen.issuing.fleet.index import Index
@@ -38,12 +48,16 @@ def bar_wanted() -> bool:
 
 
 class Report:
-    """Follows one run. With ``as_json`` standard output holds nothing but data."""
+    """Follows one run. With ``as_json`` standard output holds nothing but data.
+
+    ``old_drafts`` are folders that hold a draft which this run has not made or found to be good.
+    """
 
     def __init__(self, fleet: Fleet, as_json: bool) -> None:
         self._fleet = fleet
         self._as_json = as_json
         self._lines = not as_json and not bar_wanted()
+        self.old_drafts: tuple[Path, ...] = ()
 
     def watch(self, rotors: Iterable[Rotor], length: int, label: str, *, tell: bool = True) -> None:
         """Go through rotors as they are done, with a bar on a terminal."""
@@ -76,6 +90,10 @@ class Report:
             print_json(self._data(code, index))
         else:
             self._sum(states, index, out)
+        if self.old_drafts and code is not Exit.INTERRUPTED:
+            click.echo("Older drafts that do not belong to this run; remove them:", err=True)
+            for each in self.old_drafts:
+                click.echo(f"  {printable(str(each))}", err=True)
         if self._fleet.pool.stopping and code is Exit.INTERRUPTED:
             click.echo("Interrupted. What is made is whole; the same command takes up the rest.", err=True)
         return code
@@ -108,7 +126,9 @@ class Report:
         click.echo(f"{len(self._fleet.rotors):>6}  specifications")
         warned = [rotor for rotor in self._fleet.rotors if rotor.facts and rotor.facts.warnings]
         if warned:
-            click.echo(f"{len(warned):>6}  with warnings that their covers carry")
+            example = shlex.quote(printable(warned[0].file))
+            click.echo(f"{len(warned):>6}  with warnings that their covers carry; cardgen check prints them:")
+            click.echo(f"{'':>8}cardgen check {example}{' (and others)' if len(warned) > 1 else ''}")
         if index is not None and out is not None:
             if index.recall:
                 copies = "1 copy" if len(index.recall) == 1 else f"{len(index.recall)} copies"
@@ -136,6 +156,7 @@ class Report:
                 for odd in self._fleet.odd
             ],
             "recall": list(index.recall) if index else [],
+            "old_drafts": [str(each) for each in self.old_drafts],
         }
 
 
@@ -160,7 +181,9 @@ def _state(rotor: Rotor, *, made: bool) -> str:
 def _what(rotor: Rotor) -> str:
     outcome = rotor.outcome
     if outcome is None:
-        return _MEANS["clean" if rotor.facts else "left"]
+        warnings = rotor.facts.warnings if rotor.facts else 0
+        more = f", {counted(warnings, 'warning')}" if warnings else ""
+        return _MEANS["clean" if rotor.facts else "left"] + more
     words: list[str] = [outcome.state]
     if outcome.revision is not None:
         words.append(f"revision {outcome.revision}, code {outcome.code}")

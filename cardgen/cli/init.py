@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 from typing import Literal
 
@@ -33,12 +34,14 @@ def command(file: Path, hub: Literal["adjustable", "string"], units: Literal["in
     from cardgen.cli.files import new
     from cardgen.cli.report import printable
 
-    new(file, starting(printable(file.name), hub, units).encode())
-    click.echo(f"{printable(str(file))} is ready to fill in. Next: cardgen check {printable(str(file))}")
+    new(file, starting(shlex.quote(printable(file.name)), hub, units).encode())
+    # A name with a blank in it would be two names to the shell.
+    command = f"cardgen check {shlex.quote(printable(str(file)))}"
+    click.echo(f"{printable(str(file))} is ready to fill in. Next: {command}")
 
 
 def starting(file: str, hub: Literal["adjustable", "string"], units: Literal["inch", "metric"]) -> str:
-    """Compose the starting specification; ``file`` is the name it will have."""
+    """Compose the starting specification; ``file`` is its name as a shell reads it."""
     from jinja2 import Environment, StrictUndefined
 
     from cardgen.layouts_root import layouts_root

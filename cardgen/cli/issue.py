@@ -16,6 +16,7 @@ from cardgen.cli.registering import name_of, opened_register, register_option, s
 
 if TYPE_CHECKING:
     from cardgen.issuing.request import Issued
+    from cardgen.register.trouble import RegisterTrouble
 
 
 @click.command(name="issue")
@@ -46,7 +47,7 @@ def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path
     with opened_register(register, "create") as book, layouts_blamed():
         made = issue(book, request, build, out)
     if isinstance(made, RegisterTrouble):
-        raise trouble(made)
+        raise _nothing_issued(made)
     if isinstance(made, Refused):
         show_problems(made.problems)
         raise click.exceptions.Exit(Exit.REFUSED)
@@ -56,6 +57,12 @@ def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path
     _tell(made)
 
 
+def _nothing_issued(found: RegisterTrouble) -> Trouble:
+    """Say a trouble that stopped the issue; after a disk that failed only the register itself knows."""
+    said = trouble(found).message
+    return Trouble(said if found.kind == "input/output" else f"{said} Nothing was issued.")
+
+
 def _tell(made: Issued) -> None:
     from cardgen.cli.report import printable
 
@@ -63,9 +70,29 @@ def _tell(made: Issued) -> None:
     if made.folder is not None:
         click.echo(printable(str(made.folder)))
     show_recall(made.recall)
+    _tell_likeness(made)
     if made.trouble is not None:
         problem = trouble(made.trouble)
         raise Trouble(
             f"The deck is issued, but its folder could not be placed.\n{problem.message}\n"
             f"Then run: cardgen reprint {made.deck.code} --out DIR"
+        )
+
+
+def _tell_likeness(made: Issued) -> None:
+    from cardgen.cli.report import printable
+
+    before, gone = made.same_as, made.withdrawn
+    if before is None:
+        return
+    click.echo(
+        f"Nothing changed: no number and no word of these cards differs from revision {before.revision}.",
+        err=True,
+    )
+    if gone is not None:
+        click.echo(
+            f"WARNING: revision {before.revision} was withdrawn on {gone.day}, "
+            f"because: {printable(gone.reason)}.\n"
+            "These cards say the same. Withdraw this deck too, unless that reason no longer holds.",
+            err=True,
         )

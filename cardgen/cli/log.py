@@ -47,18 +47,24 @@ def add_entry(rotor: str, entry: Path, register: Path | None, today: date) -> No
 
     An entry with anything wrong in it is not kept. The same entry added again changes nothing.
     """
-    from cardgen.logbook.entry import read_entry
     from cardgen.logbook.keeping import Kept, add
+    from cardgen.logbook.partly import Partly, read_partly
     from cardgen.register.trouble import RegisterTrouble
 
-    read = read_entry(_bytes_of(entry), str(entry), today)
+    read = read_partly(_bytes_of(entry), str(entry), today)
     if isinstance(read, tuple):
         _end_refused(read)
-    with opened_register(register, "write") as book:
-        set_id, code = _rotor(book, rotor, today)
-        made = add(book, read, str(entry), today, set_id=set_id, code=code)
-    if isinstance(made, RegisterTrouble):
-        raise trouble(made)
+    try:
+        with opened_register(register, "write") as book:
+            set_id, code = _rotor(book, rotor, today)
+            made = add(book, read, str(entry), today, set_id=set_id, code=code)
+        if isinstance(made, RegisterTrouble):
+            raise trouble(made)
+    except (Trouble, click.exceptions.Exit):
+        # What is wrong with the entry is known, whatever else stands in the way.
+        if isinstance(read, Partly):
+            _end_refused(read.problems)
+        raise
     if not isinstance(made, Kept):
         _end_refused(made)
     _tell(made)

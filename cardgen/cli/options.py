@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
+
+#: Other ways that the standard allows, such as 20270331 or 2027-W13-3, are easily misread.
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -22,6 +26,8 @@ class Day(click.ParamType):  # type: ignore[type-arg]
         if isinstance(value, date):
             return value
         try:
+            if not _DAY.fullmatch(str(value)):
+                raise ValueError
             return date.fromisoformat(str(value))
         except ValueError:
             self.fail(f'"{value}" is not a day; write it as 2027-03-31.', param, ctx)

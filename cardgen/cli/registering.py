@@ -102,7 +102,7 @@ def state_of(standing: Standing) -> str:
 
 def standing_data(standing: Standing) -> dict[str, object]:
     """Give a deck and where it stands as plain values."""
-    deck = standing.deck
+    deck, ahead = standing.deck, standing.ahead or standing
     return {
         "set_id": deck.set_id,
         "revision": deck.revision,
@@ -116,6 +116,9 @@ def standing_data(standing: Standing) -> dict[str, object]:
         "reason": deck.reason,
         "newest_revision": standing.newest.revision,
         "newest_code": standing.newest.code,
+        "newest_state": ahead.state,
+        "newest_since": ahead.since.isoformat(),
+        "newest_why": ahead.why,
     }
 
 

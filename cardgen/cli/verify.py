@@ -45,6 +45,13 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
 
     read = read_code(card)
     path = Path(card)
+    if path.suffix.lower() == ".toml":
+        from cardgen.cli.report import printable
+
+        raise click.UsageError(
+            f"{printable(card)} is a specification and no card. Give the code from the foot of a card, or a "
+            "printed PDF; a specification is looked at by cardgen check."
+        )
     is_file = path.suffix.lower() == ".pdf" or "/" in card or path.is_file()
     if isinstance(read, Mistyped) and not is_file:
         _end_mistyped(read, as_json)
@@ -67,6 +74,7 @@ def _end_mistyped(read: Mistyped, as_json: bool) -> None:
         print_json({"asked": read.read, "state": "mistyped", "why": read.why})
     else:
         click.echo(f"Mistyped, and so not looked up: {printable(read.why)}. Give {read.write}.")
+        click.echo("Do not use the card before its code is found.")
     raise click.exceptions.Exit(Exit.NOT_CURRENT)
 
 
@@ -80,17 +88,32 @@ def _tell(found: Standing | Altered | Unknown, book: Register) -> Exit:
         return Exit.NOT_CURRENT
     if isinstance(found, Altered):
         click.echo(f"{printable(found.file)}: altered. It names {name_of(found.claims.deck)},")
-        click.echo("but it is not the file that was issued. Do not use it; reprint the deck.")
+        click.echo("but it is not the file that was issued. Do not use it.")
+        if found.claims.state == "current":
+            click.echo("The deck itself is current: reprint it.")
+        else:
+            click.echo(f"Nor is the deck itself current: {state_of(found.claims)}.")
         return Exit.NOT_CURRENT
     click.echo(f"{name_of(found.deck)}: {state_of(found)}.")
     if found.state == "current":
         return Exit.DONE
     click.echo("Do not use this card.")
-    if found.newest.revision > found.deck.revision:
-        click.echo(f"The newest deck is {name_of(found.newest)}. What changed:")
+    if found.ahead:
+        click.echo(_newest_words(found.ahead))
         for line in _change_lines(book, found):
             click.echo(f"  {printable(line)}")
     return Exit.NOT_CURRENT
+
+
+def _newest_words(newest: Standing) -> str:
+    """Name the newest deck before what changed; one that is not to be used either is never just named."""
+    name = name_of(newest.deck)
+    if newest.state == "current":
+        return f"The newest deck is {name}. What changed:"
+    return (
+        f"The newest deck is {name}. It is not current either: {state_of(newest)}.\n"
+        "No card of this rotor is to be used until a new deck is issued. What changed:"
+    )
 
 
 def _change_lines(book: Register, found: Standing) -> Iterator[str]:
@@ -127,6 +150,6 @@ def _tell_json(found: Standing | Altered | Unknown, book: Register) -> Exit:
     if isinstance(found, Altered):
         print_json({**standing_data(found.claims), "state": "altered", "asked": found.file})
         return Exit.NOT_CURRENT
-    changes = list(_change_lines(book, found)) if found.newest.revision > found.deck.revision else []
+    changes = list(_change_lines(book, found)) if found.ahead else []
     print_json({**standing_data(found), "changes": changes})
     return Exit.DONE if found.state == "current" else Exit.NOT_CURRENT

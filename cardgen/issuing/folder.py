@@ -44,6 +44,8 @@ class Staged:
 def stage(out: Path, name: str, files: Mapping[str, bytes]) -> Staged | RegisterTrouble:
     """Write a deck's files under a temporary name inside ``out``, ready to be published as ``name``."""
     final = out / name
+    if os.path.lexists(out) and not out.is_dir():
+        return trouble("missing", out, "this is a file, not a folder", "the path of a folder, which may be new")
     staged = Staged(out / f".{name}.{secrets.token_hex(6)}.part", final)
     try:
         make_folder(out.absolute())

@@ -7,6 +7,8 @@ is placed by a reprint.
 
 from __future__ import annotations
 
+import json
+from dataclasses import replace
 from pathlib import Path
 
 from cardgen.issuing.folder import Staged, stage
@@ -20,10 +22,12 @@ from cardgen.issuing.request import (
     Turn,
     Unchanged,
     is_file_name,
+    order_refusals,
     refusals,
 )
+from cardgen.register.changes import compare
 from cardgen.register.database import Register, Taken
-from cardgen.register.kept import description_bytes
+from cardgen.register.kept import DESCRIPTION, description_bytes
 from cardgen.register.rows import DeckRow, FileRow, NewDeck
 from cardgen.register.trouble import RegisterTrouble, trouble, troubles_as_values
 
@@ -49,13 +53,20 @@ def issue(
         # Asked again at every turn: whoever was faster may have issued this very deck.
         if previous and request.only_changed and request.made(previous):
             return Unchanged(previous)
+        if problems := order_refusals(request, previous):
+            return Refused(problems)
         description = _description(register, previous)
         if isinstance(description, RegisterTrouble):
             return description
         built = build(Turn(previous.revision + 1 if previous else 1, tie, description))
         if isinstance(built, Refused):
             return built
+        # Found out beforehand: once the deck is entered, nothing may fail any more.
+        same_as = previous if previous and _says_the_same(description, built) else None
+        withdrawn = register.withdrawal(same_as.id) if same_as else None
         outcome = _enter(register, request, previous, built, out)
+        if isinstance(outcome, Issued):
+            return replace(outcome, same_as=same_as, withdrawn=withdrawn)
         if outcome == "code":
             tie += 1
         elif outcome != "revision":
@@ -87,6 +98,12 @@ def _enter(
         return _placed(deck, recall_list(register, previous), staged)
     finally:
         staged.discard()
+
+
+def _says_the_same(before: bytes | None, built: Built) -> bool:
+    """Whether the cards say exactly what the last ones said: nobody should swap cards without knowing."""
+    after = built.files.get(DESCRIPTION)
+    return before is not None and after is not None and compare(json.loads(before), json.loads(after)).is_same
 
 
 def _existing_or_taken(register: Register, new: NewDeck, problem: RegisterTrouble) -> RegisterTrouble | Taken:

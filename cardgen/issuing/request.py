@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TypeAlias
 
 from cardgen.register.code import Code
-from cardgen.register.rows import DeckRow, PlaceRow
+from cardgen.register.rows import DeckRow, PlaceRow, WithdrawalRow
 from cardgen.register.trouble import RegisterTrouble
 from cardgen.spec.problem import Problem
 from cardgen.spec.text import Unprintable, read_text
@@ -91,12 +91,18 @@ class Recall:
 
 @dataclass(frozen=True)
 class Issued:
-    """A deck in the register. ``folder`` is where its files stand, or ``trouble`` why they do not."""
+    """A deck in the register. ``folder`` is where its files stand, or ``trouble`` why they do not.
+
+    ``same_as`` is the deck before it where no number and no word of the cards differs from that one's,
+    and ``withdrawn`` how that one went out of use, if it did.
+    """
 
     deck: DeckRow
     recall: tuple[Recall, ...]
     folder: Path | None
     trouble: RegisterTrouble | None = None
+    same_as: DeckRow | None = None
+    withdrawn: WithdrawalRow | None = None
 
 
 Build: TypeAlias = Callable[[Turn], Built | Refused]
@@ -117,6 +123,18 @@ def refusals(request: Request) -> tuple[Problem, ...]:
         said[f"place of {place.edition} copy {place.number}"] = place.place
         said[f"edition of copy {place.number} at {place.place}"] = place.edition
     return (*problems, *(problem for key, text in said.items() for problem in text_refusals(key, text)))
+
+
+def order_refusals(request: Request, newest: DeckRow | None) -> tuple[Problem, ...]:
+    """Find whether a deck would carry an older date than the one it replaces, as by a clock that is wrong."""
+    if newest is None or request.issued >= newest.issued:
+        return ()
+    why = (
+        f"revision {newest.revision} was issued on {newest.issued}, and a deck that replaces it cannot carry "
+        "an older date; the clock that gave one of the two dates is wrong"
+    )
+    write = f"{newest.issued} or a later day: set this machine's clock, or give the day with --today"
+    return (_problem("issued", "issued-before", request.issued.isoformat(), why, write),)
 
 
 def text_refusals(key: str, text: str) -> tuple[Problem, ...]:

@@ -7,6 +7,7 @@ from datetime import date
 
 from cardgen.logbook.against_deck import DeckBoxes, Outside, boxes_of, doubts, faults, outside
 from cardgen.logbook.entry import Entry, ReadEntry, read_entry
+from cardgen.logbook.partly import Partly
 from cardgen.logbook.reading import problem
 from cardgen.register.canonical import canonical
 from cardgen.register.code import Code, Mistyped, read_code
@@ -47,30 +48,43 @@ class Kept:
 
 @dataclass(frozen=True)
 class LogEntry:
-    """An entry of the register, read again, with the deck it was written with."""
+    """An entry of the register, read again, with the deck it was written with.
+
+    ``out_of_use`` says how that deck had gone out of use by the day of the work; empty where it had not.
+    """
 
     row: EntryRow
     entry: Entry
     deck: IssuedDeck
+    out_of_use: str = ""
 
 
 @troubles_as_values
 def add(
-    register: Register, read: ReadEntry, file: str, today: date, *, set_id: str, code: Code | None = None
+    register: Register,
+    read: ReadEntry | Partly,
+    file: str,
+    today: date,
+    *,
+    set_id: str,
+    code: Code | None = None,
 ) -> Kept | tuple[Problem, ...] | RegisterTrouble:
     """Check an entry against the deck it names and keep it; nothing is kept where anything is wrong.
 
     ``set_id`` is the rotor meant, ``code`` the deck where one was named. The same content is never
-    kept twice.
+    kept twice. An entry of which parts are refused already is judged for the rest, and never kept.
     """
     entry = read.entry
     row = _deck_of(register, entry, file, set_id, code)
     if isinstance(row, Problem):
-        return (row,)
+        return read.further((row,)) if isinstance(read, Partly) else (row,)
     deck = issued_deck(register, row)
     if isinstance(deck, RegisterTrouble):
         return deck
-    if problems := faults(entry, deck.boxes, file, deck.spec.authority.jurisdiction):
+    problems = faults(entry, deck.boxes, file, deck.spec.authority.jurisdiction)
+    if isinstance(read, Partly):
+        return read.further(problems)
+    if problems:
         return problems
     content = canonical(read.kept).decode("ascii")
     before = {each.id for each in register.entries(row.id)}
@@ -86,13 +100,23 @@ def add(
         standing=where,
         outside=outside(entry, deck.boxes),
         doubts=doubts(entry, row.issued, str(registration or "")),
-        used_after=_used_after(where, entry.record.day),
+        used_after=bool(_out_of_use(register, row, entry.record.day)),
     )
 
 
-def _used_after(where: Standing, day: date) -> bool:
-    # A deck may be used on its last day; on the day that another followed, nobody can tell.
-    return where.state != "current" and (day > where.since or (day == where.since and where.state != "expired"))
+def _out_of_use(register: Register, deck: DeckRow, day: date) -> str:
+    """Say how a deck had gone out of use by a day, the first way first; nothing where it was current.
+
+    A deck may be used on its last day; on the day that another followed, nobody can tell.
+    """
+    ends = []
+    if following := register.revision(deck.set_id, deck.revision + 1):
+        ends.append((following.issued, f"superseded on {following.issued}, because: {following.reason}"))
+    if withdrawal := register.withdrawal(deck.id):
+        ends.append((withdrawal.day, f"withdrawn on {withdrawal.day}, because: {withdrawal.reason}"))
+    if day > deck.use_until:
+        ends.append((deck.use_until, f"out of date: it was to be used until {deck.use_until}"))
+    return next((words for since, words in sorted(ends) if since <= day), "")
 
 
 def _deck_of(register: Register, entry: Entry, file: str, set_id: str, code: Code | None) -> DeckRow | Problem:
@@ -165,7 +189,7 @@ def entries_of(register: Register, set_id: str) -> tuple[LogEntry, ...] | Regist
             entry = _again(each)
             if entry is None:
                 return trouble("damaged", register.path, f"entry {each.id} is not what the form saved")
-            found.append(LogEntry(each, entry, deck))
+            found.append(LogEntry(each, entry, deck, _out_of_use(register, row, entry.record.day)))
     return tuple(
         sorted(found, key=lambda each: (each.entry.record.date, each.entry.record.time or "", each.row.id))
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import unicodedata
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NoReturn
 
 from cardgen.spec.problem import Path, Problem, key_of
@@ -32,7 +33,7 @@ class _RefusedError(Exception):
 
 
 def problem(file: str, path: Path, rule: str, read: str, why: str, write: str) -> Problem:
-    """Make a problem of an entry; an entry has keys, and no lines that anybody typed."""
+    """Make a problem of an entry; an entry has keys, and lines only where it is no JSON."""
     words = shortened(plain(why), _LONGEST), shortened(plain(write), _LONGEST)
     return Problem(plain(file), 0, 0, shortened(plain(key_of(path))), rule, shortened(plain(read)), *words)
 
@@ -50,6 +51,11 @@ def read_json(content: bytes, file: str) -> dict[str, object] | Problem:
         value = json.loads(text, object_pairs_hook=_once, parse_constant=_not_finite)
     except _RefusedError as refused:
         return problem(file, (), *refused.told)
+    except json.JSONDecodeError as error:
+        lines = text.split("\n")
+        read = lines[error.lineno - 1].strip() if error.lineno <= len(lines) else ""
+        found = problem(file, (), "entry-json", read, "this is not JSON that can be read", _SAVED)
+        return replace(found, line=error.lineno, column=error.colno)
     except (ValueError, RecursionError):
         return problem(file, (), "entry-json", "", "this is not JSON that can be read", _SAVED)
     if not isinstance(value, dict):

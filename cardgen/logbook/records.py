@@ -62,6 +62,8 @@ def _title(each: LogEntry) -> str:
 
 def _lines(each: LogEntry) -> Iterator[Line]:
     spec, record = each.deck.spec, each.entry.record
+    if each.out_of_use:
+        yield Line("Card", "NOT CURRENT on that day", each.out_of_use)
     yield Line("Rotor", "Serials", f"blade A {spec.blades.serial_a}, blade B {spec.blades.serial_b}")
     yield Line("Rotor", "Hub", str(spec.rotor.hub_serial))
     asked = groups_for(spec.authority.jurisdiction)

@@ -85,13 +85,15 @@ def _exact(figure: Figure) -> Fraction:
 def _card(card: Card) -> dict[str, Any]:
     boxes = write_ins(card.sections)
     words = words_of(card)
-    shown = dict.fromkeys((fact.figure, fact.label) for fact in facts(card))
+    shown = dict.fromkeys((fact.figure, fact.label, fact.row) for fact in facts(card))
     return {
         "id": card.id,
         "title": card.title,
         "phase": card.phase,
         "write_ins": [_box(box) for box in boxes],
-        "facts": [{"figure": figure, "label": label} for figure, label in shown],
+        "facts": [
+            {"figure": figure, "label": label, **({"row": row} if row else {})} for figure, label, row in shown
+        ],
         "cautions": list(words.cautions),
         "steps": list(words.steps),
         "words": list(words.words),

@@ -7,21 +7,24 @@ something else or leave something out.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from cardgen.deck.card import (
     Block,
     Card,
     Drawing,
+    Inline,
     Items,
     Paragraph,
     Qr,
     Runs,
+    Said,
     Step,
     Steps,
     Stop,
     Table,
     Value,
+    Words,
     WriteIn,
     WriteIns,
 )
@@ -33,7 +36,8 @@ class Fact:
     """One number as a reader meets it.
 
     ``label`` is where it stands: the step's number, the table's caption with the column's head, or
-    the section's title. ``second`` is the same in the other system of units, or empty.
+    the section's title. ``second`` is the same in the other system of units, or empty. ``row`` names
+    the row of a table by its first cells, as far as it takes to tell it from the others.
     """
 
     label: str
@@ -41,6 +45,7 @@ class Fact:
     number: str
     unit: str
     second: str
+    row: str = field(default="", compare=False)
 
 
 def facts(card: Card, *, why: bool = True, drawings: bool = True) -> tuple[Fact, ...]:
@@ -88,10 +93,41 @@ def _of_step(step: Step, why: bool) -> Iterator[Fact]:
 
 
 def _of_table(table: Table) -> Iterator[Fact]:
+    told_by = _telling_cells(table)
     for row in table.rows:
         for place, cell in enumerate(row.cells):
             head = "" if row.stop else table.columns[place].head
-            yield from _of_runs(cell, f"{table.caption}: {head}" if head else table.caption)
+            label = f"{table.caption}: {head}" if head else table.caption
+            # A cell that itself helps to name the row is named by those before it.
+            before = 0 if row.stop else min(place, told_by)
+            name = ", ".join(_said(row.cells[at], table.columns[at].head) for at in range(before))
+            yield from (replace(fact, row=name) for fact in _of_runs(cell, label))
+
+
+def _telling_cells(table: Table) -> int:
+    """Count the first cells that it takes to tell every row from every other; none where nothing does."""
+    rows = [row for row in table.rows if not row.stop]
+    for count in range(1, len(table.columns)):
+        names = [tuple(_said(row.cells[at], "") for at in range(count)) for row in rows]
+        if all(all(name) for name in names) and len(set(names)) == len(names):
+            return count
+    return 0
+
+
+def _said(runs: Runs, head: str) -> str:
+    """Say a cell in words; a number alone says nothing without the head of its column."""
+    words = "".join(_word(run) for run in runs).strip()
+    return f"{head} {words}".strip() if runs and isinstance(runs[0], Value) else words
+
+
+def _word(run: Inline) -> str:
+    match run:
+        case Value():
+            return f"{run.figure.parts.number} {run.figure.parts.unit}".strip()
+        case Words() | Said():
+            return run.text
+        case _:
+            return ""
 
 
 def _of_drawing(drawing: Drawing) -> Iterator[Fact]:

@@ -7,7 +7,8 @@ did not write counts as empty, so that every deck can be compared for ever.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
@@ -28,6 +29,7 @@ class NumberChange:
 
     ``stated`` tells a value that somebody gave from one that follows from others; ``cards`` are
     those that show it, in either deck; ``where`` is where a reader finds it on the first of them.
+    ``percent`` says in words by how much it changed, ``percent_change`` as a number, negative for less.
     """
 
     figure: str
@@ -39,6 +41,7 @@ class NumberChange:
     new_source: str
     stated: bool
     cards: tuple[str, ...]
+    percent_change: float | None = None
 
 
 @dataclass(frozen=True)
@@ -161,6 +164,7 @@ def _numbers(old: Description, new: Description) -> Iterator[NumberChange]:
             str(second.get("reference", "")),
             not (second or first).get("formula"),
             tuple(dict.fromkeys(card for card, _ in places)),
+            None if (change := _percentage(first, second)) is None else float(round(change, 3)),
         )
 
 
@@ -203,15 +207,19 @@ def percent(old: Description, new: Description) -> str:
 
     Nothing where the unit changed, where one of them is missing, or where the old one is zero.
     """
-    first, second = _fraction(old), _fraction(new)
-    if not first or second is None or old.get("unit") != new.get("unit"):
-        return ""
-    change = (second - first) / abs(first) * 100
+    change = _percentage(old, new)
     if not change:
         return ""
     tenths = int(abs(change) * 10 + Fraction(1, 2))
     amount = f"{tenths // 10}.{tenths % 10}" if tenths else "less than 0.1"
     return f"{amount} percent {'more' if change > 0 else 'less'}"
+
+
+def _percentage(old: Description, new: Description) -> Fraction | None:
+    first, second = _fraction(old), _fraction(new)
+    if not first or second is None or old.get("unit") != new.get("unit"):
+        return None
+    return (second - first) / abs(first) * 100
 
 
 def _fraction(figure: Description) -> Fraction | None:
@@ -230,6 +238,8 @@ def _shown_on(description: Description) -> dict[str, list[tuple[str, str]]]:
         for fact in card.get("facts") or ():
             label = str(fact.get("label", ""))
             place = f"step {label}" if label.isdecimal() else label
+            if row := str(fact.get("row", "")):
+                place = f"{place} (row {row})"
             words = f"{card.get('title', name)}, {place}" if place else str(card.get("title", name))
             shown.setdefault(str(fact["figure"]), []).append((name, words))
     return shown
@@ -243,7 +253,14 @@ def _words(old: Mapping[str, Description], new: Mapping[str, Description]) -> It
             before = [str(line) for line in old[card].get(key) or ()]
             after = [str(line) for line in new[card].get(key) or ()]
             if before != after:
-                gone = tuple(line for line in before if line not in after)
-                come = tuple(line for line in after if line not in before)
+                gone, come = _without(before, after), _without(after, before)
                 # Where only the order differs, the whole list is what changed.
-                yield WordChange(card, kind, gone or tuple(before), come or tuple(after))
+                if not gone and not come:
+                    gone, come = tuple(before), tuple(after)
+                yield WordChange(card, kind, gone, come)
+
+
+def _without(lines: Sequence[str], others: Sequence[str]) -> tuple[str, ...]:
+    """Take others out of lines, each as often as it stands there; what is left stands once."""
+    left = Counter(lines) - Counter(others)
+    return tuple(dict.fromkeys(line for line in lines if left[line]))

@@ -15,7 +15,7 @@ from cardgen.register.database import Register
 from cardgen.register.export import stated_size
 from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
 from cardgen.register.store import Store, make_folder
-from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
+from cardgen.register.trouble import OTHER_FILE, RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.where import store_path
 
 BUSY_SECONDS = 30.0
@@ -117,7 +117,7 @@ def _prepare(
         return _bring_up(connection, path, versions)
     version, application = found
     if application != APPLICATION_ID or version < 1:
-        return trouble("damaged", path, "the file is not a register, or its head is damaged")
+        return trouble("damaged", path, "the file is not a register, or its head is damaged", OTHER_FILE)
     if version > len(versions):
         why = f"the register was written by a newer version of this program (tables {version})"
         return trouble("newer version", path, why, "use the newer version of this program")

@@ -14,13 +14,17 @@ State: TypeAlias = Literal["current", "superseded", "withdrawn", "expired"]
 
 @dataclass(frozen=True)
 class Standing:
-    """A deck with its state, since when and why; ``newest`` is its rotor's newest deck."""
+    """A deck with its state, since when and why; ``newest`` is its rotor's newest deck.
+
+    ``ahead`` tells where that newest deck stands itself; nothing where it is this very deck.
+    """
 
     deck: DeckRow
     state: State
     since: date
     why: str
     newest: DeckRow
+    ahead: Standing | None = None
 
 
 def standing(register: Register, deck: DeckRow, today: date) -> Standing:
@@ -29,11 +33,12 @@ def standing(register: Register, deck: DeckRow, today: date) -> Standing:
     A withdrawal outweighs everything, a newer revision outweighs the date.
     """
     newest = register.newest(deck.set_id) or deck
+    ahead = standing(register, newest, today) if newest.revision > deck.revision else None
     if withdrawal := register.withdrawal(deck.id):
-        return Standing(deck, "withdrawn", withdrawal.day, withdrawal.reason, newest)
+        return Standing(deck, "withdrawn", withdrawal.day, withdrawal.reason, newest, ahead)
     if newest.revision > deck.revision:
         following = register.revision(deck.set_id, deck.revision + 1) or newest
-        return Standing(deck, "superseded", following.issued, following.reason, newest)
+        return Standing(deck, "superseded", following.issued, following.reason, newest, ahead)
     if today > deck.use_until:
         return Standing(deck, "expired", deck.use_until, "its use-until date has passed", newest)
     return Standing(deck, "current", deck.issued, deck.reason, newest)

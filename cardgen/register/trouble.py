@@ -42,7 +42,11 @@ class HasPath(Protocol):
 
 R = TypeVar("R", bound=HasPath)
 
+#: The file has not even the beginning of a register.
+NO_REGISTER = "the file is not a register"
 _RESTORE = "bring back the last good copy; `register export` saves what can still be read"
+#: For a file that may never have been a register.
+OTHER_FILE = f"check the path that was given for the register; if it is the right one, {_RESTORE}"
 _WAYS_OUT: dict[Kind, str] = {
     "busy": "try again in a moment; if it stays so, look for a program that holds the register open",
     "read-only": "check who may write to this file and its folder",
@@ -62,7 +66,7 @@ _KIND_OF_RESULT: dict[int, tuple[Kind, str]] = {
     sqlite3.SQLITE_FULL: ("disk full", "the disk with the register is full"),
     sqlite3.SQLITE_CANTOPEN: ("read-only", "the register or its journal cannot be opened"),
     sqlite3.SQLITE_IOERR: ("input/output", "the disk with the register does not answer as it should"),
-    sqlite3.SQLITE_NOTADB: ("damaged", "the file is not a register"),
+    sqlite3.SQLITE_NOTADB: ("damaged", NO_REGISTER),
 }
 
 
@@ -75,7 +79,7 @@ def trouble_of_sqlite(error: sqlite3.Error, path: Path) -> RegisterTrouble:
     """Tell what an error from SQLite means for the keeper."""
     result = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF
     kind, why = _KIND_OF_RESULT.get(result, ("damaged", f"the register cannot be read: {error}"))
-    return trouble(kind, path, why)
+    return trouble(kind, path, why, OTHER_FILE if why == NO_REGISTER else "")
 
 
 def trouble_of_system(error: OSError, path: Path) -> RegisterTrouble:

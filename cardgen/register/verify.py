@@ -17,6 +17,7 @@ from pathlib import Path
 from cardgen.register.canonical import sha256
 from cardgen.register.code import Code, read_code
 from cardgen.register.database import Register
+from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing, standing
 from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
 
@@ -46,8 +47,16 @@ def verify_code(register: Register, code: Code, today: date) -> Standing | Unkno
         deck = register.by_code(code)
         if deck is None:
             return Unknown(code)
-        register.confirm(deck)
-        return standing(register, deck, today)
+        return _confirmed(register, deck, today)
+
+
+def _confirmed(register: Register, deck: DeckRow, today: date) -> Standing:
+    register.confirm(deck)
+    found = standing(register, deck, today)
+    if found.ahead:
+        # Whoever is sent on to the newest deck relies on what is said of that one, too.
+        register.confirm(found.newest)
+    return found
 
 
 @troubles_as_values
@@ -59,8 +68,7 @@ def verify_file(register: Register, path: Path, today: date) -> Standing | Alter
     with register.reading():
         deck = register.by_file(sha256(content))
         if deck is not None:
-            register.confirm(deck)
-            return standing(register, deck, today)
+            return _confirmed(register, deck, today)
     for code in claimed_codes(content):
         claimed = verify_code(register, code, today)
         if isinstance(claimed, RegisterTrouble):
@@ -79,6 +87,8 @@ def read_bounded(path: Path) -> bytes | RegisterTrouble:
             if not stat.S_ISREG(about.st_mode):
                 return trouble("missing", path, "this is not a file", "the path of a printed file, or a code")
             content = file.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        return trouble("missing", path, "there is no such file", "the path of a printed file, or a code")
     except OSError as error:
         return trouble_of_system(error, path)
     if len(content) > LARGEST_FILE:

@@ -28,6 +28,12 @@ def test_help_names_every_command() -> None:
     assert all(f"\n  {name} " in page for name in ENTRIES)
 
 
+def test_help_shows_a_first_deck_line_by_line() -> None:
+    page = cardgen("--help").out
+    assert "\n  A first deck:\n    cardgen init rotor.toml\n    cardgen check rotor.toml\n" in page
+    assert "\\b" not in page
+
+
 def test_the_version_is_the_one_of_the_package() -> None:
     assert cardgen("--version").out == f"cardgen {package.__version__}\n"
 
@@ -71,6 +77,8 @@ def test_a_word_like_no_command_gets_no_guess() -> None:
         ("draft", METRIC, "--out", "x", "--edition", "poster"),
         ("table", METRIC, "--json", "--csv"),
         ("table", METRIC, "--today", "25.11.2026"),
+        ("table", METRIC, "--today", "20261125"),
+        ("table", METRIC, "--today", "2026-W48-3"),
         ("init", "x.toml", "--hub", "hinged"),
         ("explain", METRIC, "track.rate", "more"),
     ],

@@ -95,6 +95,14 @@ def test_what_was_typed_cannot_steer_the_terminal(tmp_path: Path) -> None:
     assert "\x1b" not in ran.err + ran.out
 
 
+def test_a_folder_is_answered_with_the_command_for_folders(tmp_path: Path) -> None:
+    folder = tmp_path / "our rotors"
+    folder.mkdir()
+    ran = cardgen("check", folder, environment={"COLUMNS": "100"})
+    assert ran.code == 3
+    assert f"cardgen fleet check '{folder}'" in " ".join(ran.err.split())
+
+
 def test_rules_are_listed_with_their_meaning() -> None:
     ran = cardgen("check", "--rules")
     assert ran.code == 0

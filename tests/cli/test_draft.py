@@ -136,7 +136,7 @@ def test_a_file_where_the_folder_should_be_is_trouble(tmp_path: Path) -> None:
     (tmp_path / "out").write_text("in the way", "utf-8")
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", *TODAY)
     assert ran.code == 3
-    assert "cannot take the files" in ran.err
+    assert "cannot take the files: it is a file itself" in ran.err
     assert (tmp_path / "out").read_text("utf-8") == "in the way"
 
 
@@ -149,6 +149,43 @@ def test_an_issued_deck_is_never_drafted_over(drafted: Path, tmp_path: Path) -> 
     ran = cardgen("draft", METRIC, "--out", folder, *TODAY)
     assert ran.code == 3
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+
+
+def test_a_draft_leaves_nothing_of_another_rotor_or_edition_beside_its_own(tmp_path: Path) -> None:
+    assert cardgen("draft", METRIC, "--out", tmp_path, "--edition", "wall", *TODAY).code == 0
+    (tmp_path / "notes.txt").write_text("mine", "utf-8")
+    ran = cardgen("draft", INCH, "--out", tmp_path, "--edition", "handout", *TODAY)
+    assert ran.code == 0, ran.err
+    assert {path.name for path in tmp_path.iterdir()} == {
+        *("handout.pdf", "cards.html", "cards.txt", "log-entry.html", "deck.json", "notes.txt")
+    }
+    assert "Removed what an earlier draft had left there: wall.pdf." in ran.err
+    assert all("25 ft 6 in" in page for page in pages(tmp_path / "handout.pdf"))
+
+
+@pytest.mark.parametrize("said", [None, "{}", '{"draft": "true"}', "not JSON"])
+def test_a_file_that_nothing_says_to_be_a_draft_s_is_kept_and_no_draft_is_put_beside_it(
+    said: str | None, tmp_path: Path
+) -> None:
+    (tmp_path / "wall.pdf").write_bytes(b"somebody's own")
+    if said is not None:
+        (tmp_path / "deck.json").write_text(said, "utf-8")
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    ran = cardgen("draft", METRIC, "--out", tmp_path, "--edition", "handout", *TODAY)
+    assert ran.code == 3
+    assert "holds wall.pdf, which this draft does not write" in ran.err
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
+def test_a_card_that_an_edition_has_not_is_refused_with_those_that_have_it(tmp_path: Path) -> None:
+    ran = cardgen("draft", METRIC, "--out", tmp_path / "out", "--edition", "pouch", "--card", "flow", *TODAY)
+    assert ran.code == 2
+    assert 'Card "flow" is not on pouch: name --edition wall or handout.' in ran.err
+    both = ("--edition", "pouch", "--edition", "wall", "--card", "flow")
+    ran = cardgen("draft", METRIC, "--out", tmp_path / "out", *both, *TODAY)
+    assert ran.code == 2
+    assert "None of these cards is on pouch. Leave out --edition pouch." in ran.err
+    assert not (tmp_path / "out").exists()
 
 
 def test_a_disk_that_fills_up_leaves_no_part_of_a_card(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import pty
+import shlex
 import signal
 import subprocess
 import sys
@@ -18,7 +19,7 @@ from tests.bench.fleet import timed
 from tests.bench.generate import SPOILT, generate
 from tests.bench.issued import issue_small
 from tests.bench.soak import run as soak
-from tests.cli.running import INCH, TODAY, TREE, Ran, altered, cardgen
+from tests.cli.running import INCH, METRIC, TODAY, TREE, Ran, altered, cardgen
 
 ISSUE = ("--approved-by", "keeper", "--reason", "first issue", *TODAY)
 
@@ -97,6 +98,40 @@ def test_drafts_stand_each_in_a_folder_and_are_not_made_twice(folder: Path, tmp_
     assert [(each / "pouch.pdf").stat().st_mtime_ns for each in folders] == ages
 
 
+def test_a_draft_whose_specification_is_gone_or_refused_by_now_is_pointed_out(
+    folder: Path, tmp_path: Path
+) -> None:
+    (folder / "bad.toml").unlink()
+    out = tmp_path / "out"
+    first = cardgen("fleet", "draft", folder, "--out", out, *TODAY)
+    assert "Older drafts" not in first.err
+    gone, spoilt = sorted(folder.rglob("*.toml"))
+    folders = sorted(out.glob("*-draft"))
+    gone.unlink()
+    second = cardgen("fleet", "draft", folder, "--out", out, *TODAY)
+    (left,) = [each for each in folders if f"  {each}\n" in second.err]
+    assert second.code == 0
+    assert gone.stem.upper() in left.name
+    spoilt.write_text(spoilt.read_text("utf-8").replace("schema = 1", "schema = 2", 1), "utf-8")
+    third = cardgen("fleet", "draft", folder, "--out", out, "--json", *TODAY)
+    assert third.code == 1
+    assert json.loads(third.out)["old_drafts"] == [str(each) for each in folders]
+    assert all((each / "deck.json").is_file() for each in folders)
+
+
+def test_warnings_are_counted_for_their_rotor_and_their_command_is_named(tmp_path: Path) -> None:
+    folder = tmp_path / "our rotors"
+    folder.mkdir()
+    (folder / "ft.toml").write_bytes(METRIC.read_bytes())
+    ran = cardgen("fleet", "check", folder, *TODAY)
+    assert ran.code == 0
+    warnings = json.loads(cardgen("check", METRIC, "--json", *TODAY).out)["warnings"]
+    assert warnings
+    assert f"FT-7400: nothing stands against cards, {len(warnings)} warnings" in ran.out
+    (command,) = [line.strip() for line in ran.out.splitlines() if line.strip().startswith("cardgen check")]
+    assert shlex.split(command) == ["cardgen", "check", str(folder / "ft.toml")]
+
+
 def test_a_value_unlike_the_others_is_noted_and_stops_nothing(tmp_path: Path) -> None:
     text = INCH.read_text("utf-8")
     for number, lead in enumerate((80, 80, 80, 60)):
@@ -154,6 +189,34 @@ def test_the_impact_of_a_document_names_the_deck_that_hangs_now(tmp_path: Path) 
     assert {"key": "run.wind_limit", "value": "8 kt", "source": "CLUB-2 s.7"} in rotor["keys"]
     # The register's own copies are told, and those of editions with a touched card only.
     assert rotor["copies"] == ["pouch copy 1 at aircraft pouch", "wall copy 1 at hangar, north wall"]
+
+
+def test_a_document_that_no_specification_lists_is_never_told_as_nothing_touched(tmp_path: Path) -> None:
+    generate(tmp_path, 3)
+    home = {"XDG_DATA_HOME": str(tmp_path)}
+    ran = cardgen("fleet", "impact", "MAKER-44", tmp_path, *TODAY, environment=home)
+    assert (ran.code, ran.out) == (2, "")
+    assert 'No specification lists a document "MAKER-44"' in ran.err
+    listed = [line.split(",")[0].strip() for line in ran.err.splitlines()[1:]]
+    # One letter too many makes it; all the other documents of both samples follow.
+    assert listed[0] == "MAKER-4"
+    assert {"MAKER-1", "CLUB-2", "GROUP-1"} < set(listed)
+    assert len(listed) == len(set(listed))
+    told = cardgen("fleet", "impact", "MAKER-44", tmp_path, "--json", *TODAY, environment=home)
+    assert (told.code, json.loads(told.out)["listed"]) == (2, False)
+    assert json.loads(cardgen("fleet", "impact", "MAKER-4", tmp_path, "--json", *TODAY, environment=home).out)[
+        "listed"
+    ]
+    for nothing in ("", "  "):
+        assert cardgen("fleet", "impact", nothing, tmp_path, *TODAY, environment=home).code == 2
+
+
+def test_beside_a_refused_rotor_an_unlisted_document_is_said_not_to_be_known_there(tmp_path: Path) -> None:
+    altered(tmp_path, ('"335 rpm"', '"335"'))
+    (tmp_path / "other.toml").write_bytes(METRIC.read_bytes())
+    ran = cardgen("fleet", "impact", "MAKER-1", tmp_path, *TODAY, environment={"XDG_DATA_HOME": str(tmp_path)})
+    assert ran.code == 2
+    assert f"What these refused specifications list is not known: {tmp_path / 'rotor.toml'}." in ran.err
 
 
 def test_what_a_refused_rotor_takes_from_a_document_is_said_not_to_be_known(tmp_path: Path) -> None:

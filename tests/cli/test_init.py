@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shlex
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -81,6 +82,16 @@ def test_it_asks_nothing_and_names_the_next_command(tmp_path: Path) -> None:
     ran = cardgen("init", "mine.toml", cwd=tmp_path)
     assert ran.out.endswith("Next: cardgen check mine.toml\n")
     assert "cardgen check mine.toml" in (tmp_path / "mine.toml").read_text("utf-8")
+
+
+def test_a_name_with_a_blank_in_it_can_be_pasted_into_a_shell(tmp_path: Path) -> None:
+    ran = cardgen("init", "Mein Rötor.toml", cwd=tmp_path)
+    assert ran.code == 0
+    said = ran.out.partition("Next: ")[2]
+    assert shlex.split(said) == ["cardgen", "check", "Mein Rötor.toml"]
+    text = (tmp_path / "Mein Rötor.toml").read_text("utf-8")
+    (line,) = [each for each in text.splitlines() if each.startswith("#     cardgen check")]
+    assert shlex.split(line.removeprefix("#")) == ["cardgen", "check", "Mein Rötor.toml"]
 
 
 def test_a_folder_that_is_not_there_is_trouble(tmp_path: Path) -> None:

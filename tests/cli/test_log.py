@@ -80,6 +80,20 @@ def test_a_refused_entry_is_explained_and_not_kept(bench: Bench) -> None:
     assert bench.log("show", bench.code).out.strip() == "There is no entry."
 
 
+def test_a_bad_date_and_a_bad_value_are_told_in_one_run(bench: Bench) -> None:
+    entry = bench.written(record={"date": "2026-13-01"}, values={"no-card": {"x": box("1")}})
+    told = bench.log("add", bench.code, entry)
+    assert told.code == 1
+    assert "record.date" in told.err
+    assert "values.no-card" in told.err
+    assert "Nothing was kept: 2 problems." in told.err
+    # A register that is not there hides what is wrong with the entry no more than before.
+    nowhere = ("--register", bench.folder / "none.sqlite", "--today", TODAY)
+    elsewhere = cardgen("log", "add", bench.code, entry, *nowhere)
+    assert elsewhere.code == 1
+    assert "record.date" in elsewhere.err
+
+
 def test_out_of_limit_is_said_on_standard_error(bench: Bench) -> None:
     told = bench.log("add", bench.code, bench.written(values={"head": {"play-front": box("3", "thou")}}))
     assert told.code == 0

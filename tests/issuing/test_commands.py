@@ -97,6 +97,7 @@ def test_unknown_mistyped_and_altered_are_told_apart(club: Club, tmp_path: Path)
     wrong = club.new[:-1] + ("0" if club.new[-1] != "0" else "1")
     mistyped = club.run("verify", wrong)
     assert (mistyped.code, "Mistyped" in mistyped.out) == (4, True)
+    assert "Do not use the card" in mistyped.out
     issued = next(club.out.glob("*-r2")) / "pouch.pdf"
     copy = tmp_path / "pouch.pdf"
     copy.write_bytes(issued.read_bytes() + b"\n")
@@ -132,9 +133,14 @@ def test_what_changed_is_marked_on_the_cards_and_can_be_explained_from_either_co
         (each["old"].split()[0], each["new"].split()[0]) for each in told if each["figure"] == LEAST
     }
     ran = club.run("explain", club.old, LEAST)
-    assert (ran.code, "typed: NR-0306-r1.toml:" in ran.out) == (0, True)
+    line = next(at for at, text in enumerate(INCH.read_text("utf-8").splitlines(), 1) if "torque_min" in text)
+    assert f"typed: line {line} of the specification kept with NR-0306 revision 1\n" in ran.out
+    assert "attached to each PDF" in ran.out
+    # The numbers are told, and the exit code says that nobody is to work by them.
+    assert ran.code == club.run("explain", club.old, "--json").code == 4
     assert "superseded" in ran.err
-    assert club.run("explain", club.new, LEAST).err == ""
+    current = club.run("explain", club.new, LEAST)
+    assert (current.code, current.err) == (0, "")
 
 
 def test_a_mistyped_code_needs_no_register(tmp_path: Path) -> None:
@@ -162,6 +168,86 @@ def test_a_withdrawn_deck_is_not_current_any_more(club: Club, tmp_path: Path) ->
     ran = there.run("verify", club.new)
     assert (ran.code, "withdrawn on" in ran.out) == (4, True)
     assert there.run("reprint", club.new, "--out", tmp_path / "out").code == 4
+    sent_on = there.run("verify", club.old)
+    assert sent_on.code == 4
+    said = f"It is not current either: withdrawn on {SECOND}, because: wrong page."
+    assert f"The newest deck is NR-0306 revision 2, code {club.new}. {said}" in sent_on.out
+    told = json.loads(there.run("verify", club.old, "--json").out)
+    assert (told["state"], told["newest_code"], told["newest_state"]) == ("superseded", club.new, "withdrawn")
+    assert (told["newest_since"], told["newest_why"]) == (SECOND, "wrong page")
+
+
+def test_a_newest_deck_past_its_date_is_not_offered_as_if_it_were_current(club: Club) -> None:
+    ran = club.run("verify", club.old, today="2027-11-01")  # the sample is to be used until 2027-10-31
+    assert "It is not current either: out of date" in ran.out
+    assert (
+        json.loads(club.run("verify", club.old, "--json", today="2027-11-01").out)["newest_state"] == "expired"
+    )
+    still = club.run("verify", club.old, today="2027-10-31")
+    assert f"The newest deck is NR-0306 revision 2, code {club.new}. What changed:" in still.out
+    assert json.loads(club.run("verify", club.old, "--json").out)["newest_state"] == "current"
+
+
+def test_an_altered_file_of_an_old_deck_is_not_sent_to_a_reprint_that_would_be_refused(
+    club: Club, tmp_path: Path
+) -> None:
+    copy = tmp_path / "pouch.pdf"
+    for revision, offered in (("r1", False), ("r2", True)):
+        copy.write_bytes((next(club.out.glob(f"*-{revision}")) / "pouch.pdf").read_bytes() + b"\n")
+        ran = club.run("verify", copy)
+        assert ran.code == 4
+        assert ("reprint" in ran.out) is offered
+        assert ("superseded" in ran.out) is not offered
+
+
+def test_what_is_no_card_is_told_so_and_a_wrong_path_is_not_blamed_on_the_register(
+    club: Club, tmp_path: Path
+) -> None:
+    specification = club.run("verify", INCH)
+    assert specification.code == 2
+    assert "is a specification and no card" in specification.err
+    missing = club.run("verify", tmp_path / "gone.pdf")
+    assert missing.code == 3
+    assert "there is no such file" in missing.err
+    assert "--register" not in missing.err
+    other = cardgen("verify", club.new, "--register", INCH)
+    assert other.code == 3
+    assert "is not a register. What to do: check the path" in other.err
+
+
+def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> None:
+    assert issue(tmp_path, METRIC, "first issue", "2026-11-24").err.count("Nothing changed") == 0
+    again = issue(tmp_path, METRIC, "once more", "2026-11-25")
+    assert again.code == 0
+    assert "Nothing changed: no number and no word of these cards differs from revision 1." in again.err
+    book = tmp_path / "club.sqlite"
+    gone = (
+        "withdraw",
+        code_in(again.out),
+        "--reason",
+        "wrong page",
+        "--register",
+        book,
+        "--today",
+        "2026-11-25",
+    )
+    assert cardgen(*gone).code == 0
+    third = issue(tmp_path, METRIC, "and again", "2026-11-26")
+    assert third.code == 0
+    assert "revision 2 was withdrawn on 2026-11-25, because: wrong page." in third.err
+    early = issue(tmp_path, METRIC, "on a slow clock", "2026-11-25")
+    assert early.code == 1
+    assert "[issued-before]" in early.err
+    assert not (tmp_path / "out" / "FT-7400-r4").exists()
+
+
+def test_an_output_that_cannot_be_written_leaves_nothing_issued_and_says_so(tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("in the way", "utf-8")
+    ran = issue(tmp_path, METRIC, "first issue", "2026-11-25")
+    assert ran.code == 3
+    assert "this is a file, not a folder" in ran.err
+    assert ran.err.rstrip().endswith("Nothing was issued.")
+    assert cardgen("register", "list", "--register", tmp_path / "club.sqlite").out == ""
 
 
 def test_a_reprint_brings_the_same_bytes_and_never_an_old_deck_by_accident(club: Club, tmp_path: Path) -> None:
@@ -188,7 +274,24 @@ def test_codes_files_and_specifications_can_be_compared(club: Club, tmp_path: Pa
         assert ran.code == 0, ran.err
         assert "torque_min" in ran.out
         assert "Swap today" in ran.out
+        assert "(row TW-4: 1 to 4, Drag read 0 in·lbf): " in ran.out
+        said = [line.partition("  [")[0] for line in ran.out.splitlines() if " is now " in line]
+        assert len(said) == len(set(said))
+        assert "DIFFERENT" not in ran.out
     assert club.run("compare", INCH, INCH).out == "No number and no word differs.\n"
+
+
+def test_two_rotors_are_said_to_be_two_before_anything_else() -> None:
+    ran = cardgen("compare", METRIC, INCH, "--today", "2026-11-25")
+    assert ran.code == 0
+    first, second, *_ = ran.out.splitlines()
+    assert first.startswith("DIFFERENT ROTORS: FT-7400 and NR-0306.")
+    assert second == "DIFFERENT DIAMETERS: 7.40 m and 25 ft 6 in."
+    told = json.loads(cardgen("compare", METRIC, INCH, "--json", "--today", "2026-11-25").out)
+    assert told["rotors"]["old"] == {"set_id": "FT-7400", "diameter": "7.40 m"}
+    hours = next(each for each in told["numbers"] if each["figure"] == "care.interval")
+    # From 50 h to 25 h.
+    assert (hours["percent"], hours["percent_change"]) == ("50.0 percent less", -50.0)
 
 
 def test_list_sheet_check_and_export_look_at_the_register(club: Club) -> None:

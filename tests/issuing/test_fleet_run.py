@@ -15,7 +15,7 @@ from cardgen.issuing.fleet.index import HEADS, Index, index_of_issued, to_text
 from cardgen.issuing.fleet.pool import Pool
 from cardgen.issuing.fleet.run import Fleet, Rotor, already, find
 from cardgen.issuing.fleet.sheet import lay_out_index, to_pdf
-from cardgen.issuing.fleet.tasks import Draft, Outcome
+from cardgen.issuing.fleet.tasks import Draft, Issue, Outcome
 from cardgen.issuing.withdraw import withdraw
 from cardgen.press.marks import TextMark
 from cardgen.register.database import Register
@@ -137,6 +137,18 @@ def test_a_file_that_cannot_be_read_fails_alone(tmp_path: Path) -> None:
     assert [bool(each and each.trouble) for each in states.values()] == [True, True, False]
 
 
+def test_a_serial_number_in_two_files_is_shown_at_its_line_in_each(tmp_path: Path) -> None:
+    text = INCH.read_text("utf-8")
+    other = text.replace("NR-0306", "NR-0307").replace("HB-306-14", "HB-307-1").replace("W-0518-A", "W-0519-A")
+    for name, content in (("a.toml", text), ("b.toml", other)):
+        (tmp_path / name).write_text(content, "utf-8")
+    line = next(at for at, each in enumerate(text.splitlines(), 1) if each.startswith("serial_b"))
+    for rotor in surveyed(tmp_path).rotors:
+        assert rotor.outcome is not None
+        (problem,) = rotor.outcome.problems
+        assert (problem.key, problem.line, problem.column) == ("blades.serial_b", line, 1)
+
+
 def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path: Path) -> None:
     (made,) = generate(tmp_path / "specs", 1, pouch_only=True)
     task = Draft("a.toml", made.path.read_bytes(), TODAY, tmp_path)
@@ -152,6 +164,18 @@ def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path:
     assert done.files is not None
     assert {file.name: file.stat().st_size for file in folder.iterdir()} == done.files
     assert sorted(path.name for path in tmp_path.iterdir()) == [folder.name, "specs"]
+
+
+def test_a_fleet_refuses_an_older_date_and_says_of_which_file(
+    made: list[Made], book: Register, out: Path
+) -> None:
+    text = made[0].path.read_bytes() + b"# a word more\n"
+    early = date(2026, 4, 1)
+    assert early < TODAY
+    told = Issue("specs/a.toml", text, early, out, book.path, "keeper", "too early")()
+    assert told.state == "refused"
+    (problem,) = told.problems
+    assert (problem.file, problem.rule) == ("specs/a.toml", "issued-before")
 
 
 def test_the_index_lists_each_rotor_and_the_copies_replaced_for_this_reason(
@@ -255,7 +279,10 @@ def test_a_document_that_names_the_diameter_touches_every_card() -> None:
 
 def test_a_rotor_that_takes_nothing_from_it_and_one_that_is_refused_are_told_apart() -> None:
     text = INCH.read_bytes()
-    assert Impact("a", text, DAY, "MAKER-4")() == Untouched("NR-0306")
+    untouched = Impact("a", text, DAY, "MAKER-4")()
+    assert isinstance(untouched, Untouched)
+    assert (untouched.set_id, untouched.lists) == ("NR-0306", False)
+    assert [each.id for each in untouched.documents] == ["MAKER-1", "CLUB-2", "GLUE-1"]
     unknown = Impact("a", text.replace(b'"335 rpm"', b'"335"'), DAY, "MAKER-1")()
     assert isinstance(unknown, Unknown)
     assert unknown.problems == 1

@@ -12,8 +12,9 @@ from tests.cli.running import INCH, METRIC
 
 
 def identity(set_id: str, hub: str = "", blades: tuple[str, ...] = (), document: str = "Handbook") -> Identity:
-    hubs = (Part(hub, document),) if hub else ()
-    return Identity(set_id, hubs, tuple(Part(each, document) for each in blades))
+    hubs = (Part(hub, document, "rotor.hub_serial"),) if hub else ()
+    sides = zip(blades, "ab", strict=False)
+    return Identity(set_id, hubs, tuple(Part(each, document, f"blades.serial_{side}") for each, side in sides))
 
 
 def rates(*values: str, among: str = "all alike") -> list[tuple[str, str, list[Measure]]]:
@@ -27,7 +28,7 @@ def test_an_identity_is_read_from_the_samples() -> None:
     read = identity_of(INCH.read_bytes())
     assert read is not None
     assert read.set_id == "NR-0306"
-    assert read.hubs == (Part("HB-306-14", "Rotor handbook, wide blades"),)
+    assert read.hubs == (Part("HB-306-14", "Rotor handbook, wide blades", "rotor.hub_serial"),)
     assert [part.serial for part in read.blades] == ["W-0518-A", "W-0518-B"]
 
 
@@ -62,6 +63,7 @@ def test_a_blade_cannot_be_in_two_rotors_whichever_place_it_has() -> None:
     found = duplicates({"a": identity("A", blades=("7", "8")), "b": identity("B", blades=("9", "7"))})
     assert [each.rule for each in found["a"]] == ["fleet-blade-serial"]
     assert [each.read for each in found["b"]] == ['"7"']
+    assert (found["a"][0].key, found["b"][0].key) == ("blades.serial_a", "blades.serial_b")
 
 
 def test_a_hub_cannot_be_in_two_rotors_and_a_blade_may_bear_a_hub_s_number() -> None:

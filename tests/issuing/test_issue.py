@@ -11,13 +11,14 @@ import pytest
 from cardgen.issuing import folder as folder_module
 from cardgen.issuing.issue import issue
 from cardgen.issuing.request import Built, Issued, Refused, Turn, Unchanged
+from cardgen.issuing.withdraw import Withdrawn, withdraw
 from cardgen.register.check import check
 from cardgen.register.code import Code, code_of
 from cardgen.register.database import Register
 from cardgen.register.rows import PlaceRow
 from cardgen.register.trouble import RegisterTrouble
 from cardgen.spec.problem import Problem
-from tests.issuing.decks import PLACES, Maker, issued, opened, request
+from tests.issuing.decks import PLACES, TODAY, Maker, issued, opened, request
 
 
 def names(folder: Path) -> list[str]:
@@ -231,6 +232,36 @@ def test_an_issue_is_whole_only_with_a_well_formed_code(register: Register, tmp_
     made = issue(register, request(), lambda turn: Built(Code("WRONG"), {"deck.json": b"{}"}), tmp_path)
     assert isinstance(made, RegisterTrouble)
     assert list(register.decks()) == []
+
+
+def test_a_deck_is_never_dated_before_the_one_it_replaces(register: Register, tmp_path: Path) -> None:
+    issued(register, tmp_path, on=date(2026, 5, 1))
+    maker = Maker(torque="165", issued=date(2026, 4, 30))
+    made = issue(register, request(issued=date(2026, 4, 30)), maker, tmp_path)
+    assert isinstance(made, Refused)
+    (problem,) = made.problems
+    assert (problem.rule, problem.read) == ("issued-before", "2026-04-30")
+    assert "revision 1 was issued on 2026-05-01" in problem.why
+    assert maker.turns == []
+    assert len(list(register.decks())) == 1
+    # The same day is none before it, and another rotor has its own order of dates.
+    assert issued(register, tmp_path, on=date(2026, 5, 1)).deck.revision == 2
+    assert issued(register, tmp_path, set_id="RB-7", on=date(2026, 4, 30)).deck.revision == 1
+
+
+def test_an_issue_that_changes_nothing_says_so_and_how_the_deck_before_went_out_of_use(
+    register: Register, tmp_path: Path
+) -> None:
+    first = issued(register, tmp_path)
+    assert (first.same_as, first.withdrawn) == (None, None)
+    second = issued(register, tmp_path)
+    assert (second.same_as, second.withdrawn) == (first.deck, None)
+    gone = withdraw(register, second.deck.code, "wrong page", TODAY)
+    assert isinstance(gone, Withdrawn)
+    third = issued(register, tmp_path)
+    assert (third.same_as, third.withdrawn) == (second.deck, gone.withdrawal)
+    changed = issued(register, tmp_path, Maker(torque="165"))
+    assert (changed.same_as, changed.withdrawn) == (None, None)
 
 
 def test_issued_is_a_value_that_can_be_compared(register: Register, tmp_path: Path) -> None:

@@ -15,9 +15,9 @@ from cardgen.figures import compute
 from cardgen.issuing.issue import issue
 from cardgen.issuing.pipeline import Pipeline, request_of
 from cardgen.issuing.request import Built, Issued, Turn
-from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.logbook.history import History, history_of
 from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry, add, entries_of, issued_deck
+from cardgen.logbook.partly import read_partly
 from cardgen.press.data import to_json
 from cardgen.register.database import Register
 from cardgen.register.rows import DeckRow
@@ -88,8 +88,8 @@ class Log:
 
     def try_to_add(self, entry: dict[str, Any], today: date = TODAY) -> Kept | tuple[Problem, ...]:
         """Add an entry that may be refused."""
-        read = read_entry(as_bytes(entry), "entry.json", today)
-        if not isinstance(read, ReadEntry):
+        read = read_partly(as_bytes(entry), "entry.json", today)
+        if isinstance(read, tuple):
             return read
         kept = add(self.register, read, "entry.json", today, set_id=self.row.set_id)
         assert isinstance(kept, Kept | tuple), kept

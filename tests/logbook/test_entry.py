@@ -118,6 +118,16 @@ def test_what_is_not_one_plain_json_object_is_refused(content: bytes, rule: str)
     assert rules_of(read_entry(content, "entry.json", TODAY)) == [rule]
 
 
+def test_a_slip_in_the_json_is_shown_at_its_place() -> None:
+    content = b'{\n  "kind": "cardgen log entry",\n  "set_id": "NR-0306" "revision": 1\n}\n'
+    found = read_entry(content, "entry.json", TODAY)
+    assert isinstance(found, tuple)
+    (problem,) = found
+    # The comma is missing before the second key, which begins in column 23.
+    assert (problem.rule, problem.line, problem.column) == ("entry-json", 3, 23)
+    assert "revision" in problem.read
+
+
 def test_every_problem_says_what_to_write() -> None:
     problems = read(runs=[run(1, "1,25", high="C")], record={"date": "x"}, extra=1)
     assert isinstance(problems, tuple)

@@ -101,6 +101,43 @@ def test_a_superseded_card_is_told_and_the_entry_kept(log: Log) -> None:
     assert (early.used_after, late.used_after) == (False, True)
 
 
+@pytest.mark.parametrize("day", ["2026-11-31", "2027-01-01"])
+def test_a_bad_date_hides_no_bad_value(log: Log, day: str) -> None:
+    values = {"head": {"play-rear": box("loose", "thou"), "nowhere": box("1")}, "no-card": {"x": box("1")}}
+    found = log.try_to_add(log.entry(record={"date": day}, values=values))
+    assert isinstance(found, tuple)
+    assert {each.key for each in found} == {
+        "record.date",
+        "values.head.play-rear.value",
+        "values.head.nowhere",
+        "values.no-card",
+    }
+    assert log.entries() == ()
+
+
+def test_what_is_refused_is_not_said_to_be_missing_as_well(log: Log) -> None:
+    found = log.try_to_add(log.entry(record={"work": ""}, code="0000-0000-0"))
+    assert isinstance(found, tuple)
+    assert [each.key for each in found] == ["record.work", "code"]
+    found = log.try_to_add(log.entry(record={"work": ""}, values={"no-card": {"x": box("1")}}))
+    assert isinstance(found, tuple)
+    assert [each.key for each in found] == ["record.work", "values.no-card"]
+
+
+def test_an_entry_says_for_good_that_its_card_was_not_current_on_the_day_of_the_work(
+    log: Log, tmp_path: Path
+) -> None:
+    log.add(log.entry(record={"date": "2026-11-21"}))
+    log.add(log.entry(record={"date": "2026-11-23", "work": "Read it again."}))
+    issued(log.register, tmp_path / "out", sample(), on=date(2026, 11, 23))
+    # A later withdrawal does not make the card good again for the days between.
+    withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 24))
+    assert [each.out_of_use for each in log.entries()] == [
+        "",
+        "superseded on 2026-11-23, because: for a test",
+    ]
+
+
 def test_a_withdrawn_card_is_told(log: Log) -> None:
     withdraw(log.register, log.row.code, "a wrong torque", date(2026, 11, 20))
     kept = log.add(log.entry())

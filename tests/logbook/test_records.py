@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
+from datetime import date
 from typing import Any
 
+from cardgen.issuing.withdraw import withdraw
 from cardgen.logbook.records import Shown, shown, to_csv, to_data, to_html, to_text
 from tests.logbook.logs import Log, box, run
 
@@ -37,6 +39,15 @@ def test_the_record_lines_of_the_jurisdiction_are_shown(log: Log) -> None:
 def test_what_is_out_of_limit_is_marked(log: Log) -> None:
     text = to_text(records(log, values={"head": {"play-rear": box("2.5", "thou")}}))
     assert "Play at the rear: 2.5 thou  [OUT OF LIMIT: at most 2 thou" in text
+
+
+def test_an_entry_made_with_a_card_that_was_not_current_is_marked(log: Log) -> None:
+    assert "NOT CURRENT" not in to_text(records(log))
+    withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 20))
+    (found,) = shown(log.entries())
+    assert "NOT CURRENT on that day: withdrawn on 2026-11-20, because: wrong page" in to_text([found])
+    assert "NOT CURRENT" in to_csv([found])
+    assert "NOT CURRENT" in to_html([found], "NR-0306")
 
 
 def test_runs_are_shown_with_their_high_blade_and_change(log: Log) -> None:

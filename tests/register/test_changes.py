@@ -92,6 +92,37 @@ def test_a_number_printed_in_two_parts_is_compared_by_its_exact_value() -> None:
     assert percent(old, new) == "100.0 percent more"
 
 
+@pytest.mark.parametrize(
+    ("new", "number"), [("168", 5.0), ("150", -6.25), ("160.01", 0.006), ("nothing", None)]
+)
+def test_the_percentage_is_also_there_as_a_number(new: str, number: float | None) -> None:
+    # 8, -10 and 0.01 in 160.
+    raised = figure("fasteners[1].torque_min", new, reference="MAKER-1 p.8")
+    (change,) = compare(OLD, changed(figures=[raised, *OLD["figures"][1:]])).numbers
+    assert change.percent_change == number
+
+
+def test_a_number_in_a_table_is_named_with_its_row() -> None:
+    where = {"figure": "torque.strap.1.low", "label": "The wrench: At least", "row": "TW-4, Drag read 6 in·lbf"}
+    first, second, third = OLD["figures"]
+    new = changed(
+        figures=[first, {**second, "number": "173"}, third],
+        cards=[{**OLD["cards"][0], "facts": [where]}, *OLD["cards"][1:]],
+    )
+    (number,) = compare(OLD, new).numbers
+    assert number.where == "Torque, The wrench: At least (row TW-4, Drag read 6 in·lbf)"
+
+
+def test_a_line_that_stands_twice_is_told_once_and_only_where_it_differs() -> None:
+    def said(*words: str) -> dict[str, Any]:
+        return changed(cards=[card("torque", words=list(words))])
+
+    (words,) = compare(said("Two.", "One.", "Two."), said("Two.", "One.")).words
+    assert (words.old, words.new) == (("Two.",), ())
+    (words,) = compare(said("Two.", "Two.", "One."), said("New.", "New.", "One.")).words
+    assert (words.old, words.new) == (("Two.",), ("New.",))
+
+
 def test_a_number_that_is_printed_as_before_is_no_change_whatever_is_behind_it() -> None:
     """Rounding hides the difference: the hand at the bench reads the same number."""
     first, second, third = OLD["figures"]

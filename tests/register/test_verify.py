@@ -64,6 +64,26 @@ def test_a_withdrawn_deck_stays_so_and_brings_no_older_one_back(register: Regist
     assert state(register, first)[0] == "superseded"
 
 
+def test_whoever_asks_with_an_older_code_hears_that_the_newest_deck_is_withdrawn(
+    register: Register, tmp_path: Path
+) -> None:
+    first = issued(register, tmp_path).deck
+    second = issued(register, tmp_path, on=LATER, reason="maker raised the torque").deck
+    found = verify_code(register, first.code, LATER)
+    assert isinstance(found, Standing)
+    assert found.ahead is not None
+    assert (found.ahead.deck, found.ahead.state) == (second, "current")
+    withdraw(register, second.code, "wrong page of the manual", date(2026, 9, 5))
+    found = verify_code(register, first.code, LATER)
+    assert isinstance(found, Standing)
+    assert found.ahead is not None
+    assert (found.ahead.state, found.ahead.why) == ("withdrawn", "wrong page of the manual")
+    register.connection.execute("DELETE FROM withdrawals")
+    found = verify_code(register, first.code, LATER)
+    assert isinstance(found, RegisterTrouble)
+    assert found.kind == "damaged"
+
+
 def test_the_last_day_of_use_is_still_a_day_of_use(register: Register, tmp_path: Path) -> None:
     deck = issued(register, tmp_path).deck
     assert state(register, deck, USE_UNTIL)[0] == "current"

@@ -20,10 +20,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Part:
-    """A part with a serial number, and the title of the document that names it."""
+    """A part with a serial number, the title of the document that names it, and the key it stands under."""
 
     serial: str
     document: str
+    key: str
 
 
 @dataclass(frozen=True)
@@ -79,25 +80,26 @@ def facts_from(data: Mapping[str, Any]) -> Facts:
 
 
 def _parts(told: Any) -> tuple[Part, ...]:
-    return tuple(Part(str(each["serial"]), str(each["document"])) for each in told)
+    return tuple(Part(str(each["serial"]), str(each["document"]), str(each["key"])) for each in told)
 
 
 def identity_of(text: bytes) -> Identity | None:
     """Read which rotor a file claims to be for, however much else is wrong with it."""
     with suppress(ValueError):
         table = tomllib.loads(text.decode("utf-8"))
-        rotor, blades = _group(table, "rotor"), _group(table, "blades")
-        hubs = _named(table, rotor, ("hub_serial",))
-        found = Identity(_word(rotor, "set_id"), hubs, _named(table, blades, ("serial_a", "serial_b")))
+        hubs = _named(table, "rotor", ("hub_serial",))
+        blades = _named(table, "blades", ("serial_a", "serial_b"))
+        found = Identity(_word(_group(table, "rotor"), "set_id"), hubs, blades)
         return found if found.set_id or found.hubs or found.blades else None
     return None
 
 
-def _named(table: Mapping[str, Any], group: Mapping[str, Any], keys: tuple[str, ...]) -> tuple[Part, ...]:
+def _named(table: Mapping[str, Any], name: str, keys: tuple[str, ...]) -> tuple[Part, ...]:
+    group = _group(table, name)
     sources = group.get("sources")
     own = sources if isinstance(sources, dict) else {}
     return tuple(
-        Part(serial, _title(table, _word(own, key) or _word(group, "source")))
+        Part(serial, _title(table, _word(own, key) or _word(group, "source")), f"{name}.{key}")
         for key in keys
         if (serial := _word(group, key))
     )

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from cardgen.deck.card import Card
     from cardgen.figures import Figure
     from cardgen.spec.model import RotorSpec
+    from cardgen.spec.model.identity import Document
     from cardgen.spec.problem import Path
 
 #: Printed on every side of every card.
@@ -66,9 +67,14 @@ class Touched:
 
 @dataclass(frozen=True)
 class Untouched:
-    """A rotor that takes nothing from the document."""
+    """A rotor that takes nothing from the document; ``documents`` are all that it lists.
+
+    ``lists`` tells whether the document asked for is among them.
+    """
 
     set_id: str
+    documents: tuple[Listed, ...] = ()
+    lists: bool = False
 
 
 @dataclass(frozen=True)
@@ -99,11 +105,14 @@ class Impact:
         documents = [
             each for each in loaded.spec.documents if asked in (each.id.casefold(), each.title.casefold())
         ]
-        listed = tuple(Listed(d.id, d.title, d.revision, d.date.isoformat()) for d in documents)
         keys = tuple(_keys(loaded.spec, [each.id for each in documents]))
         if not keys:
-            return Untouched(loaded.spec.rotor.set_id)
-        return _touched(loaded.spec, listed, keys)
+            return Untouched(loaded.spec.rotor.set_id, _listed(loaded.spec.documents), bool(documents))
+        return _touched(loaded.spec, _listed(documents), keys)
+
+
+def _listed(documents: Iterable[Document]) -> tuple[Listed, ...]:
+    return tuple(Listed(each.id, each.title, each.revision, each.date.isoformat()) for each in documents)
 
 
 def _touched(spec: RotorSpec, documents: tuple[Listed, ...], keys: tuple[Key, ...]) -> Touched:

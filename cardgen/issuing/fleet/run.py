@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -17,7 +17,7 @@ from pathlib import Path
 from cardgen.issuing.fleet.facts import Facts, Identity
 from cardgen.issuing.fleet.memory import Memory
 from cardgen.issuing.fleet.pool import Failed, Pool
-from cardgen.issuing.fleet.tasks import Draft, Issue, Outcome, Survey, draft_folder, words
+from cardgen.issuing.fleet.tasks import Draft, Issue, Outcome, Survey, draft_folder, is_draft, words
 from cardgen.issuing.fleet.together import Odd, duplicates, odd_ones
 from cardgen.issuing.reprint import Reprinted, reprint
 from cardgen.register.database import Register
@@ -105,7 +105,8 @@ class Fleet:
         for rotor in self.rotors:
             if problems := found.get(rotor.file):
                 before = rotor.outcome.problems if rotor.outcome else ()
-                rotor.outcome = Outcome("refused", problems=(*problems, *before))
+                found_here = sorted((*with_lines(problems, rotor.path), *before))
+                rotor.outcome = Outcome("refused", problems=tuple(found_here))
         clean = ((rotor.file, rotor.name, rotor.facts.measures) for rotor in self.rotors if rotor.facts)
         self.odd = odd_ones(clean)
 
@@ -121,6 +122,23 @@ class Fleet:
             if self.memory and made and made.state == "drafted":
                 self.memory.learn_draft(draft_folder(rotor.name), rotor.sha256, made.files or {})
             yield rotor
+
+    def old_drafts(self, out: Path) -> tuple[Path, ...]:
+        """Name folders with a draft of no rotor of this run, or of one that was refused since.
+
+        A specification that was deleted leaves its draft behind; nobody is to read it as a newer one's.
+        """
+        good = {"drafted", "unchanged"}
+        kept = {
+            draft_folder(rotor.name)
+            for rotor in self.rotors
+            if rotor.outcome is None or rotor.outcome.state in good
+        }
+        return tuple(
+            folder
+            for folder in sorted(out.glob(draft_folder("*")))
+            if folder.name not in kept and is_draft(folder)
+        )
 
     def issue(
         self, book: Register, made_with: str, out: Path, approved_by: str, reason: str
@@ -207,6 +225,20 @@ def _placed(book: Register, deck: DeckRow, out: Path, today: date) -> Outcome | 
     if not isinstance(placed, Reprinted):
         return Outcome("failed", *known, trouble=f"{folder}: the issued deck could not be placed again")
     return Outcome("placed again", *known)
+
+
+def with_lines(problems: Sequence[Problem], path: Path) -> tuple[Problem, ...]:
+    """Add line and column to problems that name only their key, where the file can still be read."""
+    from cardgen.spec.positions import Positions
+
+    text = read_whole(path)
+    if isinstance(text, str):
+        return tuple(problems)
+    positions = Positions(text)
+    places = [positions.of(tuple(each.key.split("."))) for each in problems]
+    return tuple(
+        replace(each, line=line, column=column) for each, (line, column) in zip(problems, places, strict=True)
+    )
 
 
 def read_whole(path: Path) -> bytes | str:

@@ -138,7 +138,8 @@ class Issue:
         if isinstance(made, RegisterTrouble):
             return _failed(made)
         if isinstance(made, Refused):
-            return Outcome("refused", problems=made.problems)
+            # Among many rotors a problem says whose it is, also where the file is not to blame.
+            return Outcome("refused", problems=tuple(replace(each, file=self.file) for each in made.problems))
         if isinstance(made, Unchanged):
             deck = made.deck
             return Outcome("unchanged", deck.revision, str(deck.code), str(self.out / deck.folder))
@@ -188,7 +189,7 @@ def _replaced(out: Path, name: str, files: Mapping[str, bytes]) -> Path | Regist
     final, earlier = out / name, out / f".{name}.{os.getpid()}.part"
     try:
         if final.is_dir():
-            if not _is_draft(final):
+            if not is_draft(final):
                 why = "a folder of this name is there, and it holds something else than a draft"
                 return trouble("exists", final, why, "another --out, or move the old one away")
             final.rename(earlier)
@@ -207,7 +208,8 @@ def _replaced(out: Path, name: str, files: Mapping[str, bytes]) -> Path | Regist
     return placed
 
 
-def _is_draft(folder: Path) -> bool:
+def is_draft(folder: Path) -> bool:
+    """Whether a folder says of itself that it holds a draft."""
     with suppress(OSError, ValueError):
         told = json.loads((folder / "deck.json").read_text("utf-8"))
         return isinstance(told, dict) and told.get("draft") is True

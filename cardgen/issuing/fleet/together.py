@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
-from cardgen.issuing.fleet.facts import Identity, Measure, Part
+from cardgen.issuing.fleet.facts import Identity, Measure
 from cardgen.spec.problem import Problem
 
 #: Fewer like rotors do not show what is usual.
@@ -24,37 +24,38 @@ _SAME = Fraction(1, 50)
 def duplicates(identities: Mapping[str, Identity]) -> dict[str, tuple[Problem, ...]]:
     """Find set ids and serial numbers that two files claim, by file; ``identities`` is by file.
 
+    The problems name the key, and no line: only the text itself has those.
+
     A serial number is the same part where the same document names it: two makers may count alike.
     """
-    claims: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    claims: dict[tuple[str, str, str], dict[str, str]] = defaultdict(dict)
     for file, identity in identities.items():
-        for claim in _claims(identity):
-            claims[claim].append(file)
+        for claim, key in _claims(identity):
+            claims[claim].setdefault(file, key)
     found: dict[str, list[Problem]] = defaultdict(list)
     for (what, read, _), files in sorted(claims.items()):
         # Two files for one rotor share every serial number too; that goes without saying.
         rotors = {identities[file].set_id for file in files}
         if len(files) > 1 and (what == "set id" or len(rotors) > 1):
-            for file in files:
-                found[file].append(_twice(file, what, read, files))
+            for file, key in files.items():
+                found[file].append(_twice(file, key, what, read, list(files)))
     return {file: tuple(problems) for file, problems in found.items()}
 
 
-def _claims(identity: Identity) -> Iterator[tuple[str, str, str]]:
+def _claims(identity: Identity) -> Iterator[tuple[tuple[str, str, str], str]]:
+    """Give everything that only one file may claim, with the key under which this one does."""
     if identity.set_id:
-        yield "set id", identity.set_id, ""
-    parts: set[tuple[str, Part]] = {("hub serial number", part) for part in identity.hubs}
-    parts |= {("blade serial number", part) for part in identity.blades}
-    for what, part in parts:
-        yield what, part.serial, part.document
+        yield ("set id", identity.set_id, ""), "rotor.set_id"
+    for what, parts in (("hub serial number", identity.hubs), ("blade serial number", identity.blades)):
+        for part in parts:
+            yield (what, part.serial, part.document), part.key
 
 
-def _twice(file: str, what: str, read: str, files: Sequence[str]) -> Problem:
+def _twice(file: str, key: str, what: str, read: str, files: Sequence[str]) -> Problem:
     others = [other for other in files if other != file]
     more = f" and {len(others) - 2} more" if len(others) > 2 else ""
     named = ", ".join(others[:2]) + more
     rule = "fleet-" + "-".join(what.split()[:2])
-    key = {"set id": "rotor.set_id", "hub serial number": "rotor.hub_serial"}.get(what, "blades")
     if what == "set id":
         why = f"{named} has it too, and nobody can tell which of them the rotor's cards are made from"
         write = "one file for a rotor and a set id of its own for each; spare copies in another folder"
