@@ -94,7 +94,13 @@ def test_json_has_every_line(log: Log) -> None:
     (entry,) = to_data(records(log, values={"track": {"split": box("1", "in"), "high-blade": box("A")}}))
     lines = entry["lines"]
     assert isinstance(lines, list)
-    assert {"part": "Track", "label": "Split at the first speed", "value": "1", "unit": "in", "note": ""} in lines
+    assert {
+        "part": "Track",
+        "label": "Split at the first speed",
+        "value": "1",
+        "unit": "in",
+        "note": "",
+    } in lines
 
 
 def test_no_text_of_an_entry_becomes_markup(log: Log) -> None:
