@@ -71,8 +71,12 @@ def counted(number: int, noun: str) -> str:
 
 def show_problems(problems: Sequence[Problem]) -> None:
     """Print problems on standard error, and that no card was made."""
+    from cardgen.spec.rules.reading import STOPPING
+
     _show(problems)
-    click.echo(f"No card was made: {count(problems)}.", err=True)
+    hidden = any(problem.rule in STOPPING for problem in problems)
+    rest = " The rest of the file could not be read yet; it is looked at when this is mended." if hidden else ""
+    click.echo(f"No card was made: {count(problems)}.{rest}", err=True)
 
 
 def show_warnings(warnings: Sequence[Problem]) -> None:

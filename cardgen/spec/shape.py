@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from types import MappingProxyType
 from typing import Any, TypeAlias
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from cardgen.spec.dates import DAY_FORM
 from cardgen.spec.fields import Expected, expected, key_elsewhere
 from cardgen.spec.nearest import nearest, quoted
 from cardgen.spec.problem import Finding, Path
@@ -86,6 +88,8 @@ def form(place: Expected) -> str:
     if place.words:
         return quoted(place.words)
     about = place.about or "the value from its document"
+    if place.type is date:
+        return f"{about}; {DAY_FORM}"
     if place.examples:
         return f"{about}; in the form {quoted(place.examples)}"
     return about

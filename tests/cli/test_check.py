@@ -63,6 +63,13 @@ def test_problems_stand_in_file_order_and_the_last_line_says_that_no_card_was_ma
     assert ran.err.splitlines()[-1] == f"No card was made: {len(heads)} problems."
 
 
+def test_a_slip_that_hides_the_rest_of_a_file_is_said_to_do_so(tmp_path: Path) -> None:
+    path = altered(tmp_path, ('"HB-306-14"', "HB-306-14"), ('chord         = "8+1/2 in"', 'chord = "8,5 in"'))
+    ran = cardgen("check", path, *TODAY)
+    last = ran.err.splitlines()[-1]
+    assert last.startswith("No card was made: 1 problem. The rest of the file could not be read yet;")
+
+
 def test_a_file_that_cannot_be_read_is_trouble_and_not_a_refusal(tmp_path: Path) -> None:
     assert cardgen("check", tmp_path / "missing.toml").code == 3
     assert cardgen("check", tmp_path).code == 3

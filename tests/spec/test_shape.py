@@ -175,7 +175,8 @@ def test_a_wrong_type_is_refused_by_its_rule(
     [
         ("authority.use_until", '"2027-05-31"', "2027-05-31"),
         ("authority.use_until", "2027-05-31T00:00:00", "2027-05-31"),
-        ("authority.use_until", '"31.5.2027"', "year, month and day, such as 2027-11-30"),
+        ("authority.use_until", '"31.5.2027"', "2027-05-31"),
+        ("authority.use_until", '"5.6.2027"', "year, month and day without quotes, such as 2027-11-30"),
         (
             "rotor.rotation",
             '"Clock-wise"',

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -18,6 +17,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from cardgen.spec.dates import DAY_FORM, day_meant
 from cardgen.spec.grammar import Kind, Unread, pattern, read
 from cardgen.spec.text import Text, Unprintable, read_text
 from cardgen.spec.threads import Thread, read_thread
@@ -184,10 +184,8 @@ def _bare_date(raw: object) -> str:
     """Write a date the way it must stand, where what was typed names one beyond doubt."""
     if isinstance(raw, datetime):
         return raw.date().isoformat()
-    if isinstance(raw, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", raw, re.ASCII):
-        with suppress(ValueError):
-            return date.fromisoformat(raw).isoformat()
-    return "year, month and day, such as 2027-11-30"
+    day = day_meant(raw) if isinstance(raw, str) else None
+    return day.isoformat() if day else DAY_FORM
 
 
 Day: TypeAlias = Annotated[date, BeforeValidator(_only_a_date)]
