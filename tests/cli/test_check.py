@@ -24,6 +24,16 @@ def test_a_warning_is_told_and_stops_nothing() -> None:
     assert "nothing stands against cards" in ran.out
 
 
+def test_warnings_before_problems_do_not_say_that_nothing_stops(tmp_path: Path) -> None:
+    # The metric sample has a warning; a set id of two words is refused.
+    path = altered(tmp_path, ('"FT-7400"', '"FT 7400"'), source=METRIC)
+    ran = cardgen("check", path, *TODAY)
+    assert ran.code == 1
+    assert "nothing stops here" not in ran.err
+    assert ran.err.index("this alone would stop nothing") < ran.err.index("rotor.set_id")
+    assert ran.err.splitlines()[-1] == "No card was made: 1 problem."
+
+
 def test_a_problem_names_place_reading_reason_and_remedy(tmp_path: Path) -> None:
     path = altered(tmp_path, ('normal_speed = "335 rpm"', 'normal_speed = "335"'))
     line = path.read_text("utf-8").splitlines().index('normal_speed = "335"') + 1
