@@ -130,6 +130,9 @@ def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> Expected:
             examples = tuple(map(str, _list(note.schema.get("examples"))))
             about = str(note.schema.get("$comment", ""))
             reader = note.reader
+        if isinstance(note, FieldInfo):
+            examples = tuple(map(str, note.examples or ())) or examples
+            about = note.description or about
     return Expected(annotation, about, examples, reader)
 
 

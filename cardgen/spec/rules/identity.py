@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from cardgen.spec.draft import Draft
+from cardgen.spec.lookalikes import first_lookalike, named
 from cardgen.spec.model import names
 from cardgen.spec.model.base import Sourced
 from cardgen.spec.model.identity import Authority, Blades, Document, Rotor
@@ -88,8 +89,45 @@ def source_unknown(documents: tuple[Document, ...], draft: Draft) -> Doubts:
     known = ", ".join(document.id for document in documents)
     for path, source in sources(draft):
         if not any(names(source, document) for document in documents):
-            why = f"a source begins with the id of a listed document, and the list holds {known}"
-            yield Doubt(path, why, "the id of the document, a space, and the page; or list the document first")
+            yield _almost(path, source, documents) or Doubt(
+                path,
+                f"a source begins with the id of a listed document, and the list holds {known}",
+                "the id of the document, a space, and the page; or list the document first",
+            )
+
+
+def _almost(path: Path, source: str, documents: tuple[Document, ...]) -> Doubt | None:
+    """Doubt a source that differs from a listed id in capitals, spaces or a sign that looks alike."""
+    for document in documents:
+        for end in range(len(source), 0, -1):
+            if _bare(source[:end]) == _bare(document.id) and not source[end : end + 1].isalnum():
+                place = source[end:].strip()
+                write = f'"{document.id} {place}"' if place else f"{document.id}, a space, and the page"
+                why = _difference(source[:end], document.id)
+                return Doubt(path, why, f"{write}, if that is the document meant")
+    return None
+
+
+def _difference(typed: str, listed: str) -> str:
+    own, other = first_lookalike(typed), first_lookalike(listed)
+    if own and own not in listed:
+        return f"{named(own)} stands in it, where the listed id {listed} has another character"
+    if other and other not in typed:
+        return f"{named(other)} stands in the listed id {listed}, and another character here"
+    return f"a source begins with the id of a listed document, letter for letter as in {listed}"
+
+
+def _bare(name: str) -> str:
+    return "".join(filter(str.isalnum, name)).casefold()
+
+
+@rule("source-place", "documents", "draft")
+def source_place(documents: tuple[Document, ...], draft: Draft) -> Doubts:
+    """A source names a document and no place in it, so nobody can look the value up."""
+    for path, source in sources(draft):
+        if any(source == document.id for document in documents):
+            why = "a document is named and no place in it, so nobody can look the value up"
+            yield Doubt(path, why, f"{source}, a space, and the page or section")
 
 
 @rule("source-kind", "documents", "draft")
@@ -155,6 +193,7 @@ RULES = (
     use_until_past,
     use_until_far,
     source_unknown,
+    source_place,
     source_kind,
     source_general,
 )
