@@ -10,14 +10,14 @@ from datetime import date
 DAY_FORM = "year, month and day without quotes, such as 2027-11-30"
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_FIGURES = re.compile(r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})\.?", re.ASCII)
-_NAMED = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .-]+([a-z]{3,9})\.?[ .,-]+(\d{4})", re.ASCII | re.IGNORECASE)
-_MONTH_FIRST = re.compile(r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})", re.ASCII | re.IGNORECASE)
+_FIGURES = r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})\.?"
+_NAMED = r"(\d{1,2})(?:st|nd|rd|th)?[ .-]+([a-z]{3,9})\.?[ .,-]+(\d{4})"
+_MONTH_FIRST = r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})"
 
 
 def looks_like_day(text: str) -> bool:
     """Whether a text is a day in some way of writing days."""
-    figures = _FIGURES.fullmatch(text)
+    figures = _whole(_FIGURES, text)
     if figures:
         return sorted((len(figures[1]), len(figures[4]))) in ([1, 1], [1, 2], [2, 2], [1, 4], [2, 4])
     return day_meant(text) is not None
@@ -30,16 +30,20 @@ def day_meant(text: str) -> date | None:
 
 
 def _readings(text: str) -> list[tuple[int, int, int]]:
-    if found := _FIGURES.fullmatch(text):
+    if found := _whole(_FIGURES, text):
         first, second, third = int(found[1]), int(found[3]), int(found[4])
         if len(found[1]) == 4:
             return [(first, second, third)]
         return [(third, second, first), (third, first, second)] if len(found[4]) == 4 else []
-    if found := _NAMED.fullmatch(text):
+    if found := _whole(_NAMED, text):
         return [(int(found[3]), _month(found[2]), int(found[1]))]
-    if found := _MONTH_FIRST.fullmatch(text):
+    if found := _whole(_MONTH_FIRST, text):
         return [(int(found[3]), _month(found[1]), int(found[2]))]
     return []
+
+
+def _whole(form: str, text: str) -> re.Match[str] | None:
+    return re.fullmatch(form, text, re.ASCII | re.IGNORECASE)
 
 
 def _month(name: str) -> int:

@@ -18,7 +18,6 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from cardgen.spec.mending import is_range, mended
 from cardgen.spec.units import UNITS, Quantity, Unit, quantity
 
 _WHOLE = r"(?:0|[1-9]\d{0,5})"
@@ -96,6 +95,9 @@ def _strictly(text: str, kind: Kind) -> Reading | Unread:
 
 def _explained(text: str, kind: Kind, refused: Unread) -> Unread:
     """Answer a refused text with the one that was meant, where that is beyond doubt and would be read."""
+    # Loaded only for a refused text: a good file never pays for it.
+    from cardgen.spec.mending import is_range, mended
+
     if is_range(text):
         why = "this is a range, and one key holds one value"
         write = "one value; where a group has a key for the least and one for the most, one in each"

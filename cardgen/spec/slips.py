@@ -15,7 +15,7 @@ from cardgen.spec.fields import expected
 from cardgen.spec.lookalikes import LOOKALIKES, first_lookalike, named, plain_one, straightened
 from cardgen.spec.nearest import nearest
 from cardgen.spec.outline import Entry, Outline
-from cardgen.spec.problem import Fault, key_of
+from cardgen.spec.problem import Fault, Path, key_of
 from cardgen.spec.shape import form
 from cardgen.spec.shown import plain, shortened
 from cardgen.spec.syntax_words import TWICE, TWICE_GROUP, Said, advice
@@ -127,8 +127,13 @@ def _is_read(line: str, entry: Entry) -> bool:
         table = tomllib.loads(line)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
         return False
-    place = expected(entry.path)
-    if place is None or len(table) != 1:
+    return len(table) == 1 and _taken(entry.path, *table.values())
+
+
+def _taken(path: Path, value: object) -> bool:
+    place = expected(path)
+    if place is None:
         return True
-    (value,) = table.values()
+    if place.many:
+        return isinstance(value, list) and all(_taken((*path, 0), item) for item in value)
     return value in place.words if place.words else place.read is not None and place.takes(value)

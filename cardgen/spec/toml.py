@@ -13,7 +13,6 @@ from typing import Any
 
 from cardgen.spec.problem import Fault
 from cardgen.spec.shown import plain, shortened
-from cardgen.spec.slips import slip
 
 # Nested brackets and dotted keys without end take a reader of TOML down; no honest line is this long.
 _LONGEST_LINE = 2000
@@ -50,6 +49,9 @@ def parse(data: bytes) -> Parsed:
     try:
         return Parsed(tomllib.loads(text, parse_float=Decimal), marks, data)
     except tomllib.TOMLDecodeError as error:
+        # Loaded only for a broken file: a good one never pays for it.
+        from cardgen.spec.slips import slip
+
         return Parsed(None, (*marks, slip(text, str(error))), data)
     except (ValueError, ArithmeticError):
         why = "a number in this file is too long to be read"

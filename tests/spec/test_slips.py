@@ -56,6 +56,7 @@ def _lines(text: str, words: str) -> list[int]:
         # Characters that look like others.
         ("rotor.mark_a", "“one red dot”", "toml-value", 'mark_a = "one red dot"'),
         ("rotor.mark_a", '"one red dot”', "toml-string", 'mark_a = "one red dot"'),
+        ("track.sides", '[“one notch”, "two notches"]', "toml-value", 'sides = ["one notch", "two notches"]'),
         ("rotor.mass", "68\u00a0lb", "toml-statement", 'mass = "68 lb"'),
         ("track.interpolate", "False", "toml-value", "interpolate = false"),
     ],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
 from typing import Any
 
@@ -87,24 +87,24 @@ def use_until_far(authority: Authority, today: date) -> Doubts:
 def source_unknown(documents: tuple[Document, ...], draft: Draft) -> Doubts:
     """A source begins with no id of a listed document."""
     known = ", ".join(document.id for document in documents)
+    by_letters = {_letters(document.id): document.id for document in documents}
     for path, source in sources(draft):
         if not any(names(source, document) for document in documents):
-            yield _almost(path, source, documents) or Doubt(
+            yield _almost(path, source, by_letters) or Doubt(
                 path,
                 f"a source begins with the id of a listed document, and the list holds {known}",
                 "the id of the document, a space, and the page; or list the document first",
             )
 
 
-def _almost(path: Path, source: str, documents: tuple[Document, ...]) -> Doubt | None:
+def _almost(path: Path, source: str, by_letters: Mapping[str, str]) -> Doubt | None:
     """Doubt a source that differs from a listed id in capitals, spaces or a sign that looks alike."""
-    for document in documents:
-        for end in range(len(source), 0, -1):
-            if _bare(source[:end]) == _bare(document.id) and not source[end : end + 1].isalnum():
-                place = source[end:].strip()
-                write = f'"{document.id} {place}"' if place else f"{document.id}, a space, and the page"
-                why = _difference(source[:end], document.id)
-                return Doubt(path, why, f"{write}, if that is the document meant")
+    for end in range(len(source), 0, -1):
+        listed = by_letters.get(_letters(source[:end]))
+        if listed and not source[end : end + 1].isalnum():
+            place = source[end:].strip()
+            write = f'"{listed} {place}"' if place else f"{listed}, a space, and the page"
+            return Doubt(path, _difference(source[:end], listed), f"{write}, if that is the document meant")
     return None
 
 
@@ -117,7 +117,8 @@ def _difference(typed: str, listed: str) -> str:
     return f"a source begins with the id of a listed document, letter for letter as in {listed}"
 
 
-def _bare(name: str) -> str:
+def _letters(name: str) -> str:
+    """Give the letters and digits of a name alone, small ones for capitals."""
     return "".join(filter(str.isalnum, name)).casefold()
 
 
