@@ -75,7 +75,7 @@ def _as_loaded(trouble: FileTrouble, path: Path) -> Loaded:
 def _tell(path: Path, loaded: Loaded) -> None:
     from cardgen.cli.report import printable, show_problems, show_warnings
 
-    show_warnings(loaded.warnings)
+    show_warnings(loaded.warnings, refused=loaded.spec is None)
     if loaded.spec is None:
         show_problems(loaded.problems)
         return

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sys
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict
+from functools import cache
 from typing import TextIO
 
 import click
@@ -16,6 +18,8 @@ from cardgen.spec.problem import Problem
 
 _LABELS = ("read", "why", "write")
 _INDENT = " " * 2
+# No text that is shown holds one: `printable` writes it by its code.
+_TIE = "\u00a0"
 _HANG = len(_INDENT) + len("write: ")
 
 
@@ -54,9 +58,35 @@ def _hanging(label: str, text: str, columns: int) -> list[str]:
     if not text:
         return []
     first = f"{_INDENT}{label}".ljust(_HANG)
-    return textwrap.wrap(
-        text, columns, initial_indent=first, subsequent_indent=" " * _HANG, break_on_hyphens=False
+    return _wrapped(text, columns, first, " " * _HANG)
+
+
+def _wrapped(text: str, columns: int, first: str, others: str) -> list[str]:
+    """Wrap a text, but keep a number with its unit and a short quotation in one piece."""
+    lines = textwrap.wrap(
+        _kept(text), columns, initial_indent=first, subsequent_indent=others, break_on_hyphens=False
     )
+    return [line.replace(_TIE, " ") for line in lines]
+
+
+def _kept(text: str) -> str:
+    for together in (_quotation(), _measurement()):
+        text = together.sub(lambda found: found[0].replace(" ", _TIE), text)
+    return text
+
+
+@cache
+def _quotation() -> re.Pattern[str]:
+    # Long ones are sentences and must wrap.
+    return re.compile(r'"[^"]{1,24}"')
+
+
+@cache
+def _measurement() -> re.Pattern[str]:
+    from cardgen.spec.units import UNITS
+
+    units = "|".join(sorted(map(re.escape, UNITS), key=len, reverse=True))
+    return re.compile(rf"(?<![\w.])[\d./+-]*\d (?:{units})(?: \+ [\d./+]*\d (?:{units}))?(?![\w·/])")
 
 
 def count(problems: Sequence[Problem], noun: str = "problem") -> str:
@@ -71,16 +101,25 @@ def counted(number: int, noun: str) -> str:
 
 def show_problems(problems: Sequence[Problem]) -> None:
     """Print problems on standard error, and that no card was made."""
+    from cardgen.spec.rules.reading import STOPPING
+
     _show(problems)
-    click.echo(f"No card was made: {count(problems)}.", err=True)
+    hidden = any(problem.rule in STOPPING for problem in problems)
+    rest = " The rest of the file could not be read yet; it is looked at when this is mended." if hidden else ""
+    click.echo(f"No card was made: {count(problems)}.{rest}", err=True)
 
 
-def show_warnings(warnings: Sequence[Problem]) -> None:
-    """Print warnings on standard error; they stop nothing, and the cards carry them too."""
+def show_warnings(warnings: Sequence[Problem], refused: bool = False) -> None:
+    """Print warnings on standard error; they stop nothing, and the cards carry them too.
+
+    ``refused`` says that problems are printed next, which do stop.
+    """
     if not warnings:
         return
     _show(warnings)
-    click.echo(f"{count(warnings, 'warning')}: nothing stops here, and the cover carries it.", err=True)
+    stops = "this alone would stop nothing; what does stop the cards follows"
+    told = stops if refused else "nothing stops here, and the cover carries it"
+    click.echo(f"{count(warnings, 'warning')}: {told}." + ("\n" if refused else ""), err=True)
 
 
 def _show(problems: Iterable[Problem]) -> None:
@@ -104,8 +143,4 @@ def print_json(data: object) -> None:
 def rule_lines(rules: Iterable[tuple[str, str]]) -> list[str]:
     """Write rules and their meanings, one paragraph each, fit for this terminal."""
     hang = " " * 4
-    return [
-        f"{name}\n"
-        + textwrap.fill(meaning, width(), initial_indent=hang, subsequent_indent=hang, break_on_hyphens=False)
-        for name, meaning in rules
-    ]
+    return ["\n".join([name, *_wrapped(meaning, width(), hang, hang)]) for name, meaning in rules]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import types
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
+from pydantic_core import PydanticCustomError
 
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.base import Read
@@ -22,6 +23,21 @@ class Expected:
     type: Any
     about: str = ""
     examples: tuple[str, ...] = ()
+    read: Callable[[object], object] | None = None
+
+    def takes(self, value: object) -> bool:
+        """Whether a text or number would be read here; true where no reader of ours stands."""
+        return self.instead_of(value) is None
+
+    def instead_of(self, value: object) -> str | None:
+        """Say what to write instead of a value that would not be read here; nothing where it would be."""
+        if self.read is None:
+            return None
+        try:
+            self.read(value)
+        except PydanticCustomError as error:
+            return str((error.context or {})["write"])
+        return None
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -96,7 +112,7 @@ def _inside(kind: Any, part: str | int) -> Expected | None:
 def _described(field: FieldInfo) -> Expected:
     found = _bare(field.annotation, tuple(field.metadata))
     examples = tuple(map(str, field.examples or ())) or found.examples
-    return Expected(found.type, field.description or found.about, examples)
+    return Expected(found.type, field.description or found.about, examples, found.read)
 
 
 def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> Expected:
@@ -108,11 +124,16 @@ def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> Expected:
         return _bare(only, metadata)
     about = ""
     examples: tuple[str, ...] = ()
+    reader: Callable[[object], object] | None = None
     for note in metadata:
         if isinstance(note, Read):
             examples = tuple(map(str, _list(note.schema.get("examples"))))
             about = str(note.schema.get("$comment", ""))
-    return Expected(annotation, about, examples)
+            reader = note.reader
+        if isinstance(note, FieldInfo):
+            examples = tuple(map(str, note.examples or ())) or examples
+            about = note.description or about
+    return Expected(annotation, about, examples, reader)
 
 
 def _required(annotation: Any, field: FieldInfo) -> Any:

@@ -31,38 +31,6 @@ _SUMS = {("ft", "in"): 12, ("deg", "arcmin"): 60}
 #: Characters that look and mean the same; keyboards differ in which one they give.
 _LOOKALIKES = str.maketrans({"⋅": "·", "∙": "·", "‧": "·", "º": "°", "˚": "°"})
 
-#: What keepers write by habit, and what is meant or must be decided.
-_HABITS = {
-    "Nm": "N·m",
-    "nm": "N·m",
-    "in-lb": "in·lbf",
-    "in·lb": "in·lbf",
-    "in.lb": "in·lbf",
-    "inlb": "in·lbf",
-    "in-lbs": "in·lbf",
-    "ft-lb": "ft·lbf",
-    "ft·lb": "ft·lbf",
-    "ft-lbs": "ft·lbf",
-    "lb-ft": "ft·lbf",
-    "lb-in": "in·lbf",
-    "mil": "thou",
-    "mils": "thou",
-    "inch": "in",
-    "inches": "in",
-    '"': "in",
-    "feet": "ft",
-    "foot": "ft",
-    "'": "ft",
-    "lbs": "lb",
-    "degrees": "deg",
-    "hours": "h",
-    "hr": "h",
-    "knots": "kt",
-    "kn": "kt",
-    "RPM": "rpm",
-    "C": "°C",
-}
-
 
 @dataclass(frozen=True)
 class Kind:
@@ -106,8 +74,14 @@ class _Term:
 
 
 def read(text: str, kind: Kind) -> Reading | Unread:
-    """Read one quantity of one kind, exactly, or say why it is not one."""
-    terms = [_term(part, kind) for part in text.translate(_LOOKALIKES).split(" + ")]
+    """Read one quantity of one kind, exactly, or say why it is not one and what would be read."""
+    reading = _strictly(text, kind)
+    return reading if isinstance(reading, Reading) else _explained(text, kind, reading)
+
+
+def _strictly(text: str, kind: Kind) -> Reading | Unread:
+    parts = text.translate(_LOOKALIKES).split(" + ")
+    terms = [_term(part, kind, alone=len(parts) == 1) for part in parts]
     for term in terms:
         if isinstance(term, Unread):
             return term
@@ -117,6 +91,31 @@ def read(text: str, kind: Kind) -> Reading | Unread:
     if len(known) == 2:
         return _sum(known[0], known[1], kind)
     return Unread("quantity-form", f"{kind.name} has at most two parts", kind.write)
+
+
+def _explained(text: str, kind: Kind, refused: Unread) -> Unread:
+    """Answer a refused text with the one that was meant, where that is beyond doubt and would be read."""
+    # Loaded only for a refused text: a good file never pays for it.
+    from cardgen.spec.mending import is_range, mended
+
+    if is_range(text):
+        why = "this is a range, and one key holds one value"
+        write = "one value; where a group has a key for the least and one for the most, one in each"
+        return Unread("quantity-form", why, write)
+    meant = mended(text, kind.units)
+    if meant is None:
+        return refused
+    reading = _strictly(meant.text, kind)
+    if isinstance(reading, Unread):
+        return reading
+    return Unread(meant.rule, meant.why, f'"{meant.text}"{_provided(text)}')
+
+
+def _provided(text: str) -> str:
+    """Say what a suggestion takes for granted; a comma and a mil mean different things to different people."""
+    if "," in text and " ft" not in text:
+        return ", if the comma is a decimal point"
+    return ", if mil means a thousandth of an inch there" if re.search(r"\bmils?\b", text) else ""
 
 
 def pattern(kind: Kind) -> str:
@@ -138,16 +137,18 @@ def _spellings(units: tuple[str, ...]) -> str:
     return "|".join(name.replace("·", "[·⋅∙‧]").replace("°", "[°º˚]") for name in names)
 
 
-def _term(text: str, kind: Kind) -> _Term | Unread:
+def _term(text: str, kind: Kind, alone: bool) -> _Term | Unread:
     head, _, name = text.partition(" ")
     value = _number(head)
     if value is None:
         return _not_a_number(text, kind)
     if not name:
-        return Unread("quantity-unit-missing", _without_unit(kind, head), _with_each_unit(kind, head))
+        sure = alone and (kind.signed or not head.startswith("-"))
+        write = _with_each_unit(kind, head) if sure else kind.write
+        return Unread("quantity-unit-missing", _without_unit(kind, head), write)
     unit = UNITS.get(name)
     if unit is None or unit.shown not in kind.units:
-        return _wrong_unit(head, name, kind)
+        return _wrong_unit(name, kind)
     return _Term(value, _printed(head), unit)
 
 
@@ -203,24 +204,19 @@ def _not_a_number(text: str, kind: Kind) -> Unread:
     lowered = text.lower()
     if "," in text:
         why = "a comma is a decimal point to some and a thousands mark to others"
-        return Unread("quantity-comma", why, f"a decimal point; {kind.write}")
+        return Unread("quantity-comma", why, f"a decimal point, and nothing between thousands; {kind.write}")
     if "nan" in lowered or "inf" in lowered.split(" ")[0]:
         return Unread("quantity-not-finite", "this is not a number that can be measured", kind.write)
     if re.match(r"[-+]?[\d.]+e[-+]?\d", lowered):
         why = "an exponent is easily misread by a power of ten"
         return Unread("quantity-exponent", why, f"the number in full; {kind.write}")
-    if match := re.match(r"(-?[\d./+]*\d)([^\d\s./+].*)$", text):
-        return Unread("quantity-form", "number and unit are parted by one space", f'"{match[1]} {match[2]}"')
     return Unread("quantity-form", f"this cannot be read as {kind.name}", kind.write)
 
 
-def _wrong_unit(number: str, name: str, kind: Kind) -> Unread:
-    if name == "lb" and ("lbf" in kind.units or "in·lbf" in kind.units):
+def _wrong_unit(name: str, kind: Kind) -> Unread:
+    if name in {"lb", "lbs"} and ("lbf" in kind.units or "in·lbf" in kind.units):
         why = "a bare lb is a mass; a force is written lbf"
         return Unread("quantity-pound-as-force", why, kind.write)
-    meant = _HABITS.get(name)
-    if meant in kind.units:
-        return Unread("quantity-unit-unknown", f"{name} is not a unit this file uses", f'"{number} {meant}"')
     if name in UNITS:
         why = f"{UNITS[name].shown} does not measure {kind.name} here"
         return Unread("quantity-unit-wrong", f"{why}; allowed: {', '.join(kind.units)}", kind.write)

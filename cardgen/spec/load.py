@@ -21,10 +21,9 @@ from cardgen.spec.draft import Draft
 from cardgen.spec.fields import group_types
 from cardgen.spec.groups import missing_groups, stray_sources
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.problem import Finding, Problem, key_of
+from cardgen.spec.problem import Fault, Finding, Problem, key_of
 from cardgen.spec.rules import examine
 from cardgen.spec.shown import plain, shortened
-from cardgen.spec.toml import Fault
 
 #: The largest file that is read; a specification is a few kilobytes.
 LARGEST = 1024 * 1024
@@ -80,7 +79,7 @@ def load(path: FilePath, today: date) -> Loaded | FileTrouble:
 def load_bytes(text: bytes, file: str, today: date) -> Loaded:
     """Read a specification from the bytes of a file; ``file`` is its name in messages."""
     parsed = toml.parse(text)
-    faults = [_problem(file, fault.line, fault.column, "", fault) for fault in parsed.faults]
+    faults = [_problem(file, fault.line, fault.column, fault.key, fault) for fault in parsed.faults]
     if parsed.table is None:
         return Loaded(None, _in_order(faults), ())
     draft, refused = _read_groups(parsed.table, today)

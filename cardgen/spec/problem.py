@@ -35,6 +35,19 @@ class Finding:
     write: str
 
 
+@dataclass(frozen=True)
+class Fault:
+    """Something wrong with a file as text, at a line and column counted from 1; its key where that is known."""
+
+    line: int
+    column: int
+    rule: str
+    read: str
+    why: str
+    write: str
+    key: str = ""
+
+
 @dataclass(frozen=True, order=True)
 class Problem:
     """A finding with its place: what was read, why it is refused, what to write instead.

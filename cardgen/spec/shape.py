@@ -7,14 +7,18 @@ programmers, so one table turns each of its error types into a rule, a reason an
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
+from itertools import islice
 from types import MappingProxyType
 from typing import Any, TypeAlias
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from cardgen.spec.dates import DAY_FORM
 from cardgen.spec.fields import Expected, expected, key_elsewhere
+from cardgen.spec.lookalikes import first_lookalike, named, plain_one
 from cardgen.spec.nearest import nearest, quoted
 from cardgen.spec.problem import Finding, Path
 from cardgen.spec.shown import plain, shortened, shown
@@ -41,6 +45,9 @@ class _Advice:
     write: str
 
 
+#: Unknown keys of one table that are compared with its missing ones; no honest table has so many.
+_STRANGERS = 50
+
 _Table: TypeAlias = Mapping[str, Callable[[_Case], _Advice]]
 
 
@@ -48,7 +55,18 @@ def findings(group: str, raw: object, error: ValidationError) -> Iterator[Findin
     """Turn everything Pydantic found in one top-level group into findings."""
     for details in error.errors(include_url=False):
         if not _counted_short(details):
-            yield _finding(group, raw, details)
+            found = _finding(group, raw, details)
+            # A needed key that stands there misspelt is one slip, and is reported as such.
+            if found.rule != "key-missing" or not _stands_misspelt(found.path, details["input"]):
+                yield found
+
+
+def _stands_misspelt(path: Path, table: object) -> bool:
+    group = expected(path[:-1])
+    if group is None or not isinstance(table, dict):
+        return False
+    strangers = islice((key for key in table if key not in group.keys), _STRANGERS)
+    return any(nearest(key, group.keys) == path[-1] for key in strangers)
 
 
 def _counted_short(details: ErrorDetails) -> bool:
@@ -86,8 +104,11 @@ def form(place: Expected) -> str:
     if place.words:
         return quoted(place.words)
     about = place.about or "the value from its document"
+    if place.type is date:
+        return f"{about}; {DAY_FORM}"
     if place.examples:
-        return f"{about}; in the form {quoted(place.examples)}"
+        forms = quoted(place.examples) if place.takes(place.examples[0]) else ", ".join(place.examples)
+        return f"{about}; in the form {forms}"
     return about
 
 
@@ -128,6 +149,8 @@ def _word(case: _Case) -> _Advice:
     if case.expected.about:
         why = f"{why}: {case.expected.about}"
     meant = nearest(case.value, words) if isinstance(case.value, str) and case.path not in _FACTORS else None
+    if meant and (character := first_lookalike(str(case.value))):
+        why = f"{why}; {named(character)} stands in it, not {plain_one(character)}"
     return _Advice("word-unknown", why, quoted(words) + (f'; the nearest is "{meant}"' if meant else ""))
 
 
@@ -178,7 +201,16 @@ def _group(case: _Case) -> _Advice:
 
 
 def _ours(case: _Case) -> _Advice:
+    if case.value == "" and not case.expected.words:
+        why = "nothing stands between the quotes, and nothing is assumed in its place"
+        return _Advice(case.details["rule"], why, form(_entry(case)))
     return _Advice(case.details["rule"], case.details["why"], case.details["write"])
+
+
+def _entry(case: _Case) -> Expected:
+    """Tell what belongs at a place; an entry of a list is described by its list."""
+    whole = expected(case.path[:-1]) if isinstance(case.path[-1], int) else None
+    return replace(case.expected, about=whole.about) if whole and whole.about else case.expected
 
 
 def _unforeseen(case: _Case) -> _Advice:

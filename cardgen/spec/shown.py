@@ -47,6 +47,8 @@ def _written(value: object) -> str:
         return f'"{value[:LONGEST]}"'
     if isinstance(value, date | time):
         return value.isoformat()
+    if isinstance(value, list) and value and all(isinstance(item, dict) for item in value):
+        return f"a list of {len(value)} tables" if len(value) > 1 else "a list of one table"
     if isinstance(value, list):
         inside = ", ".join(_item(item) for item in islice(value, LONGEST))
         return f"[{inside}]"

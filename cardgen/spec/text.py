@@ -10,6 +10,8 @@ import unicodedata
 from dataclasses import dataclass
 from itertools import chain
 
+from cardgen.spec.lookalikes import LOOKALIKES, plain_one
+
 MAX_LENGTH = 200
 
 
@@ -67,11 +69,13 @@ def read_text(raw: str, longest: int = MAX_LENGTH) -> Text | Unprintable:
 
 
 def _character(character: str, place: int) -> Unprintable | None:
-    code = f"character {place}, U+{ord(character):04X}"
+    code = f"character {place}, {_called(character)},"
+    remedy = plain_one(character) if character in LOOKALIKES else ""
     if unicodedata.category(character) in {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}:
         if unicodedata.bidirectional(character) in _BIDI or "MARK" in unicodedata.name(character, ""):
             return Unprintable("text-direction", f"{code} turns the direction of writing", "text without it")
-        return Unprintable("text-control", f"{code} is invisible and does not print", "text without it")
+        why = f"{code} is invisible and does not print"
+        return Unprintable("text-control", why, remedy or "text without it")
     if unicodedata.bidirectional(character) in _BIDI:
         why = f"{code} is written right to left, which the cards cannot set"
         return Unprintable("text-direction", why, "letters that run left to right")
@@ -79,5 +83,13 @@ def _character(character: str, place: int) -> Unprintable | None:
         why = f"{code} is a space unlike the plain one; two serials would look alike"
         return Unprintable("text-spaces", why, "a plain space")
     if character not in DRAWABLE:
-        return Unprintable("text-glyph", f"{code} is not in the cards' type", "a plain letter or word for it")
+        why = f"{code} is not in the cards' type"
+        return Unprintable("text-glyph", why, remedy or "a plain letter or word for it")
     return None
+
+
+def _called(character: str) -> str:
+    """Name a character in small letters, with its code: ``a tab (U+0009)``, ``rightwards arrow (U+2192)``."""
+    code = f"U+{ord(character):04X}"
+    name = LOOKALIKES[character][0] if character in LOOKALIKES else unicodedata.name(character, "").lower()
+    return f"{name} ({code})" if name else code

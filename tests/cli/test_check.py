@@ -24,6 +24,16 @@ def test_a_warning_is_told_and_stops_nothing() -> None:
     assert "nothing stands against cards" in ran.out
 
 
+def test_warnings_before_problems_do_not_say_that_nothing_stops(tmp_path: Path) -> None:
+    # The metric sample has a warning; a set id of two words is refused.
+    path = altered(tmp_path, ('"FT-7400"', '"FT 7400"'), source=METRIC)
+    ran = cardgen("check", path, *TODAY)
+    assert ran.code == 1
+    assert "nothing stops here" not in ran.err
+    assert ran.err.index("this alone would stop nothing") < ran.err.index("rotor.set_id")
+    assert ran.err.splitlines()[-1] == "No card was made: 1 problem."
+
+
 def test_a_problem_names_place_reading_reason_and_remedy(tmp_path: Path) -> None:
     path = altered(tmp_path, ('normal_speed = "335 rpm"', 'normal_speed = "335"'))
     line = path.read_text("utf-8").splitlines().index('normal_speed = "335"') + 1
@@ -61,6 +71,13 @@ def test_problems_stand_in_file_order_and_the_last_line_says_that_no_card_was_ma
     lines = [int(head.split(":")[1]) for head in heads]
     assert lines == sorted(lines)
     assert ran.err.splitlines()[-1] == f"No card was made: {len(heads)} problems."
+
+
+def test_a_slip_that_hides_the_rest_of_a_file_is_said_to_do_so(tmp_path: Path) -> None:
+    path = altered(tmp_path, ('"HB-306-14"', "HB-306-14"), ('chord         = "8+1/2 in"', 'chord = "8,5 in"'))
+    ran = cardgen("check", path, *TODAY)
+    last = ran.err.splitlines()[-1]
+    assert last.startswith("No card was made: 1 problem. The rest of the file could not be read yet;")
 
 
 def test_a_file_that_cannot_be_read_is_trouble_and_not_a_refusal(tmp_path: Path) -> None:

@@ -33,6 +33,21 @@ def test_wrapped_lines_hang_below_their_first_word() -> None:
     assert all(line.startswith("         why") for line in why[1:])
 
 
+@pytest.mark.parametrize("columns", range(40, 101))
+def test_a_number_keeps_its_unit_on_its_line(columns: int) -> None:
+    kept = ("190 in·lbf", "23 ft + 0 in", "5+1/16 in", "0.03 mm/mm", "20 °C", '"one red dot"')
+    said = Problem("r", 1, 1, "k", "x", "", " or ".join(kept * 3), " and so ".join(kept * 3))
+    lines = problem_text(said, columns).splitlines()
+    assert max(map(len, lines[1:])) <= columns
+    assert all(sum(line.count(each) for line in lines) == 6 for each in kept)
+    assert " ".join(line.strip() for line in lines[1:]) == (f"why:   {said.why} write: {said.write}")
+
+
+def test_a_long_quotation_is_wrapped_all_the_same() -> None:
+    said = Problem("r", 1, 1, "k", "x", "", '"' + "word " * 40 + '"', "write")
+    assert max(map(len, problem_text(said, 40).splitlines())) <= 40
+
+
 def test_a_problem_with_the_whole_file_has_no_line_number() -> None:
     whole = Problem("rotor.toml", 0, 0, "", "toml-bom", "", "why", "write")
     assert problem_text(whole, 72).splitlines()[0] == "rotor.toml  [toml-bom]"

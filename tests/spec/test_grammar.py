@@ -130,9 +130,9 @@ def test_every_example_shown_to_a_keeper_is_read(kind: Kind) -> None:
     [
         ("190", TORQUE, "quantity-unit-missing"),
         ("190in·lbf", TORQUE, "quantity-form"),
-        ("190  in·lbf", TORQUE, "quantity-unit-unknown"),
+        ("190  in·lbf", TORQUE, "quantity-form"),
         (" 190 in·lbf", TORQUE, "quantity-form"),
-        ("190 in·lbf ", TORQUE, "quantity-unit-unknown"),
+        ("190 in·lbf ", TORQUE, "quantity-form"),
         ("21,4 N·m", TORQUE, "quantity-comma"),
         ("1,190 in·lbf", TORQUE, "quantity-comma"),
         ("1.9e2 in·lbf", TORQUE, "quantity-exponent"),
@@ -145,7 +145,7 @@ def test_every_example_shown_to_a_keeper_is_read(kind: Kind) -> None:
         ("190 in-lb", TORQUE, "quantity-unit-unknown"),
         ("190 mm", TORQUE, "quantity-unit-wrong"),
         ("5 mil", base.THIN, "quantity-unit-unknown"),
-        ("5 + 1/16 in", LENGTH, "quantity-unit-missing"),
+        ("5 + 1/16 in", LENGTH, "quantity-form"),
         ("5-1/16 in", LENGTH, "quantity-form"),
         ("5+1/0 in", LENGTH, "quantity-form"),
         ("5+17/16 in", LENGTH, "quantity-form"),
@@ -182,7 +182,25 @@ def test_what_is_outside_the_grammar_is_refused_by_its_rule(text: str, kind: Kin
         ("21 Nm", TORQUE, '"21 N·m"'),
         ("190in·lbf", TORQUE, '"190 in·lbf"'),
         ("190 in-lbs", TORQUE, '"190 in·lbf"'),
-        ("5 mil", base.THIN, '"5 thou"'),
+        ("5 mil", base.THIN, '"5 thou", if mil means a thousandth of an inch there'),
+        ("7 7/8 in", LENGTH, '"7+7/8 in"'),
+        ("7-7/8 in", LENGTH, '"7+7/8 in"'),
+        ("7 + 7/8 in", LENGTH, '"7+7/8 in"'),
+        ("7½ in", LENGTH, '"7+1/2 in"'),
+        ("24' 3\"", base.DIAMETER, '"24 ft + 3 in"'),
+        ("24'3\"", base.DIAMETER, '"24 ft + 3 in"'),
+        ("24 ft 3 7/8 in", base.DIAMETER, '"24 ft + 3+7/8 in"'),
+        ("24 ft, 3 in", base.DIAMETER, '"24 ft + 3 in"'),
+        ("5° 30'", ANGLE, '"5 deg + 30 arcmin"'),
+        (".03 mm", base.THIN, '"0.03 mm"'),
+        ("7.40 metres", base.DIAMETER, '"7.40 m"'),
+        ("21 N.m", TORQUE, '"21 N·m"'),
+        ("21 newton metres", TORQUE, '"21 N·m"'),
+        ("30 thou per inch", base.RATE, '"30 thou/in"'),
+        ("7,40 m", base.DIAMETER, '"7.40 m", if the comma is a decimal point'),
+        ("0,125 in", LENGTH, '"0.125 in", if the comma is a decimal point'),
+        ("5\u00a0in", LENGTH, '"5 in"'),
+        ("\u22125 °C", base.TEMPERATURE, '"-5 °C"'),
         ("190", TORQUE, '"190 in·lbf", "190 ft·lbf" or "190 N·m", whichever the document states'),
     ],
 )
@@ -190,6 +208,92 @@ def test_a_habit_is_answered_with_the_text_to_write(text: str, kind: Kind, write
     refused = read(text, kind)
     assert isinstance(refused, Unread)
     assert refused.write == write
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("22-26 N·m", TORQUE),
+        ("22\u201326 N·m", TORQUE),
+        ("22 - 26 N·m", TORQUE),
+        ("22 to 26 N·m", TORQUE),
+        ("22 N·m - 26 N·m", TORQUE),
+        ("24±2 N·m", TORQUE),
+        ("22-26", TORQUE),
+        ("120-150 rpm", base.SPEED),
+        ("1/2-3/4 in", LENGTH),
+    ],
+)
+def test_a_range_is_named_as_one_and_never_answered_with_a_piece_of_it(text: str, kind: Kind) -> None:
+    refused = read(text, kind)
+    assert isinstance(refused, Unread)
+    assert (refused.rule, refused.why) == ("quantity-form", "this is a range, and one key holds one value")
+    assert '"' not in refused.write
+
+
+@pytest.mark.parametrize("text", ["1,190 in·lbf", "7,400 N·m", "1,234,5 N·m", "190 lb", "5-17/16 in·lbf"])
+def test_where_two_readings_are_possible_nothing_is_made_of_what_was_typed(text: str) -> None:
+    refused = read(text, TORQUE)
+    assert isinstance(refused, Unread)
+    assert refused.write.endswith(TORQUE.write)
+
+
+@pytest.mark.parametrize("text", ["23 ft + 3", "-5", "1 + 2"])
+def test_half_a_measurement_is_never_offered_as_the_whole(text: str) -> None:
+    refused = read(text, LENGTH)
+    assert isinstance(refused, Unread)
+    assert (refused.rule, refused.write) == ("quantity-unit-missing", LENGTH.write)
+
+
+def test_a_look_alike_in_a_quantity_is_named() -> None:
+    # Unicode Character Database, names of U+00A0 and U+2212.
+    for text, name in (
+        ("5\u00a0in", "a no-break space (U+00A0)"),
+        ("\u22125 °C", "a minus sign of another kind"),
+    ):
+        refused = read(text, base.LENGTH if text.endswith("in") else base.TEMPERATURE)
+        assert isinstance(refused, Unread)
+        assert name in refused.why
+
+
+_PIECES = [
+    "1",
+    "0",
+    "24",
+    "7/8",
+    "½",
+    ".",
+    ",",
+    "-",
+    "–",
+    "+",
+    "−",
+    "'",
+    '"',
+    "ft",
+    "in",
+    "N.m",
+    "lb",
+    "°",
+    "deg",
+    "rpm",
+    "mil",
+    "·",
+    "to",
+    "metres",
+    "per",
+    "/",
+    "\xa0",
+]
+_typed = st.lists(st.sampled_from([*_PIECES, " "]), max_size=8).map("".join)
+
+
+@given(st.one_of(_junk, _typed), st.sampled_from(KINDS))
+def test_every_text_that_is_offered_is_read(text: str, kind: Kind) -> None:
+    refused = read(text, kind)
+    if isinstance(refused, Unread):
+        for offered in re.findall(r'"([^"]*)"', refused.write):
+            assert isinstance(read(offered, kind), Reading), (text, refused)
 
 
 @pytest.mark.parametrize(

@@ -175,7 +175,8 @@ def test_a_wrong_type_is_refused_by_its_rule(
     [
         ("authority.use_until", '"2027-05-31"', "2027-05-31"),
         ("authority.use_until", "2027-05-31T00:00:00", "2027-05-31"),
-        ("authority.use_until", '"31.5.2027"', "year, month and day, such as 2027-11-30"),
+        ("authority.use_until", '"31.5.2027"', "2027-05-31"),
+        ("authority.use_until", '"5.6.2027"', "year, month and day without quotes, such as 2027-11-30"),
         (
             "rotor.rotation",
             '"Clock-wise"',
@@ -183,6 +184,10 @@ def test_a_wrong_type_is_refused_by_its_rule(
         ),
         ("rotor.rotation", '"left"', '"counter-clockwise" or "clockwise"'),
         ("fasteners[1].torque_min", '"165 Nm"', '"165 N·m"'),
+        ("rotor.set_id", '"TEST\u201377"', '"TEST-77"'),
+        ("fasteners[1].thread", '"3/8\u201324"', '"3/8-24"'),
+        ("fasteners[1].thread", '"M8 \u00d7 1"', '"M8x1"'),
+        ("fasteners[1].thread", '"3/8-24 UNF"', '"3/8-24"'),
     ],
 )
 def test_what_to_write_is_said_exactly(shape_text: str, today: date, key: str, value: str, write: str) -> None:
@@ -223,6 +228,12 @@ def test_an_unknown_group_is_answered_with_the_nearest(shape_text: str, today: d
         ("rotor.pitch", 'pitch = "adjustable" or "fixed"'),
         ("fasteners[3].name", "name = what the hand calls it"),
         (
+            "authority.use_until",
+            "use_until = last day these cards may be used; "
+            "year, month and day without quotes, such as 2027-11-30",
+        ),
+        ("wrenches[1].error", "error = percent, from its calibration sheet; in the form 4"),
+        (
             "log.form_url",
             'form_url = https address of the form; in the form "https://log.example.org/rb-2041/"',
         ),
@@ -231,6 +242,51 @@ def test_an_unknown_group_is_answered_with_the_nearest(shape_text: str, today: d
 def test_a_missing_key_says_what_belongs_there(shape_text: str, today: date, key: str, write: str) -> None:
     found = _only(edited(shape_text, key, None), today, key)
     assert (found.rule, found.read, found.write) == ("key-missing", "nothing", write)
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "write"),
+    [
+        ("rotor.diameter", '""', 'tip to tip; in the form "23 ft + 0 in" or "7.01 m"'),
+        ("rotor.mark_a", '""', 'how the metal of blade A is marked; in the form "one dot"'),
+        ("rotor.source", '""', 'document id and place; in the form "MAKER-1 p.7"'),
+        ("fasteners[1].thread", '""', 'size and pitch; in the form "3/8-24", "10-32" or "M8x1"'),
+        ("track.sources.max_total", '""', 'document id and place; in the form "MAKER-1 p.7"'),
+        ("wrenches[1].error", '""', "percent, from its calibration sheet; in the form 4"),
+        ("schema", '""', "schema = 1, with every key as this shape has it"),
+    ],
+)
+def test_an_empty_text_is_answered_with_what_belongs_there(
+    shape_text: str, today: date, key: str, typed: str, write: str
+) -> None:
+    assert _only(edited(shape_text, key, typed), today, key).write == write
+
+
+def test_an_empty_entry_of_a_list_is_answered_with_what_the_list_holds(shape_text: str, today: date) -> None:
+    found = _only(edited(shape_text, "track.sides", '["one notch", ""]'), today, "track.sides[2]")
+    assert found.write == "the adjusters of a blade as marked on the metal"
+
+
+def test_a_needed_key_that_is_misspelt_is_one_problem(shape_text: str, today: date) -> None:
+    (found,) = _problems(shape_text.replace("mark_a ", "markA ", 1), today)
+    assert (found.key, found.write) == ("rotor.markA", "mark_a, if that is what is meant")
+    both = _problems(shape_text.replace("mark_a ", "markA ", 1).replace("marks_at ", "zzz ", 1), today)
+    assert [problem.key for problem in both] == ["rotor.marks_at", "rotor.markA", "rotor.zzz"]
+
+
+# Unicode Character Database, names of U+2013 and U+00D7.
+@pytest.mark.parametrize(
+    ("key", "typed", "name"),
+    [
+        ("rotor.set_id", '"TEST\u201377"', "an en dash (U+2013)"),
+        ("fasteners[1].thread", '"M8\u00d71"', "a multiplication sign (U+00D7)"),
+        ("rotor.rotation", '"counter\u2013clockwise"', "an en dash (U+2013)"),
+    ],
+)
+def test_a_look_alike_is_named_in_the_reason(
+    shape_text: str, today: date, key: str, typed: str, name: str
+) -> None:
+    assert name in _only(edited(shape_text, key, typed), today, key).why
 
 
 def test_a_group_in_the_wrong_brackets_is_told_the_right_ones(shape_text: str, today: date) -> None:

@@ -92,3 +92,20 @@ def test_any_text_is_taken_whole_or_refused(raw: str) -> None:
         assert text == unicodedata.normalize("NFC", raw)
         assert set(text) <= DRAWABLE
         assert text.isprintable()
+
+
+# Unicode Character Database; a control has no name there, and a tab is what its key says.
+@pytest.mark.parametrize(
+    ("raw", "name", "write"),
+    [
+        ("tab\tstop", "a tab (U+0009)", "a plain space"),
+        ("no-break\u00a0space", "a no-break space (U+00A0)", "a plain space"),
+        ("bolt\u20101", "a hyphen of another kind (U+2010)", "the hyphen -"),
+        ("no width \u200b space", "zero width space (U+200B)", "text without it"),
+    ],
+)
+def test_a_character_that_cannot_be_told_by_eye_is_named(raw: str, name: str, write: str) -> None:
+    refused = read_text(raw)
+    assert isinstance(refused, Unprintable)
+    assert name in refused.why
+    assert refused.write == write

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -18,7 +17,9 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from cardgen.spec.dates import DAY_FORM, day_meant
 from cardgen.spec.grammar import Kind, Unread, pattern, read
+from cardgen.spec.lookalikes import first_lookalike, named, plain_one, straightened
 from cardgen.spec.text import Text, Unprintable, read_text
 from cardgen.spec.threads import Thread, read_thread
 from cardgen.spec.units import Quantity
@@ -128,11 +129,22 @@ Name: TypeAlias = Annotated[Text, words(40)]
 Words: TypeAlias = Annotated[Text, words(200)]
 
 
+_SET_ID = re.compile(r"[A-Z0-9](?:[A-Z0-9-]{0,14}[A-Z0-9])?", re.ASCII)
+
+
 def _set_id_reader(raw: object) -> Text:
-    if not isinstance(raw, str) or not re.fullmatch(r"[A-Z0-9](?:[A-Z0-9-]{0,14}[A-Z0-9])?", raw, re.ASCII):
+    if not isinstance(raw, str) or not _SET_ID.fullmatch(raw):
         why = "the set id names files and stands in the code: capitals, digits and hyphens, at most 16"
-        raise refuse("set-id", why, 'such as "RB-2041"')
+        meant = straightened(raw).upper() if isinstance(raw, str) else ""
+        fits = _SET_ID.fullmatch(meant)
+        raise refuse("set-id", why + _lookalike_in(raw), f'"{meant}"' if fits else 'such as "RB-2041"')
     return Text(raw)
+
+
+def _lookalike_in(raw: object) -> str:
+    """Name the character of a refused text that only looks like a plain one, as the end of a reason."""
+    character = first_lookalike(raw) if isinstance(raw, str) else None
+    return f"; {named(character)} stands in it, not {plain_one(character)}" if character else ""
 
 
 SetId: TypeAlias = Annotated[
@@ -144,8 +156,16 @@ def _thread_reader(raw: object) -> Thread:
     thread = read_thread(raw) if isinstance(raw, str) else None
     if thread is None:
         why = "a thread is named by size and pitch; without the pitch nothing can be checked"
-        raise refuse("thread-form", why, '"3/8-24", "10-32" or "M8x1", as marked on the bolt')
+        meant = _thread_meant(raw) if isinstance(raw, str) else None
+        write = f'"{meant.name}"' if meant else '"3/8-24", "10-32" or "M8x1", as marked on the bolt'
+        raise refuse("thread-form", why + _lookalike_in(raw), write)
     return thread
+
+
+def _thread_meant(raw: str) -> Thread | None:
+    """Find the thread that a name means which has all it needs, and signs or spaces beside."""
+    name = re.sub(r"[\s\"]", "", straightened(raw)).upper()
+    return read_thread(re.sub(r"-?UN[CF]$", "", name).replace("X", "x"))
 
 
 ThreadSize: TypeAlias = Annotated[
@@ -184,10 +204,8 @@ def _bare_date(raw: object) -> str:
     """Write a date the way it must stand, where what was typed names one beyond doubt."""
     if isinstance(raw, datetime):
         return raw.date().isoformat()
-    if isinstance(raw, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", raw, re.ASCII):
-        with suppress(ValueError):
-            return date.fromisoformat(raw).isoformat()
-    return "year, month and day, such as 2027-11-30"
+    day = day_meant(raw) if isinstance(raw, str) else None
+    return day.isoformat() if day else DAY_FORM
 
 
 Day: TypeAlias = Annotated[date, BeforeValidator(_only_a_date)]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -15,8 +16,8 @@ from cardgen.spec import physics
 from cardgen.spec.draft import Draft
 from cardgen.spec.model.identity import Aircraft, Rotor
 from cardgen.spec.problem import Path
-from cardgen.spec.rules.rule import Doubt, Doubts, Rule, rule
-from cardgen.spec.units import Quantity, magnitude, quantity
+from cardgen.spec.rules.rule import Doubt, Doubts, Rule, rule, typed
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 
 @dataclass(frozen=True)
@@ -44,17 +45,27 @@ class Bound:
         for key in self.keys:
             for path, value in _values(draft, key):
                 if not low <= value <= high:
-                    yield Doubt(
-                        path, self._why(value, low), "the figure again from its document, with its unit"
-                    )
+                    side = "below" if value < low else "above"
+                    why = f"{self.about} of {typed(draft, *path)} is {side} anything such a rotor has"
+                    within = _within(low, high, self._unit(value))
+                    yield Doubt(path, f"{why}, {within}", "the figure again from its document, with its unit")
 
-    def _why(self, value: Quantity, low: Quantity) -> str:
-        side = "below" if value < low else "above"
-        number = float(magnitude(value, self.unit))
-        here = f"{number:.4g} {self.unit}"
-        return (
-            f"{self.about} of {here} is {side} anything such a rotor has, {self.low} to {self.high} {self.unit}"
-        )
+    def _unit(self, value: Quantity) -> str:
+        """Answer in the unit that was typed; feet and inches, and degrees and minutes, in the bound's own."""
+        held = unit_of(value)
+        return self.unit if held.shown in {"in", "arcmin"} and self.unit in {"ft", "deg"} else held.shown
+
+
+def _within(low: Quantity, high: Quantity, unit: str) -> str:
+    """Write both ends of a bound in a unit, rounded to lie inside it."""
+    least, most = _figure(magnitude(low, unit), ROUND_CEILING), _figure(magnitude(high, unit), ROUND_FLOOR)
+    return f"{least} to {most} {unit}"
+
+
+def _figure(value: Fraction, rounding: str) -> str:
+    # Beyond four figures a bound that is wide on purpose would look exact.
+    exact = Context(prec=4, rounding=rounding).divide(Decimal(value.numerator), Decimal(value.denominator))
+    return f"{exact.normalize():f}"
 
 
 BOUNDS = (

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
 from typing import Any
 
 from pydantic import BaseModel
 
 from cardgen.spec.draft import Draft
+from cardgen.spec.lookalikes import first_lookalike, named
 from cardgen.spec.model import names
 from cardgen.spec.model.base import Sourced
 from cardgen.spec.model.identity import Authority, Blades, Document, Rotor
@@ -86,10 +87,48 @@ def use_until_far(authority: Authority, today: date) -> Doubts:
 def source_unknown(documents: tuple[Document, ...], draft: Draft) -> Doubts:
     """A source begins with no id of a listed document."""
     known = ", ".join(document.id for document in documents)
+    by_letters = {_letters(document.id): document.id for document in documents}
     for path, source in sources(draft):
         if not any(names(source, document) for document in documents):
-            why = f"a source begins with the id of a listed document, and the list holds {known}"
-            yield Doubt(path, why, "the id of the document, a space, and the page; or list the document first")
+            yield _almost(path, source, by_letters) or Doubt(
+                path,
+                f"a source begins with the id of a listed document, and the list holds {known}",
+                "the id of the document, a space, and the page; or list the document first",
+            )
+
+
+def _almost(path: Path, source: str, by_letters: Mapping[str, str]) -> Doubt | None:
+    """Doubt a source that differs from a listed id in capitals, spaces or a sign that looks alike."""
+    for end in range(len(source), 0, -1):
+        listed = by_letters.get(_letters(source[:end]))
+        if listed and not source[end : end + 1].isalnum():
+            place = source[end:].strip()
+            write = f'"{listed} {place}"' if place else f"{listed}, a space, and the page"
+            return Doubt(path, _difference(source[:end], listed), f"{write}, if that is the document meant")
+    return None
+
+
+def _difference(typed: str, listed: str) -> str:
+    own, other = first_lookalike(typed), first_lookalike(listed)
+    if own and own not in listed:
+        return f"{named(own)} stands in it, where the listed id {listed} has another character"
+    if other and other not in typed:
+        return f"{named(other)} stands in the listed id {listed}, and another character here"
+    return f"a source begins with the id of a listed document, letter for letter as in {listed}"
+
+
+def _letters(name: str) -> str:
+    """Give the letters and digits of a name alone, small ones for capitals."""
+    return "".join(filter(str.isalnum, name)).casefold()
+
+
+@rule("source-place", "documents", "draft")
+def source_place(documents: tuple[Document, ...], draft: Draft) -> Doubts:
+    """A source names a document and no place in it, so nobody can look the value up."""
+    for path, source in sources(draft):
+        if any(source == document.id for document in documents):
+            why = "a document is named and no place in it, so nobody can look the value up"
+            yield Doubt(path, why, f"{source}, a space, and the page or section")
 
 
 @rule("source-kind", "documents", "draft")
@@ -155,6 +194,7 @@ RULES = (
     use_until_past,
     use_until_far,
     source_unknown,
+    source_place,
     source_kind,
     source_general,
 )

@@ -15,9 +15,10 @@ MEANINGS: Mapping[str, str] = MappingProxyType(
         "file-not-utf8": "A byte of the file is not UTF-8, so a letter or sign cannot be known.",
         "file-byte-order-mark": "The file begins with a byte-order mark, which TOML does not know.",
         "file-line-length": "A line of the file is longer than any honest line.",
+        "file-line-ends": "The lines of the file end with a carriage return alone, so all of it is one line.",
         "file-problems": "The file has so many problems that it cannot be a specification.",
         "toml-syntax": "The file is not TOML at this place.",
-        "toml-brackets": "The brackets of a group or list do not close as they must.",
+        "toml-brackets": "The brackets of a group or list are not the right ones or do not close.",
         "toml-character": "A character stands where TOML allows none such.",
         "toml-date": "A date is not written as year, month and day.",
         "toml-depth": "Brackets are nested too deeply to be read.",
@@ -62,4 +63,10 @@ MEANINGS: Mapping[str, str] = MappingProxyType(
         "percent-form": "A percentage is not a plain number.",
         "date-form": "A date is in quotes, or has a time of day.",
     }
+)
+
+#: Rules after which the rest of a file cannot be read, so that one of them may hide others.
+STOPPING = frozenset(
+    {"file-not-utf8", "file-line-length", "file-line-ends"}
+    | {name for name in MEANINGS if name.startswith("toml-")}
 )

@@ -212,3 +212,50 @@ def test_after_which_move_the_mark_is_missing_is_said() -> None:
 def test_no_spelling_chooses_between_two_factors(key: str, word: str) -> None:
     found = judged({f"track.{key}": word})["word-unknown"]
     assert "nearest" not in found.write
+
+
+# 12 ft is 3.6576 m and 40 ft 12.192 m; 5 thou is 0.127 mm and 250 thou 6.35 mm; 3000 in·lbf is 338.95 N·m,
+# 5 in·lbf 0.56492 N·m. A rounded bound lies inside the exact one.
+@pytest.mark.parametrize(
+    ("key", "typed", "said"),
+    [
+        ("rotor.diameter", "2 m", "A diameter of 2 m is below anything such a rotor has, 3.658 to 12.19 m"),
+        ("rotor.diameter", "2 ft + 3 in", "2 ft + 3 in is below anything such a rotor has, 12 to 40 ft"),
+        ("blades.pad_thickness", "0.01 mm", "0.01 mm is below anything such a rotor has, 0.127 to 6.35 mm"),
+        ("fasteners.0.torque_max", "400 N·m", "400 N·m is above anything such a rotor has, 0.565 to 338.9 N·m"),
+        ("blades.mass", "2000 g", "2000 g is below anything such a rotor has, 3000 to 45000 g"),
+    ],
+)
+def test_an_absurd_value_is_answered_in_the_unit_that_was_typed(key: str, typed: str, said: str) -> None:
+    found = [problem for rule, problem in judged({key: typed}).items() if rule.startswith("bounds-")]
+    assert said in found[0].why
+
+
+def test_a_source_in_other_letters_is_answered_with_the_listed_id() -> None:
+    for typed, offered in (
+        ("maker-1 sheet 9", '"MAKER-1 sheet 9", if that is the document meant'),
+        ("MAKER1 p.3", '"MAKER-1 p.3", if that is the document meant'),
+        ("maker-1", "MAKER-1, a space, and the page, if that is the document meant"),
+    ):
+        assert judged({"blades.source": typed})["source-unknown"].write == offered
+
+
+def test_a_source_of_another_number_is_not_answered_with_a_document_that_was_not_meant() -> None:
+    for typed in ("MAKER-10 p.3", "MAKER-2 p.3"):
+        assert "if that is" not in judged({"blades.source": typed})["source-unknown"].write
+
+
+def test_a_source_that_differs_by_a_dash_alone_says_so() -> None:
+    found = judged({"blades.source": "MAKER\u20131 p.3"})["source-unknown"]
+    assert found.why == "an en dash (U+2013) stands in it, where the listed id MAKER-1 has another character"
+    assert found.write == '"MAKER-1 p.3", if that is the document meant'
+    # Of two ids on one list the hyphen may be the odd one out.
+    listed = judged({"documents.0.id": "MAKER\u20131"})["source-unknown"]
+    assert "an en dash (U+2013) stands in the listed id MAKER\u20131" in listed.why
+
+
+def test_a_source_needs_a_place_in_its_document_wherever_it_stands() -> None:
+    for key in ("rotor.source", "fasteners.1.source", "track.source"):
+        found = judged({key: "MAKER-1"})["source-place"]
+        assert found.write == "MAKER-1, a space, and the page or section"
+    assert "source-place" in refused({"track.sources": {"max_split": "MAKER-1"}})

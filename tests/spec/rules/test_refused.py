@@ -26,6 +26,7 @@ NO_SAMPLE = {
     "file-not-utf8": "the file would not be text",
     "file-byte-order-mark": "an editor would not show it",
     "file-line-length": "the file would hold thousands of characters on a line",
+    "file-line-ends": "an editor would not show it",
     "toml-character": "the file would hold an invisible character",
     "toml-number": "the file would hold thousands of digits",
     "toml-depth": "the file would hold thousands of brackets",

@@ -1,0 +1,57 @@
+"""Days as people write them, and the one that is meant where only one can be. For messages only."""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+from datetime import date
+
+#: How a date stands in a specification, said to somebody who wrote it in another way.
+DAY_FORM = "year, month and day without quotes, such as 2027-11-30"
+
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_FIGURES = r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})\.?"
+_NAMED = r"(\d{1,2})(?:st|nd|rd|th)?[ .-]+([a-z]{3,9})\.?[ .,-]+(\d{4})"
+_MONTH_FIRST = r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})"
+
+
+def looks_like_day(text: str) -> bool:
+    """Whether a text is a day in some way of writing days."""
+    figures = _whole(_FIGURES, text)
+    if figures:
+        return sorted((len(figures[1]), len(figures[4]))) in ([1, 1], [1, 2], [2, 2], [1, 4], [2, 4])
+    return day_meant(text) is not None
+
+
+def day_meant(text: str) -> date | None:
+    """Find the day a text means; nothing where it could mean two, as 5/6/2027 could."""
+    days = {day for year, month, number in _readings(text) if (day := _day(year, month, number))}
+    return days.pop() if len(days) == 1 else None
+
+
+def _readings(text: str) -> list[tuple[int, int, int]]:
+    if found := _whole(_FIGURES, text):
+        first, second, third = int(found[1]), int(found[3]), int(found[4])
+        if len(found[1]) == 4:
+            return [(first, second, third)]
+        return [(third, second, first), (third, first, second)] if len(found[4]) == 4 else []
+    if found := _whole(_NAMED, text):
+        return [(int(found[3]), _month(found[2]), int(found[1]))]
+    if found := _whole(_MONTH_FIRST, text):
+        return [(int(found[3]), _month(found[1]), int(found[2]))]
+    return []
+
+
+def _whole(form: str, text: str) -> re.Match[str] | None:
+    return re.fullmatch(form, text, re.ASCII | re.IGNORECASE)
+
+
+def _month(name: str) -> int:
+    short = name[:3].lower()
+    return _MONTHS.index(short) + 1 if short in _MONTHS else 0
+
+
+def _day(year: int, month: int, number: int) -> date | None:
+    with suppress(ValueError):
+        return date(year, month, number)
+    return None
