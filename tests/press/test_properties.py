@@ -250,4 +250,4 @@ def test_no_code_to_scan_stands_alone_and_a_hold_is_on_the_side_of_its_check(pat
                 # The words beside the code take three lines at most, an address one more.
                 assert len(words) > 4
             if any(mark.text.startswith("STOP Hold") for mark in words):
-                assert any("Check each bolt at its least" in mark.text for mark in words)
+                assert any("Check each bolt at the least" in mark.text for mark in words)
