@@ -17,10 +17,12 @@ from cardgen.press.lines import DoesNotFitError
 _FULL_ENOUGH = 0.8
 #: Shares of the white between boxes, from generous to tight.
 _AIR = (1.0, 0.75, 0.5)
-#: What holds boxes together; where no side could hold them all, the weakest gives way first.
+#: What holds boxes together. Where no side could hold them all, the first of these counts by which every
+#: part has room: a table too long for any side still ends in sight of what follows it.
 _HOLDS: tuple[tuple[Keep, ...], ...] = (
     ("always", "if it can", "in sight"),
     ("always", "if it can"),
+    ("always", "in sight"),
     ("always",),
 )
 
@@ -82,17 +84,20 @@ def _flow(sections: Iterable[Sequence[Box]], height: float) -> list[list[Put]]:
         whole = _height(section)
         if sides.left < whole <= height and sides.used > _FULL_ENOUGH * height:
             sides.turn()
-        _fill(section, sides, _HOLDS)
+        for chain in _chains(section, _HOLDS[0]):
+            for part in _parted(chain, height):
+                _place(part, sides)
     return sides.sides
 
 
-def _fill(boxes: Sequence[Box], sides: _Sides, holds: Sequence[tuple[Keep, ...]]) -> None:
-    """Put boxes on sides, held together as far as a side can hold them."""
-    for chain in _chains(boxes, holds[0]):
-        if len(holds) == 1 or _height(chain, at_top=True) <= sides.height:
-            _place(chain, sides)
-        else:
-            _fill(chain, sides, holds[1:])
+def _parted(chain: Sequence[Box], height: float) -> Sequence[Sequence[Box]]:
+    """Part what is held together only as far as a side's height asks for."""
+    parts: Sequence[Sequence[Box]] = (chain,)
+    for holds in _HOLDS:
+        parts = tuple(_chains(chain, holds))
+        if all(_height(part, at_top=True) <= height for part in parts):
+            break
+    return parts
 
 
 def _place(chain: Sequence[Box], sides: _Sides) -> None:

@@ -35,6 +35,15 @@ def test_a_section_that_fits_a_side_of_its_own_is_not_broken() -> None:
     assert names([first, second], 100) == [["a"], ["b", "c"]]
 
 
+def test_a_table_longer_than_a_side_still_ends_in_sight_of_what_follows() -> None:
+    rows = [box(f"row {n}", 20, keep="if it can") for n in range(1, 10)]
+    assert names([[*rows, box("row 10", 20, keep="in sight"), box("code", 30)]], 100) == [
+        ["row 1", "row 2", "row 3", "row 4", "row 5"],
+        ["row 6", "row 7", "row 8", "row 9"],
+        ["row 10", "code"],
+    ]
+
+
 def test_answers_begin_a_side_wherever_the_questions_end() -> None:
     answers = replace(box("heading", 10, keep="always"), over=True)
     assert names([[box("questions", 20)], [answers, box("answers", 20)]], 100) == [
