@@ -29,7 +29,7 @@ def test_both_layer_contracts_are_there_to_be_kept() -> None:
 )
 def test_help_version_and_a_mistyped_word_load_nothing_heavy(arguments: list[str]) -> None:
     script = (
-        "import sys; from cardgen.cli.edge import run; run(sys.argv[1:]);"
+        "import sys; from cardgen.cli.errors import run; run(sys.argv[1:]);"
         "print(*sorted({name.partition('.')[0] for name in sys.modules}), file=sys.stderr)"
     )
     told = subprocess.run(
@@ -47,7 +47,7 @@ def test_help_version_and_a_mistyped_word_load_nothing_heavy(arguments: list[str
 
 def test_a_clean_check_reads_no_syntax_tree_and_prints_nothing() -> None:
     script = (
-        "import sys; from cardgen.cli.edge import run; run(sys.argv[1:]);"
+        "import sys; from cardgen.cli.errors import run; run(sys.argv[1:]);"
         "print(*sorted({name.partition('.')[0] for name in sys.modules}), file=sys.stderr)"
     )
     told = subprocess.run(

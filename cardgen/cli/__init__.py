@@ -18,7 +18,7 @@ def main() -> None:
     gc.set_threshold(100_000, 20, 20)
     # Asked to end, a command tidies up as it does for Ctrl-C.
     signal.signal(signal.SIGTERM, _interrupted)
-    from cardgen.cli.edge import run
+    from cardgen.cli.errors import run
 
     sys.exit(run(sys.argv[1:]))
 

@@ -6,23 +6,23 @@ import click
 
 from cardgen import __version__
 from cardgen.cli.exits import MEANINGS
-from cardgen.cli.lazy import Entry, LazyGroup
+from cardgen.cli.lazy import CommandEntry, LazyGroup
 
 ENTRIES = {
-    "init": Entry("cardgen.cli.init", "Write a commented specification to fill in."),
-    "check": Entry("cardgen.cli.check", "Say everything that stands against making cards."),
-    "draft": Entry("cardgen.cli.draft", "Make the cards, marked NOT ISSUED."),
-    "issue": Entry("cardgen.cli.issue", "Issue the cards: number, prove, keep and place them."),
-    "table": Entry("cardgen.cli.table", "Print the track table of this rotor."),
-    "explain": Entry("cardgen.cli.explain", "Show where a printed number comes from."),
-    "compare": Entry("cardgen.cli.compare", "Tell what differs between two decks."),
-    "verify": Entry("cardgen.cli.verify", "Tell whether a card is current, from its code or its file."),
-    "reprint": Entry("cardgen.cli.reprint", "Place the files of an issued deck again."),
-    "withdraw": Entry("cardgen.cli.withdraw", "Take an issued deck out of use."),
-    "register": Entry("cardgen.cli.register", "Look at the register of issued decks."),
-    "log": Entry("cardgen.cli.log", "Keep log entries and learn from them."),
-    "fleet": Entry("cardgen.cli.fleet", "Check, draft or issue every rotor below a folder."),
-    "schema": Entry("cardgen.cli.schema", "Print the JSON Schema of a specification."),
+    "init": CommandEntry("cardgen.cli.init", "Write a commented specification to fill in."),
+    "check": CommandEntry("cardgen.cli.check", "Say everything that stands against making cards."),
+    "draft": CommandEntry("cardgen.cli.draft", "Make the cards, marked NOT ISSUED."),
+    "issue": CommandEntry("cardgen.cli.issue", "Issue the cards: number, prove, keep and place them."),
+    "table": CommandEntry("cardgen.cli.table", "Print the track table of this rotor."),
+    "explain": CommandEntry("cardgen.cli.explain", "Show where a printed number comes from."),
+    "compare": CommandEntry("cardgen.cli.compare", "Tell what differs between two decks."),
+    "verify": CommandEntry("cardgen.cli.verify", "Tell whether a card is current, from its code or its file."),
+    "reprint": CommandEntry("cardgen.cli.reprint", "Place the files of an issued deck again."),
+    "withdraw": CommandEntry("cardgen.cli.withdraw", "Take an issued deck out of use."),
+    "register": CommandEntry("cardgen.cli.register", "Look at the register of issued decks."),
+    "log": CommandEntry("cardgen.cli.log", "Keep log entries and learn from them."),
+    "fleet": CommandEntry("cardgen.cli.fleet", "Check, draft or issue every rotor below a folder."),
+    "schema": CommandEntry("cardgen.cli.schema", "Print the JSON Schema of a specification."),
 }
 
 _CODES = "  ".join(f"{code.value} {meaning.partition(':')[0]}." for code, meaning in MEANINGS.items())

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from cardgen.cli.edge import Refused
-from cardgen.cli.opening import computed, layouts_blamed, opened
+from cardgen.cli.errors import Refused
+from cardgen.cli.open_spec import computed, layouts_blamed, opened
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.registering import end_unknown, opened_register, read_or_end, register_option, trouble
+from cardgen.cli.register_access import end_unknown, opened_register, read_or_end, register_option, trouble
 
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison, NumberChange
@@ -114,8 +114,8 @@ def _described(asked: str, register: Path | None, today: date) -> dict[str, Any]
 
 
 def _of_code(code: Code, register: Path | None) -> dict[str, Any]:
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
-    from cardgen.register.trouble import RegisterTrouble
 
     with opened_register(register, "read") as book:
         deck = book.by_code(code)
@@ -129,8 +129,8 @@ def _of_code(code: Code, register: Path | None) -> dict[str, Any]:
 
 def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
     from cardgen.cli.report import printable, show_problems
-    from cardgen.register.trouble import RegisterTrouble
-    from cardgen.register.verify import attached_specification, read_bounded
+    from cardgen.register.currency import attached_specification, read_bounded
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.spec.load import load_bytes
 
     content = read_bounded(path)
@@ -152,10 +152,10 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
 
 def _issued_with(content: bytes, register: Path | None) -> dict[str, Any] | None:
     """Find an issued file's deck by its bytes; nothing where there is no register, or not this file."""
-    from cardgen.cli.registering import path_of
+    from cardgen.cli.register_access import path_of
     from cardgen.register.canonical import sha256
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
-    from cardgen.register.trouble import RegisterTrouble
 
     if register is None and not path_of(None).exists():
         return None
@@ -172,7 +172,7 @@ def _built(spec: RotorSpec, warnings: tuple[Problem, ...]) -> dict[str, Any]:
 
     from cardgen.deck.build import build_deck
     from cardgen.deck.card import Stamp
-    from cardgen.press.data import to_json
+    from cardgen.press.deck_json import to_json
 
     with layouts_blamed():
         # Stamped, so that an issued deck does not differ from it by being issued.

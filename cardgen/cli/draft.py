@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from cardgen.cli.edge import Refused, Trouble
-from cardgen.cli.opening import Opened, computed, layouts_blamed, opened
+from cardgen.cli.errors import Refused, Trouble
+from cardgen.cli.open_spec import Opened, computed, layouts_blamed, opened
 from cardgen.cli.options import spec_argument, today_option
 
 if TYPE_CHECKING:
     from cardgen.deck.card import Deck
-    from cardgen.press.edition import Edition, Name
+    from cardgen.press.edition import Edition, EditionName
     from cardgen.spec.model import RotorSpec
 
 _AGAINST = {
@@ -131,7 +131,7 @@ def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:
         if not names:
             return editions_of(source.spec)
         wanted = [name for name in _EDITIONS if name in names]
-        return tuple(each for name in wanted for each in editions_of(source.spec, cast("Name", name)))
+        return tuple(each for name in wanted for each in editions_of(source.spec, cast("EditionName", name)))
 
 
 def _has_each(deck: Deck, source: Opened, names: Sequence[str], cards: Collection[str]) -> None:
@@ -153,7 +153,7 @@ def _has_each(deck: Deck, source: Opened, names: Sequence[str], cards: Collectio
 
 
 def _printed(deck: Deck, editions: tuple[Edition, ...]) -> Mapping[str, bytes]:
-    from cardgen.proof.apart import free_cores
+    from cardgen.proof.fork import free_cores
     from cardgen.proof.prove import Against, print_proved
 
     printed = print_proved(deck, editions, free_cores())

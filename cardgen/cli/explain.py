@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cardgen.cli.exits import Exit
-from cardgen.cli.opening import computed, opened
+from cardgen.cli.open_spec import computed, opened
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.registering import (
+from cardgen.cli.register_access import (
     end_unknown,
     name_of,
     opened_register,
@@ -141,16 +141,16 @@ def _of_file(path: Path, today: date) -> Book:
 
 
 def _of_deck(source: str, register: Path | None, today: date) -> Book:
+    from cardgen.register.currency import UnknownCode, verify_code
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
-    from cardgen.register.trouble import RegisterTrouble
-    from cardgen.register.verify import Unknown, verify_code
 
     code = read_or_end(source)
     with opened_register(register, "read") as book:
         where = verify_code(book, code, today)
         if isinstance(where, RegisterTrouble):
             raise trouble(where)
-        if isinstance(where, Unknown):
+        if isinstance(where, UnknownCode):
             raise end_unknown(source)
         kept = description(book, where.deck)
     if isinstance(kept, RegisterTrouble):

@@ -6,7 +6,7 @@ import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from cardgen.cli.edge import Trouble, reason
+from cardgen.cli.errors import Trouble, reason
 
 
 def place(folder: Path, files: Mapping[str, bytes], instead_of: Iterable[str] = ()) -> None:

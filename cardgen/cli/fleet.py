@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from cardgen.cli.edge import Refused, Trouble, reason
+from cardgen.cli.errors import Refused, Trouble, reason
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.registering import opened_register, register_option, trouble
+from cardgen.cli.register_access import opened_register, register_option, trouble
 
 if TYPE_CHECKING:
     from cardgen.issuing.fleet.index import Index
     from cardgen.issuing.fleet.pool import Pool
-    from cardgen.issuing.fleet.run import Fleet, Rotor
+    from cardgen.issuing.fleet.run import Fleet, FleetRotor
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -122,9 +122,9 @@ def issue(
     """
     from cardgen.cli.fleet_report import Report
     from cardgen.issuing.fleet.index import index_of_issued
-    from cardgen.issuing.request import text_refusals
+    from cardgen.issuing.issue_request import text_refusals
     from cardgen.layouts_root import made_with
-    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.register.errors import RegisterTrouble
 
     for option, text in (("--approved-by", approved_by), ("--reason", reason)):
         for problem in text_refusals(option, text):
@@ -216,7 +216,7 @@ def _interruptible(pool: Pool) -> Iterator[None]:
 def _write_index(out: Path, index: Index, fleet: Fleet) -> None:
     from cardgen.cli.files import place
     from cardgen.issuing.fleet.index import to_text
-    from cardgen.issuing.fleet.sheet import to_pdf
+    from cardgen.issuing.fleet.index_sheet import to_pdf
 
     files = {"index.txt": to_text(index).encode(), "index.pdf": to_pdf(index, _paper(fleet.rotors))}
     try:
@@ -226,6 +226,6 @@ def _write_index(out: Path, index: Index, fleet: Fleet) -> None:
         raise Trouble(f"What was made stands, but the index could not be written.\n{message}") from error
 
 
-def _paper(rotors: list[Rotor]) -> Any:
+def _paper(rotors: list[FleetRotor]) -> Any:
     kinds = [rotor.facts.paper for rotor in rotors if rotor.facts]
     return "ansi" if kinds.count("ansi") > len(kinds) / 2 else "iso"

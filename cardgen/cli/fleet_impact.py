@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cardgen.cli.exits import Exit
-from cardgen.cli.registering import opened_register, path_of
+from cardgen.cli.register_access import opened_register, path_of
 from cardgen.cli.report import print_json, printable, width
-from cardgen.issuing.fleet.impact import Impact, Listed, Touched, Unknown, Untouched
+from cardgen.issuing.fleet.impact import Impact, Listed, NotReadable, Touched, Untouched
 
 if TYPE_CHECKING:
     from cardgen.issuing.fleet.run import Fleet
@@ -98,7 +98,7 @@ def _looked(fleet: Fleet, document: str) -> tuple[list[tuple[str, Touched]], lis
     for task, result in fleet.pool.results(tasks()):
         if isinstance(result, Touched):
             found.append((task.file, result))
-        elif isinstance(result, Unknown):
+        elif isinstance(result, NotReadable):
             more = f", and {result.problems - 1} more" if result.problems > 1 else ""
             unknown.append((task.file, f"{result.first}{more}"))
         elif isinstance(result, Failed):

@@ -27,7 +27,7 @@ from cardgen.cli.report import (
 
 if TYPE_CHECKING:
     from cardgen.issuing.fleet.index import Index
-    from cardgen.issuing.fleet.run import Fleet, Rotor
+    from cardgen.issuing.fleet.run import Fleet, FleetRotor
 
 _ORDER = ("clean", "issued", "drafted", "placed again", "unchanged", "refused", "failed", "left")
 _MEANS = {
@@ -59,7 +59,7 @@ class Report:
         self._lines = not as_json and not bar_wanted()
         self.old_drafts: tuple[Path, ...] = ()
 
-    def watch(self, rotors: Iterable[Rotor], length: int, label: str, *, tell: bool = True) -> None:
+    def watch(self, rotors: Iterable[FleetRotor], length: int, label: str, *, tell: bool = True) -> None:
         """Go through rotors as they are done, with a bar on a terminal."""
         for rotor in _with_bar(rotors, length, label):
             if tell:
@@ -76,7 +76,7 @@ class Report:
         for rotor in self._fleet.rotors:
             self._tell(rotor)
 
-    def _tell(self, rotor: Rotor) -> None:
+    def _tell(self, rotor: FleetRotor) -> None:
         if self._lines:
             file = "" if rotor.name == rotor.file else f" ({rotor.file})"
             click.echo(printable(f"{rotor.name}: {_what(rotor)}{file}"))
@@ -160,7 +160,7 @@ class Report:
         }
 
 
-def _with_bar(rotors: Iterable[Rotor], length: int, label: str) -> Iterator[Rotor]:
+def _with_bar(rotors: Iterable[FleetRotor], length: int, label: str) -> Iterator[FleetRotor]:
     if not bar_wanted() or not length:
         yield from rotors
         return
@@ -172,13 +172,13 @@ def _with_bar(rotors: Iterable[Rotor], length: int, label: str) -> Iterator[Roto
             yield rotor
 
 
-def _state(rotor: Rotor, *, made: bool) -> str:
+def _state(rotor: FleetRotor, *, made: bool) -> str:
     if rotor.outcome:
         return rotor.outcome.state
     return "left" if made or rotor.facts is None else "clean"
 
 
-def _what(rotor: Rotor) -> str:
+def _what(rotor: FleetRotor) -> str:
     outcome = rotor.outcome
     if outcome is None:
         warnings = rotor.facts.warnings if rotor.facts else 0
@@ -192,7 +192,7 @@ def _what(rotor: Rotor) -> str:
     return ", ".join(words)
 
 
-def _rotor_data(rotor: Rotor, state: str) -> dict[str, Any]:
+def _rotor_data(rotor: FleetRotor, state: str) -> dict[str, Any]:
     outcome = rotor.outcome
     return {
         "file": rotor.file,

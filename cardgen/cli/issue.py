@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from cardgen.cli.edge import Trouble
+from cardgen.cli.errors import Trouble
 from cardgen.cli.exits import Exit
-from cardgen.cli.opening import computed, layouts_blamed, opened
+from cardgen.cli.open_spec import computed, layouts_blamed, opened
 from cardgen.cli.options import spec_argument, today_option
-from cardgen.cli.registering import name_of, opened_register, register_option, show_recall, trouble
+from cardgen.cli.register_access import name_of, opened_register, register_option, show_recall, trouble
 
 if TYPE_CHECKING:
-    from cardgen.issuing.request import Issued
-    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.issuing.issue_request import Issued
+    from cardgen.register.errors import RegisterTrouble
 
 
 @click.command(name="issue")
@@ -36,11 +36,11 @@ def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path
     """
     source = opened(spec, today)
     from cardgen.cli.report import show_problems, show_warnings
-    from cardgen.issuing.issue import issue
+    from cardgen.issuing.issue_deck import issue
+    from cardgen.issuing.issue_request import Issued, IssueRefused
     from cardgen.issuing.pipeline import Pipeline, request_of
-    from cardgen.issuing.request import Issued, Refused
-    from cardgen.proof.apart import free_cores
-    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.proof.fork import free_cores
+    from cardgen.register.errors import RegisterTrouble
 
     request = request_of(source.spec, today, approved_by, reason)
     build = Pipeline(source.spec, computed(source.spec), source.warnings, today, str(spec), free_cores())
@@ -48,7 +48,7 @@ def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path
         made = issue(book, request, build, out)
     if isinstance(made, RegisterTrouble):
         raise _nothing_issued(made)
-    if isinstance(made, Refused):
+    if isinstance(made, IssueRefused):
         show_problems(made.problems)
         raise click.exceptions.Exit(Exit.REFUSED)
     # One rotor is always issued when it is asked for; only a run over many leaves out what is unchanged.

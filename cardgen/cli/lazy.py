@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Entry:
+class CommandEntry:
     """Where a command lives, and its line in the help."""
 
     module: str
@@ -30,7 +30,7 @@ class Entry:
 class LazyGroup(click.Group):
     """A click group over a table of names; each module holds its command as ``command``."""
 
-    def __init__(self, *args: object, entries: Mapping[str, Entry], **kwargs: object) -> None:
+    def __init__(self, *args: object, entries: Mapping[str, CommandEntry], **kwargs: object) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]
         self.entries = entries
 

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from cardgen.cli.edge import Refused, Trouble, reason
+from cardgen.cli.errors import Refused, Trouble, reason
 from cardgen.cli.exits import Exit
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.registering import (
+from cardgen.cli.register_access import (
     end_unknown,
     name_of,
     opened_register,
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry
-    from cardgen.logbook.learned import Learned
+    from cardgen.logbook.track_learning import Learned
     from cardgen.register.code import Code
     from cardgen.register.database import Register
     from cardgen.spec.problem import Problem
@@ -48,8 +48,8 @@ def add_entry(rotor: str, entry: Path, register: Path | None, today: date) -> No
     An entry with anything wrong in it is not kept. The same entry added again changes nothing.
     """
     from cardgen.logbook.keeping import Kept, add
-    from cardgen.logbook.partly import Partly, read_partly
-    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.logbook.partial_entry import Partly, read_partly
+    from cardgen.register.errors import RegisterTrouble
 
     read = read_partly(_bytes_of(entry), str(entry), today)
     if isinstance(read, tuple):
@@ -72,7 +72,7 @@ def add_entry(rotor: str, entry: Path, register: Path | None, today: date) -> No
 
 def _bytes_of(path: Path) -> bytes:
     from cardgen.cli.report import printable
-    from cardgen.logbook.reading import LARGEST
+    from cardgen.logbook.entry_file import LARGEST
 
     try:
         with path.open("rb") as stream:
@@ -114,7 +114,7 @@ def _rotor(book: Register, asked: str, today: date) -> tuple[str, Code | None]:
 
     path = Path(asked)
     if isinstance(read_code(asked), Mistyped) and (path.suffix == ".toml" or "/" in asked or path.is_file()):
-        from cardgen.cli.opening import opened
+        from cardgen.cli.open_spec import opened
 
         return opened(path, today).spec.rotor.set_id, None
     code = read_or_end(asked)
@@ -153,7 +153,7 @@ def show_entries(rotor: str, form: str | None, register: Path | None, today: dat
 def _log(book: Register, rotor: str, today: date) -> tuple[str, tuple[LogEntry, ...], IssuedDeck]:
     """Read all entries of the rotor that is meant, and its newest deck."""
     from cardgen.logbook.keeping import entries_of, issued_deck
-    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.register.errors import RegisterTrouble
 
     set_id, _ = _rotor(book, rotor, today)
     newest = book.newest(set_id)
@@ -185,9 +185,9 @@ def fit_runs(
     Nothing here is a limit, and the maker's table stays as it is. A next step is for one run.
     """
     from cardgen.cli.report import print_json, printable
+    from cardgen.logbook.fit_report import data_of, lines_of
     from cardgen.logbook.history import history_of
-    from cardgen.logbook.learned import learn
-    from cardgen.logbook.telling import data_of, lines_of
+    from cardgen.logbook.track_learning import learn
 
     most = _limit(limit)
     with opened_register(register, "read") as book:
@@ -231,7 +231,7 @@ def _standing_words(book: Register, deck: IssuedDeck, today: date) -> str:
 def _place_sheet(path: Path, learned: Learned, deck: IssuedDeck, today: date) -> None:
     from cardgen.cli.files import new
     from cardgen.cli.report import printable
-    from cardgen.logbook.sheet import next_sheet
+    from cardgen.logbook.next_step_sheet import next_sheet
 
     made = next_sheet(learned, deck, today)
     if isinstance(made, tuple):

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from cardgen.cli.edge import Refused
+from cardgen.cli.errors import Refused
 from cardgen.cli.exits import Exit
-from cardgen.cli.opening import layouts_blamed
+from cardgen.cli.open_spec import layouts_blamed
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.registering import (
+from cardgen.cli.register_access import (
     name_of,
     opened_register,
     path_of,
@@ -40,8 +40,8 @@ def command() -> None:
 def list_decks(every: bool, as_json: bool, register: Path | None, today: date) -> None:
     """List the newest deck of every rotor."""
     from cardgen.cli.report import print_json
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.register.listing import listing
-    from cardgen.register.trouble import RegisterTrouble
 
     with opened_register(register, "read") as book:
         found = listing(book, today, every=every)
@@ -70,8 +70,8 @@ def show_sheet(pdf: Path | None, paper: str, register: Path | None, today: date)
     long it may be used, and where its copies hang.
     """
     from cardgen.cli.report import printable
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.register.listing import sheet, sheet_rows
-    from cardgen.register.trouble import RegisterTrouble
 
     with opened_register(register, "read") as book:
         rows = sheet_rows(book, today)
@@ -87,7 +87,7 @@ def show_sheet(pdf: Path | None, paper: str, register: Path | None, today: date)
 def _print_sheet(rows: tuple[SheetRow, ...], today: date, file: Path, paper: PaperKind) -> None:
     from cardgen.cli.files import new
     from cardgen.cli.report import printable
-    from cardgen.issuing.sheet import print_sheet
+    from cardgen.issuing.register_sheet import print_sheet
 
     with layouts_blamed():
         made = print_sheet(rows, today, paper)
@@ -104,7 +104,7 @@ def _print_sheet(rows: tuple[SheetRow, ...], today: date, file: Path, paper: Pap
 def check_register(quick: bool, register: Path | None) -> None:
     """Check the register, its chain and every kept file; change nothing."""
     from cardgen.cli.report import counted, printable
-    from cardgen.register.check import check
+    from cardgen.register.audit import check
 
     with opened_register(register, "read") as book:
         checked = check(book, read_files=not quick)
@@ -122,8 +122,8 @@ def check_register(quick: bool, register: Path | None) -> None:
 def export_register(register: Path | None) -> None:
     """Print all that can be read of the register as JSON, even from a damaged file."""
     from cardgen.cli.report import print_json
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.register.export import export_file
-    from cardgen.register.trouble import RegisterTrouble
 
     found = export_file(path_of(register))
     if isinstance(found, RegisterTrouble):

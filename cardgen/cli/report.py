@@ -101,7 +101,7 @@ def counted(number: int, noun: str) -> str:
 
 def show_problems(problems: Sequence[Problem]) -> None:
     """Print problems on standard error, and that no card was made."""
-    from cardgen.spec.rules.reading import STOPPING
+    from cardgen.spec.rules.while_reading import STOPPING
 
     _show(problems)
     hidden = any(problem.rule in STOPPING for problem in problems)

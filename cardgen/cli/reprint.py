@@ -9,7 +9,7 @@ import click
 
 from cardgen.cli.exits import Exit
 from cardgen.cli.options import today_option
-from cardgen.cli.registering import (
+from cardgen.cli.register_access import (
     end_unknown,
     name_of,
     opened_register,
@@ -36,15 +36,15 @@ def command(code: str, out: Path, for_records: bool, register: Path | None, toda
     """
     read = read_or_end(code)
     from cardgen.cli.report import printable
-    from cardgen.issuing.reprint import NotCurrent, reprint
-    from cardgen.register.trouble import RegisterTrouble
-    from cardgen.register.verify import Unknown
+    from cardgen.issuing.reprint_deck import NotCurrent, reprint
+    from cardgen.register.currency import UnknownCode
+    from cardgen.register.errors import RegisterTrouble
 
     with opened_register(register, "read") as book:
         made = reprint(book, read, out, today, for_records=for_records)
     if isinstance(made, RegisterTrouble):
         raise trouble(made)
-    if isinstance(made, Unknown):
+    if isinstance(made, UnknownCode):
         raise end_unknown(code)
     where = f"{name_of(made.standing.deck)}: {state_of(made.standing)}."
     if isinstance(made, NotCurrent):

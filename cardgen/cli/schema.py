@@ -12,6 +12,6 @@ def command() -> None:
     An editor that knows JSON Schema can complete keys and mark mistakes while you type. It knows
     the shape only; `cardgen check` knows the rules.
     """
-    from cardgen.spec.schema import schema_text
+    from cardgen.spec.json_schema import schema_text
 
     click.echo(schema_text().encode(), nl=False)

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from cardgen.cli.edge import Refused
-from cardgen.cli.opening import computed, opened
+from cardgen.cli.errors import Refused
+from cardgen.cli.open_spec import computed, opened
 from cardgen.cli.options import json_option, spec_argument, today_option
 
 if TYPE_CHECKING:
     from cardgen.figures.figure import Figure
-    from cardgen.figures.track import TrackRow, TrackTable
+    from cardgen.figures.track_table import TrackRow, TrackTable
     from cardgen.spec.model import RotorSpec
 
 

@@ -11,7 +11,7 @@ import click
 
 from cardgen.cli.exits import Exit
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.registering import (
+from cardgen.cli.register_access import (
     name_of,
     opened_register,
     register_option,
@@ -23,9 +23,9 @@ from cardgen.cli.registering import (
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison
     from cardgen.register.code import Mistyped
+    from cardgen.register.currency import Altered, UnknownCode
     from cardgen.register.database import Register
     from cardgen.register.state import Standing
-    from cardgen.register.verify import Altered, Unknown
 
 
 @click.command(name="verify")
@@ -40,8 +40,8 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
     use this card.
     """
     from cardgen.register.code import Mistyped, read_code
-    from cardgen.register.trouble import RegisterTrouble
-    from cardgen.register.verify import verify_code, verify_file
+    from cardgen.register.currency import verify_code, verify_file
+    from cardgen.register.errors import RegisterTrouble
 
     read = read_code(card)
     path = Path(card)
@@ -78,11 +78,11 @@ def _end_mistyped(read: Mistyped, as_json: bool) -> None:
     raise click.exceptions.Exit(Exit.NOT_CURRENT)
 
 
-def _tell(found: Standing | Altered | Unknown, book: Register) -> Exit:
+def _tell(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
     from cardgen.cli.report import printable
-    from cardgen.register.verify import Altered, Unknown
+    from cardgen.register.currency import Altered, UnknownCode
 
-    if isinstance(found, Unknown):
+    if isinstance(found, UnknownCode):
         click.echo(f"{printable(found.asked)}: unknown. No deck in this register has this code or file.")
         click.echo("Do not use this card.")
         return Exit.NOT_CURRENT
@@ -131,8 +131,8 @@ def _described(
     book: Register, found: Standing
 ) -> tuple[Comparison, dict[str, object], dict[str, object]] | None:
     from cardgen.register.changes import compare
+    from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
-    from cardgen.register.trouble import RegisterTrouble
 
     old, new = description(book, found.deck), description(book, found.newest)
     if isinstance(old, RegisterTrouble) or isinstance(new, RegisterTrouble):
@@ -140,11 +140,11 @@ def _described(
     return compare(old, new), old, new
 
 
-def _tell_json(found: Standing | Altered | Unknown, book: Register) -> Exit:
+def _tell_json(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
     from cardgen.cli.report import print_json
-    from cardgen.register.verify import Altered, Unknown
+    from cardgen.register.currency import Altered, UnknownCode
 
-    if isinstance(found, Unknown):
+    if isinstance(found, UnknownCode):
         print_json({"asked": found.asked, "state": "unknown"})
         return Exit.NOT_CURRENT
     if isinstance(found, Altered):

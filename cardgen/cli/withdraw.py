@@ -9,7 +9,7 @@ import click
 
 from cardgen.cli.exits import Exit
 from cardgen.cli.options import today_option
-from cardgen.cli.registering import (
+from cardgen.cli.register_access import (
     end_unknown,
     name_of,
     opened_register,
@@ -32,18 +32,18 @@ def command(code: str, reason: str, register: Path | None, today: date) -> None:
     """
     read = read_or_end(code)
     from cardgen.cli.report import printable, show_problems
-    from cardgen.issuing.request import Refused
-    from cardgen.issuing.withdraw import withdraw
-    from cardgen.register.trouble import RegisterTrouble
-    from cardgen.register.verify import Unknown
+    from cardgen.issuing.issue_request import IssueRefused
+    from cardgen.issuing.withdraw_deck import withdraw
+    from cardgen.register.currency import UnknownCode
+    from cardgen.register.errors import RegisterTrouble
 
     with opened_register(register, "write") as book:
         made = withdraw(book, read, reason, today)
     if isinstance(made, RegisterTrouble):
         raise trouble(made)
-    if isinstance(made, Unknown):
+    if isinstance(made, UnknownCode):
         raise end_unknown(code)
-    if isinstance(made, Refused):
+    if isinstance(made, IssueRefused):
         show_problems(made.problems)
         raise click.exceptions.Exit(Exit.REFUSED)
     when = f"on {made.withdrawal.day}, because: {printable(made.withdrawal.reason)}."

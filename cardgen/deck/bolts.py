@@ -14,7 +14,7 @@ from markupsafe import Markup
 from cardgen.deck.templates import number, quoted
 from cardgen.figures import figures_in
 from cardgen.figures.fastening import FastenerFigures
-from cardgen.figures.settings import WrenchCannot, WrenchSettings
+from cardgen.figures.setting_rows import WrenchCannot, WrenchSettings
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.hardware import Fastener
 
@@ -56,7 +56,7 @@ class Bolt:
 
 
 @dataclass(frozen=True)
-class OnWrench:
+class AlikeOnWrench:
     """Bolts that take the same settings on the same wrench."""
 
     bolts: tuple[Bolt, ...]
@@ -154,11 +154,11 @@ class BoltBook:
         return [(bolt, each) for bolt in (*self.straps, *self.others) for each in bolt.figures.wrenches]
 
     @property
-    def settings(self) -> tuple[OnWrench, ...]:
+    def settings(self) -> tuple[AlikeOnWrench, ...]:
         """Every wrench that serves some bolts, with the bolts that share its numbers."""
         kept = [(bolt, each) for bolt, each in self._on_wrenches if isinstance(each, WrenchSettings)]
         return tuple(
-            OnWrench(tuple(bolt for bolt, _ in group), group[0][1], self.wrench_keys[group[0][1].wrench])
+            AlikeOnWrench(tuple(bolt for bolt, _ in group), group[0][1], self.wrench_keys[group[0][1].wrench])
             for group in _grouped(kept, lambda pair: _shown(pair[1]))
         )
 

@@ -8,18 +8,18 @@ from typing import Any
 
 from cardgen.deck.bolts import bolt_book
 from cardgen.deck.card import Card, Deck, Stamp
+from cardgen.deck.card_warnings import doubts_about
 from cardgen.deck.care import changes_undo
-from cardgen.deck.context import Facts
+from cardgen.deck.context import CardContext
 from cardgen.deck.cover import CoverWords
 from cardgen.deck.diagrams import diagram
 from cardgen.deck.diagrams.pins import pin_can_be_drawn
-from cardgen.deck.doubts import doubts_about
 from cardgen.deck.library import library
 from cardgen.deck.practice import practice
 from cardgen.deck.reader import Shelf, read_card
 from cardgen.deck.selection import cards_of, left_out, title_of
 from cardgen.deck.templates import render
-from cardgen.deck.track import TrackWords
+from cardgen.deck.track_card import TrackWords
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
@@ -68,7 +68,7 @@ def payload(spec: RotorSpec, stamp: Stamp, card: str) -> str:
 
 
 def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, Any]:
-    facts = Facts(spec, figures.all)
+    facts = CardContext(spec, figures.all)
     return {
         "spec": spec,
         "fig": facts.fig,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cardgen.figures.care_matrix import CHANGES, Again, Change, Check
+from cardgen.figures.care_matrix import CHANGES, Again, Check, Disturbance
 
 _PEOPLE = Check.SECOND
 
@@ -27,10 +27,10 @@ def changes_undo() -> tuple[Undone, ...]:
     )
 
 
-def _listed(change: Change, answer: Again) -> str:
+def _listed(change: Disturbance, answer: Again) -> str:
     named = [_words(change, check) for check in Check if check is not _PEOPLE and change.again[check] == answer]
     return ", ".join(named) or "nothing"
 
 
-def _words(change: Change, check: Check) -> str:
+def _words(change: Disturbance, check: Check) -> str:
     return change.fasteners if check is Check.FASTENERS and change.fasteners else check.value

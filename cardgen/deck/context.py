@@ -35,7 +35,7 @@ def path_of(key: str) -> Path:
 
 
 @dataclass(frozen=True)
-class Facts:
+class CardContext:
     """A specification and its figures, as a template sees them."""
 
     spec: RotorSpec

@@ -77,7 +77,7 @@ class Label:
     figure: str = ""
 
 
-Shape: TypeAlias = Line | Disc | Arc | Polygon | Label
+DrawnShape: TypeAlias = Line | Disc | Arc | Polygon | Label
 
 
 @dataclass(frozen=True)
@@ -89,4 +89,4 @@ class Diagram:
     height: float
     title: str
     description: str
-    shapes: tuple[Shape, ...]
+    shapes: tuple[DrawnShape, ...]

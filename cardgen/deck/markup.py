@@ -14,7 +14,7 @@ from cardgen.deck.fault import BuildFault
 
 
 @dataclass(frozen=True)
-class Rule:
+class ElementRule:
     """What one element carries: attributes it needs and may have, elements inside, words or not."""
 
     needs: frozenset[str] = frozenset()
@@ -23,14 +23,14 @@ class Rule:
     words: bool = False
 
 
-def _rule(needs: str = "", may: str = "", holds: str = "", words: bool = False) -> Rule:
-    return Rule(frozenset(needs.split()), frozenset(may.split()), frozenset(holds.split()), words)
+def _rule(needs: str = "", may: str = "", holds: str = "", words: bool = False) -> ElementRule:
+    return ElementRule(frozenset(needs.split()), frozenset(may.split()), frozenset(holds.split()), words)
 
 
 _INLINE = "value said strong term"
 
 #: Every element of the card markup.
-VOCABULARY: dict[str, Rule] = {
+VOCABULARY: dict[str, ElementRule] = {
     "card": _rule("id title phase", holds="section"),
     "section": _rule(may="title not-on over", holds="caution step para items table diagram write-in stop qr"),
     "caution": _rule("use"),

@@ -8,7 +8,7 @@ from itertools import islice
 
 from cardgen.figures import Figures
 from cardgen.figures.figure import Figure
-from cardgen.figures.settings import WrenchSettings
+from cardgen.figures.setting_rows import WrenchSettings
 
 
 @dataclass(frozen=True)

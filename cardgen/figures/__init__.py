@@ -18,7 +18,7 @@ from cardgen.figures.pitch import PitchFigures, pitch_figures
 from cardgen.figures.stated import stated_figures
 from cardgen.figures.string_line import StringFigures, string_figures
 from cardgen.figures.teeter import TeeterFigures, teeter_figures
-from cardgen.figures.track import TrackTable, track_table
+from cardgen.figures.track_table import TrackTable, track_table
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.rate import NoRate
 

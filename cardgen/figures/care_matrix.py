@@ -29,7 +29,7 @@ class Check(StrEnum):
 
 
 @dataclass(frozen=True)
-class Change:
+class Disturbance:
     """Something that was touched, and for each check whether it is done again.
 
     ``fasteners`` says which fasteners are meant where only some are.
@@ -50,42 +50,42 @@ def _undoes(**again: Again) -> Mapping[Check, Again]:
 
 #: One row a change, from the root outward, then the rotor as a whole.
 CHANGES = (
-    Change(
+    Disturbance(
         "a strap bolt loosened",
         _undoes(
             string="yes", pitch="yes", balance="yes", fasteners="yes", track="yes", second="yes", teeter="check"
         ),
         "all strap bolts of that blade",
     ),
-    Change(
+    Disturbance(
         "a pitch block or its shims",
         _undoes(pitch="yes", track="yes", fasteners="yes", teeter="check", second="yes"),
         "block bolts; lock nut read again",
     ),
-    Change(
+    Disturbance(
         "an adjuster moved for track",
         _undoes(track="yes", fasteners="yes", teeter="yes", second="yes"),
         "adjuster lock nut",
     ),
-    Change(
+    Disturbance(
         "lead or a screw in a tip",
         _undoes(balance="yes", tips="yes", track="check", fasteners="yes", second="yes"),
         "tip screws",
     ),
-    Change(
+    Disturbance(
         "hub block moved or its shims",
         _undoes(string="check", teeter="yes", stops="yes", track="check", fasteners="yes", second="yes"),
         "teeter bolt",
     ),
-    Change(
+    Disturbance(
         "anything glued to a tip",
         _undoes(balance="yes", tips="check", track="check", second="yes"),
     ),
-    Change(
+    Disturbance(
         "paint, tape or wax on one blade",
         _undoes(balance="yes", tips="check", track="check"),
     ),
-    Change(
+    Disturbance(
         "whole rotor off and on",
         _undoes(string="check", teeter="yes", stops="yes", track="check", fasteners="yes", second="yes"),
         "teeter bolt",

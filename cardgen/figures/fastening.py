@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, Parts, source_and_origin, stated
-from cardgen.figures.on_wrench import OnWrench
-from cardgen.figures.settings import WrenchCannot, WrenchSettings
+from cardgen.figures.setting_rows import WrenchCannot, WrenchSettings
 from cardgen.figures.stated import plain
+from cardgen.figures.wrench_settings import FastenerOnWrench
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.problem import key_of
@@ -60,7 +60,7 @@ def _fastener(spec: RotorSpec, index: int, fastener: Fastener) -> FastenerFigure
 def _wrenches(spec: RotorSpec, index: int) -> tuple[WrenchSettings | WrenchCannot, ...]:
     fastener = spec.fasteners[index]
     return tuple(
-        OnWrench(
+        FastenerOnWrench(
             fastener=fastener,
             fastener_key=key_of(("fasteners", index)),
             wrench=wrench,

@@ -27,7 +27,7 @@ ENOUGH_RUNS = 3
 
 
 @dataclass(frozen=True)
-class Run:
+class FitPoint:
     """One run: the net adjustment it was flown with, and the split that was read."""
 
     total: Fraction
@@ -88,7 +88,7 @@ class NoFit:
 
 
 def fit(
-    runs: Sequence[Run],
+    runs: Sequence[FitPoint],
     rule: Fraction,
     scatter: Fraction,
     *,
@@ -131,7 +131,7 @@ def shrinks_by(rule: Fraction, own: Fraction) -> Fraction:
     return 1 - rule / own
 
 
-def _solve(runs: Sequence[Run], rule: Fraction, scatter: Fraction) -> tuple[Fraction, Fraction, Spread]:
+def _solve(runs: Sequence[FitPoint], rule: Fraction, scatter: Fraction) -> tuple[Fraction, Fraction, Spread]:
     """Solve the two normal equations; gives the split as delivered, the slope and their spread."""
     weight = 1 / scatter**2
     prior = 1 / rule

@@ -13,8 +13,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
 from cardgen.register.store import make_folder, remove_folder, sweep, sync_folder, write_synced
-from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_system
 
 
 @dataclass(frozen=True)

@@ -15,12 +15,12 @@ from cardgen.deck.build import build_deck
 from cardgen.deck.card import Change, Deck, Stamp
 from cardgen.deck.changed import mark_changes
 from cardgen.figures import Figures
-from cardgen.issuing.request import Built, Refused, Request, Turn
+from cardgen.issuing.issue_request import Built, IssueRefused, Request, Turn
 from cardgen.layouts_root import layouts_digest, layouts_root, made_with
 from cardgen.press.edition import editions_of
 from cardgen.proof.prove import Against, print_proved
 from cardgen.register.changes import Comparison, change_lines, compare, titles_of
-from cardgen.register.code import Code, Identity, set_code
+from cardgen.register.code import Code, CodeIdentity, set_code
 from cardgen.register.rows import PlaceRow
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
@@ -65,7 +65,7 @@ class Pipeline:
     file: str
     cores: int = 1
 
-    def __call__(self, turn: Turn) -> Built | Refused:
+    def __call__(self, turn: Turn) -> Built | IssueRefused:
         """Build for a revision; refuse where something does not fit or the proof finds a difference.
 
         The code comes first, because it is printed on every side; it depends on nothing printed.
@@ -75,12 +75,12 @@ class Pipeline:
         deck = self._deck(stamp, turn.previous)
         printed = print_proved(deck, editions_of(self.spec), self.cores)
         if isinstance(printed, Against):
-            return Refused(tuple(against_problem(self.file, printed.kind, line) for line in printed.lines))
+            return IssueRefused(tuple(against_problem(self.file, printed.kind, line) for line in printed.lines))
         return Built(code, printed)
 
     def code(self, turn: Turn) -> Code:
         """Make the code for a revision."""
-        identity = Identity(
+        identity = CodeIdentity(
             set_id=self.spec.rotor.set_id,
             revision=turn.revision,
             issued=self.issued,
@@ -120,7 +120,7 @@ def against_problem(file: str, kind: Literal["fit", "proof"], what: str) -> Prob
 
 def comparison_of(before: Mapping[str, Any], deck: Deck) -> tuple[Comparison, dict[str, str]]:
     """Compare an earlier deck's description with a deck, and name the cards of both."""
-    from cardgen.press.data import to_json
+    from cardgen.press.deck_json import to_json
 
     after = json.loads(to_json(deck))
     return compare(before, after), titles_of(before, after)

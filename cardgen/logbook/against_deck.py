@@ -13,16 +13,16 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from cardgen.logbook.entry import Entry, Measured
+from cardgen.logbook.entry import FormEntry, Measured
+from cardgen.logbook.entry_file import problem
 from cardgen.logbook.number import read_number
-from cardgen.logbook.reading import problem
-from cardgen.logbook.runs import BadRun, runs_of
+from cardgen.logbook.track_runs import BadRun, runs_of
 from cardgen.spec.problem import Path, Problem
 from cardgen.spec.units import UNITS
 
 
 @dataclass(frozen=True)
-class Box:
+class EntryBox:
     """A box of a deck's card: what it is called, its unit, and the ends its value must lie between."""
 
     label: str
@@ -45,10 +45,10 @@ class Box:
 class DeckBoxes:
     """What a deck says about its own boxes: card id, then box id; and the titles of its cards."""
 
-    boxes: Mapping[str, Mapping[str, Box]]
+    boxes: Mapping[str, Mapping[str, EntryBox]]
     titles: Mapping[str, str]
 
-    def box(self, card: str, name: str) -> Box | None:
+    def box(self, card: str, name: str) -> EntryBox | None:
         """Find a box."""
         return self.boxes.get(card, {}).get(name)
 
@@ -80,18 +80,18 @@ def boxes_of(description: Mapping[str, Any]) -> DeckBoxes:
     return DeckBoxes(boxes, {str(card["id"]): str(card["title"]) for card in description["cards"]})
 
 
-def _box(told: Mapping[str, Any]) -> Box:
+def _box(told: Mapping[str, Any]) -> EntryBox:
     bounds = told.get("bounds", {})
     least, most = (Fraction(bounds[end]) if end in bounds else None for end in ("least", "most"))
-    return Box(str(told["label"]), str(told["unit"]), str(told["limits"]), least, most)
+    return EntryBox(str(told["label"]), str(told["unit"]), str(told["limits"]), least, most)
 
 
-def faults(entry: Entry, deck: DeckBoxes, file: str, jurisdiction: str) -> tuple[Problem, ...]:
+def faults(entry: FormEntry, deck: DeckBoxes, file: str, jurisdiction: str) -> tuple[Problem, ...]:
     """Find everything for which an entry cannot be kept for a deck, in the order of the entry."""
     return tuple(_faults(entry, deck, file, jurisdiction))
 
 
-def _faults(entry: Entry, deck: DeckBoxes, file: str, jurisdiction: str) -> Iterator[Problem]:
+def _faults(entry: FormEntry, deck: DeckBoxes, file: str, jurisdiction: str) -> Iterator[Problem]:
     if entry.record.work is None and jurisdiction != "other":
         why = "every rule that this rotor's records may come under asks what was done"
         yield problem(file, ("record", "work"), "entry-missing", "", why, "what was done, in a few words")
@@ -107,7 +107,7 @@ def _faults(entry: Entry, deck: DeckBoxes, file: str, jurisdiction: str) -> Iter
 _SAME = "an entry saved by the form of this very deck"
 
 
-def _measured_faults(measured: Measured, box: Box | None, path: Path, file: str) -> Iterator[Problem]:
+def _measured_faults(measured: Measured, box: EntryBox | None, path: Path, file: str) -> Iterator[Problem]:
     if box is None:
         yield problem(file, path, "entry-box", str(path[-1]), "this card has no such box", _SAME)
         return
@@ -122,7 +122,7 @@ def _measured_faults(measured: Measured, box: Box | None, path: Path, file: str)
         )
 
 
-def _run_faults(entry: Entry, file: str) -> Iterator[Problem]:
+def _run_faults(entry: FormEntry, file: str) -> Iterator[Problem]:
     boxes = [name for name in entry.values.get("track", {}) if name.startswith("run-") and name != "run-number"]
     if entry.runs and boxes:
         why = "the runs stand in the list and in the boxes of the track card; they might differ"
@@ -134,7 +134,7 @@ def _run_faults(entry: Entry, file: str) -> Iterator[Problem]:
             yield problem(file, ("values", card, bad.box), bad.rule, bad.read, bad.why, bad.write)
 
 
-def outside(entry: Entry, deck: DeckBoxes) -> tuple[Outside, ...]:
+def outside(entry: FormEntry, deck: DeckBoxes) -> tuple[Outside, ...]:
     """Find every value outside its limit, whatever the form has marked."""
     found: list[Outside] = []
     for card, held in entry.values.items():
@@ -147,7 +147,7 @@ def outside(entry: Entry, deck: DeckBoxes) -> tuple[Outside, ...]:
     return tuple(found)
 
 
-def doubts(entry: Entry, issued: date, registration: str) -> tuple[str, ...]:
+def doubts(entry: FormEntry, issued: date, registration: str) -> tuple[str, ...]:
     """Say what about an entry is odd but not impossible."""
     said = []
     if entry.record.day < issued:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, log10
 
-from cardgen.deck.diagram import FINE, NORMAL, Label, Line, Shape
+from cardgen.deck.diagram import FINE, NORMAL, DrawnShape, Label, Line
 
 WIDTH, HEIGHT = 160.0, 96.0
 _LEFT, _RIGHT, _LOW, _HIGH = 20.0, 154.0, 18.0, 84.0
@@ -65,7 +65,7 @@ class Axes:
         share = (value - self.up.low) / (self.up.high - self.up.low)
         return _LOW + share * (_HIGH - _LOW)
 
-    def frame(self) -> Iterator[Shape]:
+    def frame(self) -> Iterator[DrawnShape]:
         """Draw both axes with marks, numbers and titles."""
         yield Line(_LEFT, _LOW, _RIGHT, _LOW, NORMAL)
         yield Line(_LEFT, _LOW, _LEFT, _HIGH, NORMAL)
@@ -80,14 +80,14 @@ class Axes:
         yield Label((_LEFT + _RIGHT) / 2, 4.5, self.across.title, SMALL)
         yield Label(2.0, _HIGH + 5.5, self.up.title, SMALL, anchor="start")
 
-    def level(self, value: float, words: str) -> Iterator[Shape]:
+    def level(self, value: float, words: str) -> Iterator[DrawnShape]:
         """Draw a limit as a heavy dashed line with its words on it."""
         if self.up.low <= value <= self.up.high:
             y = self.y(value)
             yield Line(_LEFT, y, _RIGHT, y, NORMAL, dashed=True)
             yield Label(_RIGHT, y + 1.2, words, SMALL, anchor="end")
 
-    def upright(self, value: float, words: str) -> Iterator[Shape]:
+    def upright(self, value: float, words: str) -> Iterator[DrawnShape]:
         """Draw a limit across as a dashed upright with its words beside its top."""
         if self.across.low <= value <= self.across.high:
             x = self.x(value)
@@ -95,7 +95,9 @@ class Axes:
             yield Line(x, _LOW, x, _HIGH, NORMAL, dashed=True)
             yield Label(x - 1 if right else x + 1, _HIGH + 1, words, SMALL, anchor="end" if right else "start")
 
-    def run(self, values: list[tuple[float, float]], weight: float, dashed: bool = False) -> Iterator[Shape]:
+    def run(
+        self, values: list[tuple[float, float]], weight: float, dashed: bool = False
+    ) -> Iterator[DrawnShape]:
         """Draw a line through values, left out where it leaves the board."""
         for (x1, y1), (x2, y2) in pairwise(values):
             if all(self.up.low <= y <= self.up.high for y in (y1, y2)):

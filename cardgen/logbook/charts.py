@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, Label, Line, Shape
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line
 from cardgen.figures.track_fit import Fit
 from cardgen.logbook.axes import HEIGHT, SMALL, WIDTH, Axes, axis
+from cardgen.logbook.fit_report import lines_of
 from cardgen.logbook.history import FlownRun
-from cardgen.logbook.learned import Learned
-from cardgen.logbook.rule import NoRule, Rule
-from cardgen.logbook.telling import lines_of
+from cardgen.logbook.track_learning import Learned
+from cardgen.logbook.track_rule import NoRule, TrackRule
 from cardgen.logbook.trend import Series, earliest, forecast_words, straight
 
 _POINTS = 24
@@ -23,7 +23,7 @@ _POINTS = 24
 class _Scale:
     """Turns inches of split and thou of the rule into the units this rotor is read in."""
 
-    rule: Rule
+    rule: TrackRule
 
     def split(self, inches: Fraction | float) -> float:
         return float(inches) * (1.0 if self.rule.scale.split == "in" else 25.4)
@@ -66,7 +66,7 @@ def _track_axes(learned: Learned, scale: _Scale, xs: Sequence[float], counted: s
     )
 
 
-def _track_shapes(axes: Axes, learned: Learned, scale: _Scale, xs: Sequence[float]) -> Iterator[Shape]:
+def _track_shapes(axes: Axes, learned: Learned, scale: _Scale, xs: Sequence[float]) -> Iterator[DrawnShape]:
     row, rule = learned.history.row, scale.rule
     yield from axes.frame()
     yield from axes.run([(axes.across.low, 0.0), (axes.across.high, 0.0)], FINE)
@@ -86,7 +86,7 @@ def _track_shapes(axes: Axes, learned: Learned, scale: _Scale, xs: Sequence[floa
         yield Label(x, zero + (13 if side > 0 else -15.5), "next", SMALL, bold=True)
 
 
-def _band(axes: Axes, fit: Fit, scale: _Scale) -> Iterator[Shape]:
+def _band(axes: Axes, fit: Fit, scale: _Scale) -> Iterator[DrawnShape]:
     low, high = axes.across.low, axes.across.high
     at = [low + (high - low) * place / _POINTS for place in range(_POINTS + 1)]
     fitted = [fit.split_at(Fraction(x / scale.thin(1)).limit_denominator(1000)) for x in at]
@@ -96,7 +96,7 @@ def _band(axes: Axes, fit: Fit, scale: _Scale) -> Iterator[Shape]:
         yield from axes.run(edge, FINE, dashed=True)
 
 
-def _run(axes: Axes, x: float, each: FlownRun, scale: _Scale) -> Iterator[Shape]:
+def _run(axes: Axes, x: float, each: FlownRun, scale: _Scale) -> Iterator[DrawnShape]:
     """Draw a run: a bar of its scatter, and a disc that is black for video and open by eye."""
     split, u = scale.split(each.run.split), scale.split(each.run.uncertainty)
     yield Line(axes.x(x), axes.y(split - u), axes.x(x), axes.y(split + u), FINE)
@@ -104,7 +104,7 @@ def _run(axes: Axes, x: float, each: FlownRun, scale: _Scale) -> Iterator[Shape]
     yield Disc(axes.x(x), axes.y(split), 1.6, fill, NORMAL)
 
 
-def _numbers(axes: Axes, xs: Sequence[float], splits: Sequence[float]) -> Iterator[Shape]:
+def _numbers(axes: Axes, xs: Sequence[float], splits: Sequence[float]) -> Iterator[DrawnShape]:
     """Number the runs; those that nearly cover one another share one label."""
     places: list[tuple[float, float, str]] = []
     for number, (x, split) in enumerate(zip(xs, splits, strict=True), 1):
@@ -141,7 +141,7 @@ def trend_chart(series: Series) -> Diagram:
         axis(across, [series.readings[0].at, last, reach]),
         axis(f"{series.title}{unit}", tall),
     )
-    shapes: list[Shape] = [*axes.frame()]
+    shapes: list[DrawnShape] = [*axes.frame()]
     if series.most is not None:
         shapes += axes.level(series.most, "limit")
     if line is not None:
@@ -159,7 +159,7 @@ def trend_chart(series: Series) -> Diagram:
     )
 
 
-def _ahead(axes: Axes, series: Series, last: float, at: float | None) -> Iterator[Shape]:
+def _ahead(axes: Axes, series: Series, last: float, at: float | None) -> Iterator[DrawnShape]:
     """Draw the steepest likely way from the last reading to the limit, where it comes within the board."""
     if at is None or series.most is None or at <= last or at > axes.across.high:
         return

@@ -31,8 +31,8 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from cardgen.figures.care_matrix import CHANGES
+from cardgen.logbook.entry_file import problem, read_json
 from cardgen.logbook.number import A_NUMBER, read_number
-from cardgen.logbook.reading import problem, read_json
 from cardgen.spec.problem import Problem
 from cardgen.spec.shown import shown
 
@@ -88,7 +88,7 @@ Lines = Annotated[str, Field(min_length=1, max_length=2000)]
 Short = Annotated[str, Field(max_length=40), AfterValidator(_one_line)]
 Number = Annotated[str, Field(max_length=40), AfterValidator(_a_number)]
 Blade: TypeAlias = Literal["A", "B"]
-Day: TypeAlias = date
+EntryDay: TypeAlias = date
 
 
 class _Part(BaseModel):
@@ -129,9 +129,9 @@ class Record(_Part):
     released_by: Lines | None = None
 
     @property
-    def day(self) -> Day:
+    def day(self) -> EntryDay:
         """The day the work was finished."""
-        return Day.fromisoformat(self.date)
+        return EntryDay.fromisoformat(self.date)
 
 
 class Measured(_Part):
@@ -165,7 +165,7 @@ class RunLine(_Part):
     remark: Line | None = None
 
 
-class Entry(_Part):
+class FormEntry(_Part):
     """One entry, in form; whether it fits its deck is for `against_deck`."""
 
     kind: Literal["cardgen log entry"]
@@ -185,7 +185,7 @@ class Entry(_Part):
 class ReadEntry:
     """An entry in form, and the plain values it was read from, which are what is kept."""
 
-    entry: Entry
+    entry: FormEntry
     kept: Mapping[str, object]
 
 
@@ -195,7 +195,7 @@ def read_entry(content: bytes, file: str, today: date) -> ReadEntry | tuple[Prob
     if isinstance(raw, Problem):
         return (raw,)
     try:
-        entry = Entry.model_validate(raw)
+        entry = FormEntry.model_validate(raw)
     except ValidationError as error:
         return tuple(_problem_of(found, file) for found in error.errors(include_url=False))[:_MOST]
     if problems := tuple(_faults(entry, file, today)):
@@ -230,7 +230,7 @@ def _problem_of(found: ErrorDetails, file: str) -> Problem:
     return problem(file, path, rule, read, why, write)
 
 
-def _faults(entry: Entry, file: str, today: date) -> Iterator[Problem]:
+def _faults(entry: FormEntry, file: str, today: date) -> Iterator[Problem]:
     """Find what no single line shows."""
     if entry.record.day > today:
         why = "the work cannot have been finished on a day that has not come"

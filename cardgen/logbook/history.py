@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
-from cardgen.figures.care_matrix import CHANGES, Change, Check
-from cardgen.logbook.entry import Entry
+from cardgen.figures.care_matrix import CHANGES, Check, Disturbance
+from cardgen.logbook.entry import FormEntry
 from cardgen.logbook.keeping import LogEntry
-from cardgen.logbook.rule import NoRule, Rule, rule_of, same_hub, same_rotor
-from cardgen.logbook.runs import TrackRun, runs_of, signed
+from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of, same_hub, same_rotor
+from cardgen.logbook.track_runs import TrackRun, runs_of, signed
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.units import magnitude, quantity
 
@@ -48,7 +48,7 @@ class Event:
     what: str
 
     @property
-    def change(self) -> Change | None:
+    def change(self) -> Disturbance | None:
         """Its row in the table of what a change undoes."""
         return _BY_NAME.get(self.what)
 
@@ -86,7 +86,7 @@ class History:
     why it cannot be believed.
     """
 
-    rule: Rule | NoRule
+    rule: TrackRule | NoRule
     runs: tuple[FlownRun, ...]
     events: tuple[Event, ...]
     row: tuple[FlownRun, ...]
@@ -122,7 +122,7 @@ def _compare(walker: _Walker, before: RotorSpec | None, now: RotorSpec, day: dat
         walker.new_hub()
 
 
-def _events_of(entry: Entry) -> tuple[tuple[Event, ...], tuple[Event, ...]]:
+def _events_of(entry: FormEntry) -> tuple[tuple[Event, ...], tuple[Event, ...]]:
     """Tell what was touched before the runs of an entry, and what after them."""
     early = [what for what in entry.touched if what != _ADJUSTED and what in _BY_NAME]
     early += [
@@ -144,7 +144,7 @@ def _once(day: date, names: Iterable[str]) -> Iterator[Event]:
 class _Walker:
     """Walks through the entries and keeps count."""
 
-    def __init__(self, rule: Rule | NoRule) -> None:
+    def __init__(self, rule: TrackRule | NoRule) -> None:
         self.rule = rule
         self.runs: list[FlownRun] = []
         self.row: list[FlownRun] = []

@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from cardgen.logbook.against_deck import DeckBoxes, Outside, boxes_of, doubts, faults, outside
-from cardgen.logbook.entry import Entry, ReadEntry, read_entry
-from cardgen.logbook.partly import Partly
-from cardgen.logbook.reading import problem
+from cardgen.logbook.entry import FormEntry, ReadEntry, read_entry
+from cardgen.logbook.entry_file import problem
+from cardgen.logbook.partial_entry import Partly
 from cardgen.register.canonical import canonical
 from cardgen.register.code import Code, Mistyped, read_code
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
 from cardgen.register.kept import description
 from cardgen.register.rows import DeckRow, EntryRow
 from cardgen.register.state import Standing, standing
-from cardgen.register.trouble import RegisterTrouble, trouble, troubles_as_values
 from cardgen.spec.load import load_bytes
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
@@ -54,7 +54,7 @@ class LogEntry:
     """
 
     row: EntryRow
-    entry: Entry
+    entry: FormEntry
     deck: IssuedDeck
     out_of_use: str = ""
 
@@ -119,7 +119,9 @@ def _out_of_use(register: Register, deck: DeckRow, day: date) -> str:
     return next((words for since, words in sorted(ends) if since <= day), "")
 
 
-def _deck_of(register: Register, entry: Entry, file: str, set_id: str, code: Code | None) -> DeckRow | Problem:
+def _deck_of(
+    register: Register, entry: FormEntry, file: str, set_id: str, code: Code | None
+) -> DeckRow | Problem:
     """Find the deck that an entry names, and see that it is of the rotor and the deck that are meant."""
     if entry.set_id != set_id:
         why = f"this is the entry of another rotor; {set_id} is meant here"
@@ -163,7 +165,7 @@ def issued_deck(register: Register, row: DeckRow) -> IssuedDeck | RegisterTroubl
     return IssuedDeck(row, loaded.spec, boxes)
 
 
-def _same_mark(register: Register, row: DeckRow, entry: Entry, content: str) -> str:
+def _same_mark(register: Register, row: DeckRow, entry: FormEntry, content: str) -> str:
     """Say what is wrong where another entry of the deck has the same mark from the form."""
     if entry.entry is None:
         return ""
@@ -195,7 +197,7 @@ def entries_of(register: Register, set_id: str) -> tuple[LogEntry, ...] | Regist
     )
 
 
-def _again(row: EntryRow) -> Entry | None:
+def _again(row: EntryRow) -> FormEntry | None:
     # What was kept was in form on the day it came in; a later day does not make it less so.
     read = read_entry(row.content.encode(), f"entry {row.id}", row.day)
     return read.entry if isinstance(read, ReadEntry) else None

@@ -8,17 +8,17 @@ from datetime import date
 from cardgen.deck.card import Card, Drawing, Items, Section, Words
 from cardgen.deck.diagram import Diagram
 from cardgen.logbook.charts import track_chart, trend_chart
+from cardgen.logbook.fit_report import lines_of
 from cardgen.logbook.history import history_of
 from cardgen.logbook.keeping import IssuedDeck, LogEntry
-from cardgen.logbook.learned import learn
 from cardgen.logbook.printing import print_cards
-from cardgen.logbook.telling import lines_of
+from cardgen.logbook.track_learning import learn
 from cardgen.logbook.trend import all_series, forecast_words
 from cardgen.press.frame import day as in_words
 from cardgen.press.layout import Overflow
-from cardgen.press.page import font_faces
+from cardgen.press.screen_page import font_faces
 from cardgen.press.svg import to_svg
-from cardgen.proof.by_place import Mismatch
+from cardgen.proof.read_back import Misread
 
 _KEY = (
     "Runs are numbered in their order.",
@@ -30,7 +30,7 @@ _KEY = (
 
 def plots(
     entries: Sequence[LogEntry], deck: IssuedDeck, today: date
-) -> dict[str, bytes] | tuple[Overflow | Mismatch, ...]:
+) -> dict[str, bytes] | tuple[Overflow | Misread, ...]:
     """Draw everything in the log that can be drawn, by file name; nothing where there is nothing."""
     charts: list[tuple[Diagram, tuple[str, ...]]] = []
     learned = learn(history_of(entries, deck.spec))

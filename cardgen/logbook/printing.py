@@ -11,7 +11,7 @@ from cardgen.logbook.keeping import IssuedDeck
 from cardgen.press.canvas import paint
 from cardgen.press.edition import Edition, load_edition
 from cardgen.press.layout import Overflow, lay_out
-from cardgen.proof.by_place import Mismatch, check_places
+from cardgen.proof.read_back import Misread, check_places
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.running import Copy, Print
 from cardgen.spec.text import Text
@@ -19,7 +19,7 @@ from cardgen.spec.text import Text
 
 def print_cards(
     cards: Sequence[Card], deck: IssuedDeck, figures: Mapping[str, Figure], title: str, place: str
-) -> bytes | tuple[Overflow | Mismatch, ...]:
+) -> bytes | tuple[Overflow | Misread, ...]:
     """Print cards on plain sheets that name the deck they go with, or say what is wrong with them.
 
     Sheets with figures are read back from the paper. A chart has none, and its lettering may touch.

@@ -16,10 +16,10 @@ from cardgen.figures.three_run import NoCorrection, three_run
 from cardgen.logbook.against_deck import outside
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.number import read_number
-from cardgen.logbook.rule import NoRule, rule_of
-from cardgen.logbook.runs import TrackRun, runs_of
+from cardgen.logbook.track_rule import NoRule, rule_of
+from cardgen.logbook.track_runs import TrackRun, runs_of
 from cardgen.press.form_records import groups_for
-from cardgen.press.page import environment, screen_folder, source_hash
+from cardgen.press.screen_page import environment, screen_folder, source_hash
 from cardgen.spec.units import magnitude, quantity
 
 #: Lines that a record may hold beside those of the form.
@@ -31,7 +31,7 @@ _BESIDE = {
 
 
 @dataclass(frozen=True)
-class Line:
+class ShownLine:
     """One line of a record: where it belongs, what it is called, what was written."""
 
     part: str
@@ -47,7 +47,7 @@ class Shown:
 
     number: int
     title: str
-    lines: tuple[Line, ...]
+    lines: tuple[ShownLine, ...]
 
 
 def shown(entries: Iterable[LogEntry]) -> tuple[Shown, ...]:
@@ -60,31 +60,31 @@ def _title(each: LogEntry) -> str:
     return f"{each.entry.record.date}, {deck.set_id} revision {deck.revision}, code {deck.code}"
 
 
-def _lines(each: LogEntry) -> Iterator[Line]:
+def _lines(each: LogEntry) -> Iterator[ShownLine]:
     spec, record = each.deck.spec, each.entry.record
     if each.out_of_use:
-        yield Line("Card", "NOT CURRENT on that day", each.out_of_use)
-    yield Line("Rotor", "Serials", f"blade A {spec.blades.serial_a}, blade B {spec.blades.serial_b}")
-    yield Line("Rotor", "Hub", str(spec.rotor.hub_serial))
+        yield ShownLine("Card", "NOT CURRENT on that day", each.out_of_use)
+    yield ShownLine("Rotor", "Serials", f"blade A {spec.blades.serial_a}, blade B {spec.blades.serial_b}")
+    yield ShownLine("Rotor", "Hub", str(spec.rotor.hub_serial))
     asked = groups_for(spec.authority.jurisdiction)
     for group in (*asked.before, *asked.after):
         for line in group.lines:
             if value := getattr(record, line.id, None):
-                yield Line(group.title, line.label, value, line.unit)
+                yield ShownLine(group.title, line.label, value, line.unit)
     for name, label in _BESIDE.items():
         if value := getattr(record, name):
-            yield Line("People", label, value)
+            yield ShownLine("People", label, value)
     for what in each.entry.touched:
-        yield Line("Work done", "Touched", what)
+        yield ShownLine("Work done", "Touched", what)
     yield from _measured(each)
     rule = rule_of(spec)
     metric = not isinstance(rule, NoRule) and rule.scale.split == "mm"
     yield from (_run(run, metric) for run in runs_of(each.entry) if isinstance(run, TrackRun))
     yield from _shake(each)
-    yield Line("Signing", "Who may sign", str(spec.authority.signers))
+    yield ShownLine("Signing", "Who may sign", str(spec.authority.signers))
 
 
-def _measured(each: LogEntry) -> Iterator[Line]:
+def _measured(each: LogEntry) -> Iterator[ShownLine]:
     beyond = {(one.card, one.label) for one in outside(each.entry, each.deck.boxes)}
     for card, held in each.entry.values.items():
         title = each.deck.boxes.titles.get(card, card)
@@ -92,10 +92,10 @@ def _measured(each: LogEntry) -> Iterator[Line]:
             box = each.deck.boxes.box(card, name)
             label = box.label if box else name
             note = f"OUT OF LIMIT: {box.limits}" if box and (title, label) in beyond else ""
-            yield Line(title, label, measured.value, measured.unit, note)
+            yield ShownLine(title, label, measured.value, measured.unit, note)
 
 
-def _run(run: TrackRun, metric: bool) -> Line:
+def _run(run: TrackRun, metric: bool) -> ShownLine:
     split = _length(run.split, "in", "mm" if metric else "in", 1 if metric else 2)
     high = f", blade {run.high} high" if run.high else ""
     if run.changed is None:
@@ -106,14 +106,14 @@ def _run(run: TrackRun, metric: bool) -> Line:
         dial = _length(run.changed, "thou", "mm" if metric else "thou", 2 if metric else 1)
         change = f"then the dial read {dial}"
     speed = f", {run.speed} rpm" if run.speed is not None else ""
-    return Line("Track runs", run.name, f"{split}{high}, {run.method}{speed}; {change}", "", run.remark)
+    return ShownLine("Track runs", run.name, f"{split}{high}, {run.method}{speed}; {change}", "", run.remark)
 
 
 def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:
     return f"{printed(magnitude(quantity(abs(value), held), unit), decimals, 'nearest')} {unit}"
 
 
-def _shake(each: LogEntry) -> Iterator[Line]:
+def _shake(each: LogEntry) -> Iterator[ShownLine]:
     """Do the sum of the three runs with a trial mass, where the entry has all three."""
     spec, boxes = each.deck.spec, each.entry.values.get("shake", {})
     read = [read_number(boxes[name].value) for name in ("shake-none", "shake-a", "shake-b") if name in boxes]
@@ -122,21 +122,21 @@ def _shake(each: LogEntry) -> Iterator[Line]:
     trial, most = magnitude(spec.shake.trial_mass, "g"), magnitude(spec.balance.max_lead, "g")
     amplitudes = [each for each in read if each is not None and each >= 0]
     if len(amplitudes) != 3:
-        yield Line("Three runs", "Correction", "none: a reading is not a number above nothing")
+        yield ShownLine("Three runs", "Correction", "none: a reading is not a number above nothing")
         return
     yield _correction(amplitudes, trial, most)
 
 
-def _correction(amplitudes: Sequence[Fraction], trial: Fraction, most: Fraction) -> Line:
+def _correction(amplitudes: Sequence[Fraction], trial: Fraction, most: Fraction) -> ShownLine:
     as_is, with_a, with_b = amplitudes
     found = three_run(as_is, with_a, with_b, trial, most)
     if isinstance(found, NoCorrection):
-        return Line("Three runs", "Correction", f"none: {found.why}")
+        return ShownLine("Three runs", "Correction", f"none: {found.why}")
     mass = f"{printed(found.mass, 1, 'down')} g in tip {found.blade}, at the place of the trial mass"
     note = "Old lead counts toward the most that is allowed. Twice a turn is not cured by mass."
     if found.capped:
         note = f"HELD BACK: the sum asks for {printed(found.wanted, 1, 'nearest')} g. Find the cause. {note}"
-    return Line("Three runs", "Correction", mass, "", note)
+    return ShownLine("Three runs", "Correction", mass, "", note)
 
 
 def to_text(entries: Sequence[Shown]) -> str:
@@ -185,7 +185,7 @@ def to_html(entries: Sequence[Shown], set_id: str) -> str:
     )
 
 
-def _parts(each: Shown) -> list[tuple[str, list[Line]]]:
+def _parts(each: Shown) -> list[tuple[str, list[ShownLine]]]:
     return [(part, list(lines)) for part, lines in groupby(each.lines, key=lambda line: line.part)]
 
 

@@ -11,7 +11,7 @@ from math import sqrt
 from cardgen.figures.track_fit import Fit
 from cardgen.figures.track_verdict import Judgement, State, StopRule, judge, speeds_differ, stop_rule
 from cardgen.logbook.history import FlownRun, History
-from cardgen.logbook.rule import Rule
+from cardgen.logbook.track_rule import TrackRule
 
 #: No split is inside it: for a rotor whose limit nobody has given.
 _NO_LIMIT = Fraction(-(10**6))
@@ -25,7 +25,7 @@ TOO_SMALL = (
 )
 
 
-def stop_words(history: History, rule: Rule, own: Fit | None, limit: Fraction | None) -> str:
+def stop_words(history: History, rule: TrackRule, own: Fit | None, limit: Fraction | None) -> str:
     """Say why the runs end, or that they go on; the heaviest reason first."""
     row = history.row
     if abs(row[-1].run.split) > rule.max_split:

@@ -35,7 +35,7 @@ _SHAKE = ("Shake once a turn, as found", ("shake-none",))
 
 
 @dataclass(frozen=True)
-class Reading:
+class TrendPoint:
     """One reading: hours or days since the first, its day, its value in the box's unit."""
 
     at: float
@@ -52,7 +52,7 @@ class Series:
     unit: str
     axis: Axis
     start: date
-    readings: tuple[Reading, ...]
+    readings: tuple[TrendPoint, ...]
     most: float | None
 
 
@@ -69,7 +69,7 @@ class Straight:
         return self.start + self.slope * x
 
 
-def straight(readings: Sequence[Reading]) -> Straight | None:
+def straight(readings: Sequence[TrendPoint]) -> Straight | None:
     """Lay a line through readings; nothing with fewer than three or all at one moment."""
     if len(readings) < ENOUGH:
         return None
@@ -146,7 +146,7 @@ def _series(card: str, title: str, boxes: Iterable[str], entries: Sequence[LogEn
     start = same[0][0].entry.record.day
     axis: Axis = "rotor hours" if None not in hours and _rise(hours) else "days"
     readings = tuple(
-        Reading(_at(each, hour, axis, start), each.entry.record.day, float(value))
+        TrendPoint(_at(each, hour, axis, start), each.entry.record.day, float(value))
         for (each, value), hour in zip(same, hours, strict=True)
     )
     most = _most(newest, card, names)

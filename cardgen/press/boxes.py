@@ -12,10 +12,10 @@ from typing import Literal, TypeAlias
 
 from cardgen.deck.card import Caution, Paragraph, Runs, Step, Stop, Words, WriteIn
 from cardgen.press.edition import MM, Edition
-from cardgen.press.lines import Line, draw_lines, lines_height, set_lines
+from cardgen.press.lines import TypeLine, draw_lines, lines_height, set_lines
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, Tone, outlined
-from cardgen.press.runs import BOX_HEIGHT, Setting, Style, box_width, plain, runs_of
 from cardgen.press.type import width
+from cardgen.press.type_runs import BOX_HEIGHT, Style, TypeSetting, box_width, plain, runs_of
 
 #: A box that a gloved hand ticks: common practice, no source.
 TICK = 8 * MM
@@ -51,7 +51,7 @@ class Box:
 
 
 @dataclass(frozen=True)
-class Measure:
+class CardColumn:
     """The column a card is set in: its width, the indent of text, and how many tick boxes a step can have."""
 
     edition: Edition
@@ -83,18 +83,18 @@ class Measure:
         you, second = (width(word, "regular", self.tick_size) for word in _TICKED_BY)
         return max(TICK + 5, second + 4 - TICK / 2 + you / 2)
 
-    def setting(self, size: float, face: Face = "regular", tone: Tone = "black") -> Setting:
+    def setting(self, size: float, face: Face = "regular", tone: Tone = "black") -> TypeSetting:
         """Set inline content as this edition does."""
-        return Setting(size, face, tone, second=self.edition.second_units)
+        return TypeSetting(size, face, tone, second=self.edition.second_units)
 
     def lines(
         self, says: Runs, measure: float, size: float, face: Face = "regular", tone: Tone = "black"
-    ) -> tuple[Line, ...]:
+    ) -> tuple[TypeLine, ...]:
         """Set inline content in lines."""
         return set_lines(runs_of(says, self.setting(size, face, tone)), measure, size)
 
 
-def heading_box(column: Measure, title: str) -> Box:
+def heading_box(column: CardColumn, title: str) -> Box:
     """Set a section's title over a hairline; it never parts from what follows."""
     size = column.edition.sizes.heading
     lines = set_lines(plain(title, Style("bold", size)), column.width, size)
@@ -107,7 +107,7 @@ def heading_box(column: Measure, title: str) -> Box:
     return Box(f'heading "{title}"', height + 2, draw, space=size * 0.9, keep="always")
 
 
-def paragraph_box(column: Measure, paragraph: Paragraph) -> Box:
+def paragraph_box(column: CardColumn, paragraph: Paragraph) -> Box:
     """Set words that ask for no action."""
     size = column.edition.sizes.body
     lines = column.lines(paragraph.says, column.width - column.indent, size)
@@ -119,7 +119,7 @@ def paragraph_box(column: Measure, paragraph: Paragraph) -> Box:
     )
 
 
-def item_box(column: Measure, says: Runs) -> Box:
+def item_box(column: CardColumn, says: Runs) -> Box:
     """Set one thing of a list behind a dash."""
     size = column.edition.sizes.body
     lines = column.lines(says, column.width - column.indent, size)
@@ -132,7 +132,7 @@ def item_box(column: Measure, says: Runs) -> Box:
     return Box("list item", lines_height(lines), draw, space=size * 0.25)
 
 
-def stop_box(column: Measure, stop: Stop) -> Box:
+def stop_box(column: CardColumn, stop: Stop) -> Box:
     """Set a hold point solid black, the word STOP before it unless its own words begin so."""
     size = column.edition.sizes.body
     first = stop.says[0] if stop.says else None
@@ -141,7 +141,7 @@ def stop_box(column: Measure, stop: Stop) -> Box:
     return _band(column, "stop", column.lines(says, column.width - 16, size, "bold", "white"), "WARNING")
 
 
-def caution_box(column: Measure, caution: Caution) -> Box:
+def caution_box(column: CardColumn, caution: Caution) -> Box:
     """Set a safety sentence: WARNING white on black, CAUTION in a heavy frame, NOTE with a rule at its left."""
     size = column.edition.sizes.body
     tone: Tone = "white" if caution.signal == "WARNING" else "black"
@@ -150,7 +150,7 @@ def caution_box(column: Measure, caution: Caution) -> Box:
     return _band(column, caution.signal, lines, caution.signal)
 
 
-def _band(column: Measure, name: str, lines: Sequence[Line], look: str) -> Box:
+def _band(column: CardColumn, name: str, lines: Sequence[TypeLine], look: str) -> Box:
     pad = 0.0 if look == "NOTE" else 4.0
     height = lines_height(lines) + 2 * pad
 
@@ -183,7 +183,7 @@ def stack(boxes: Sequence[Box], name: str, space: float, keep: Keep = "no") -> B
     return Box(name, height, draw, space, keep)
 
 
-def step_box(column: Measure, step: Step) -> Box:
+def step_box(column: CardColumn, step: Step) -> Box:
     """Set a step: its cautions, its number in the margin, its tick boxes, its boxes to write in."""
     size = column.edition.sizes.body
     parts = [caution_box(column, caution) for caution in step.cautions]
@@ -195,7 +195,7 @@ def step_box(column: Measure, step: Step) -> Box:
     return stack(parts, f"step {step.number}", space=size * 0.65)
 
 
-def _action_box(column: Measure, step: Step) -> Box:
+def _action_box(column: CardColumn, step: Step) -> Box:
     sizes = column.edition.sizes
     measure = column.width - column.indent - column.tick_room
     lines = column.lines(step.says, measure, sizes.body)
@@ -220,7 +220,7 @@ def _action_box(column: Measure, step: Step) -> Box:
     return Box(f"step {step.number}", height, draw, space=sizes.body * 0.4)
 
 
-def _tick_head(column: Measure, word: str, left: float, top: float) -> Iterable[Mark]:
+def _tick_head(column: CardColumn, word: str, left: float, top: float) -> Iterable[Mark]:
     size = column.tick_size
     wide = width(word, "regular", size)
     lines = set_lines(plain(word, Style("regular", size)), wide, size)
@@ -228,27 +228,27 @@ def _tick_head(column: Measure, word: str, left: float, top: float) -> Iterable[
     return draw_lines(lines, left + min((TICK - wide) / 2, TICK - wide), top)
 
 
-def _why_box(column: Measure, why: Runs) -> Box:
+def _why_box(column: CardColumn, why: Runs) -> Box:
     size = column.edition.sizes.small
     says = (Words("Why: ", strong=True), *why)
     lines = column.lines(says, column.width - column.indent - column.tick_room, size)
     return Box("reason", lines_height(lines), lambda x, top: draw_lines(lines, x + column.indent, top), space=2)
 
 
-def write_ins_box(column: Measure, boxes: Sequence[WriteIn]) -> Box:
+def write_ins_box(column: CardColumn, boxes: Sequence[WriteIn]) -> Box:
     """Set boxes to write in, one below another: label, box and unit side by side."""
     return stack(
         write_in_boxes(column, boxes), f'box "{boxes[0].label}"', space=column.edition.sizes.body * 0.4
     )
 
 
-def write_in_boxes(column: Measure, boxes: Sequence[WriteIn]) -> list[Box]:
+def write_in_boxes(column: CardColumn, boxes: Sequence[WriteIn]) -> list[Box]:
     """Set boxes to write in that may part from one another, their edges in line."""
     units = max(width(box.unit, "regular", column.edition.sizes.body) for box in boxes)
     return [_write_in_row(column, box, units + 6 if units else 0.0) for box in boxes]
 
 
-def _write_in_row(column: Measure, box: WriteIn, units: float) -> Box:
+def _write_in_row(column: CardColumn, box: WriteIn, units: float) -> Box:
     sizes = column.edition.sizes
     room = column.width - column.indent
     wide = min(box_width(box), room - units)

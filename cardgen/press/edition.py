@@ -16,10 +16,10 @@ from cardgen.layouts_root import layouts_root
 from cardgen.press.type import CAP_HEIGHT
 from cardgen.spec.model import RotorSpec
 
-Name: TypeAlias = Literal["wall", "pouch", "handout"]
+EditionName: TypeAlias = Literal["wall", "pouch", "handout"]
 PaperKind: TypeAlias = Literal["iso", "ansi"]
 
-NAMES: tuple[Name, ...] = ("wall", "pouch", "handout")
+NAMES: tuple[EditionName, ...] = ("wall", "pouch", "handout")
 MM = 72 / 25.4
 _UNITS = {"mm": MM, "in": 72.0}
 
@@ -86,7 +86,7 @@ class Sizes:
 class Edition:
     """One way to print a deck. Distances are in points, the floors follow from the reading distance."""
 
-    name: Name
+    name: EditionName
     title: str
     paper: Paper
     margins: Margins
@@ -129,7 +129,7 @@ def floor_for(distance: float) -> float:
 
 
 @cache
-def load_edition(name: Name, paper: PaperKind) -> Edition:
+def load_edition(name: EditionName, paper: PaperKind) -> Edition:
     """Load one edition for one kind of paper.
 
     Raises `EditionError` for a file that is missing, incomplete, or breaks a rule of legibility.
@@ -142,7 +142,7 @@ def load_edition(name: Name, paper: PaperKind) -> Edition:
     return read_edition(text, paper, f"editions/{name}.toml")
 
 
-def editions_of(spec: RotorSpec, only: Name | None = None) -> tuple[Edition, ...]:
+def editions_of(spec: RotorSpec, only: EditionName | None = None) -> tuple[Edition, ...]:
     """Choose the editions that a specification asks for, else all of them; A sizes unless it says ANSI."""
     wanted = spec.print.editions if spec.print else NAMES
     paper: PaperKind = spec.print.paper if spec.print else "iso"
@@ -160,7 +160,7 @@ def read_edition(text: str, paper: PaperKind, file: str) -> Edition:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise EditionError(file, f"this is not TOML: {error}") from error
-    read = _Reader(file)
+    read = _EditionReader(file)
     expected = [field.name for field in fields(Edition)]
     read.keys("", table, expected, optional=["holes"])
     read.keys("paper", table["paper"], ["iso", "ansi"])
@@ -221,7 +221,7 @@ def _broken_rules(edition: Edition) -> Iterable[str]:
         yield "qr_module_dots: a module is at least 4 dots of a printer with 300 dots an inch"
 
 
-class _Reader:
+class _EditionReader:
     """Reads the values of one file; every refusal names the file and the key."""
 
     def __init__(self, file: str) -> None:

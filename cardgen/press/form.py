@@ -18,8 +18,8 @@ from cardgen.deck.write_ins import write_ins
 from cardgen.figures.care_matrix import CHANGES
 from cardgen.press.form_records import groups_for
 from cardgen.press.form_sums import sums
-from cardgen.press.page import environment, screen_folder, source_hash
 from cardgen.press.plain import plainly
+from cardgen.press.screen_page import environment, screen_folder, source_hash
 from cardgen.spec.typed import reading_of
 from cardgen.spec.units import UNITS, magnitude
 

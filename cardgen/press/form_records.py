@@ -14,7 +14,7 @@ Shape = Literal["line", "lines", "date", "time", "number"]
 
 
 @dataclass(frozen=True)
-class Line:
+class RecordLine:
     """One line to fill in; ``hint`` says what belongs there."""
 
     id: str
@@ -26,12 +26,12 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Group:
+class RecordGroup:
     """Lines that are filled in together."""
 
     id: str
     title: str
-    lines: tuple[Line, ...]
+    lines: tuple[RecordLine, ...]
 
 
 @dataclass(frozen=True)
@@ -46,41 +46,43 @@ class Signature:
 class Records:
     """Everything a jurisdiction's form asks beyond the cards."""
 
-    before: tuple[Group, ...]
-    after: tuple[Group, ...]
+    before: tuple[RecordGroup, ...]
+    after: tuple[RecordGroup, ...]
     signatures: tuple[Signature, ...]
 
 
-_WHEN = Group(
+_WHEN = RecordGroup(
     "when",
     "Aircraft, time and place",
     (
-        Line("registration", "Registration"),
-        Line("date", "Date the work was finished", "date", needed=True),
-        Line("time", "Local time", "time"),
-        Line("place", "Place"),
-        Line("rotor_hours", "Rotor hours", "number", "Total time of this rotor", unit="h"),
-        Line("airframe_hours", "Airframe hours", "number", "Total time of the aircraft", unit="h"),
+        RecordLine("registration", "Registration"),
+        RecordLine("date", "Date the work was finished", "date", needed=True),
+        RecordLine("time", "Local time", "time"),
+        RecordLine("place", "Place"),
+        RecordLine("rotor_hours", "Rotor hours", "number", "Total time of this rotor", unit="h"),
+        RecordLine("airframe_hours", "Airframe hours", "number", "Total time of the aircraft", unit="h"),
     ),
 )
-_WORK = Group(
+_WORK = RecordGroup(
     "work",
     "Work done",
     (
-        Line("work", "What was done", "lines", "Steps of the cards, and anything else", needed=True),
-        Line("documents", "Documents used, with revision", "lines"),
-        Line("parts", "Parts used, with batch", "lines", "New bolts, nuts, pins, threadlocker"),
-        Line("tools", "Tools, with calibration due", "lines", "Wrench, dial, scale, protractor"),
+        RecordLine("work", "What was done", "lines", "Steps of the cards, and anything else", needed=True),
+        RecordLine("documents", "Documents used, with revision", "lines"),
+        RecordLine("parts", "Parts used, with batch", "lines", "New bolts, nuts, pins, threadlocker"),
+        RecordLine("tools", "Tools, with calibration due", "lines", "Wrench, dial, scale, protractor"),
     ),
 )
-_FOUND = Group(
+_FOUND = RecordGroup(
     "found",
     "Findings",
     (
-        Line("defects", "Defects, and what was done about each", "lines", "If there were none, write none"),
-        Line("not_done", "Not done", "lines", "Cards or steps left out, and why"),
-        Line("limitations", "Limitations until the next work", "lines"),
-        Line("next_due", "Next due", "line", "Date or hours"),
+        RecordLine(
+            "defects", "Defects, and what was done about each", "lines", "If there were none, write none"
+        ),
+        RecordLine("not_done", "Not done", "lines", "Cards or steps left out, and why"),
+        RecordLine("limitations", "Limitations until the next work", "lines"),
+        RecordLine("next_due", "Next due", "line", "Date or hours"),
     ),
 )
 _PEOPLE = ("Name", "Signature", "Date")
@@ -93,25 +95,25 @@ _RELEASER: Mapping[str, tuple[str, ...]] = {
     "au": ("Authorised by", "Authorisation number"),
     "other": ("Entitled by", "Number"),
 }
-_EXTRA: Mapping[str, tuple[Line, ...]] = {
+_EXTRA: Mapping[str, tuple[RecordLine, ...]] = {
     "us-amateur-built": (
-        Line(
+        RecordLine(
             "statement",
             "Words of the inspection statement, where one is due",
             "lines",
             "From the operating limitations",
         ),
     ),
-    "uk-permit": (Line("log_card", "Rotor log card reference"),),
-    "ca-amateur-built": (Line("test_flight", "Result of the test flight, where one is due", "lines"),),
-    "au": (Line("manual", "Manual of the administering body, with revision"),),
+    "uk-permit": (RecordLine("log_card", "Rotor log card reference"),),
+    "ca-amateur-built": (RecordLine("test_flight", "Result of the test flight, where one is due", "lines"),),
+    "au": (RecordLine("manual", "Manual of the administering body, with revision"),),
 }
 
 
 def groups_for(jurisdiction: str) -> Records:
     """Give the record lines and the places to sign for one jurisdiction."""
     extra = _EXTRA.get(jurisdiction, ())
-    found = Group(_FOUND.id, _FOUND.title, _FOUND.lines + extra)
+    found = RecordGroup(_FOUND.id, _FOUND.title, _FOUND.lines + extra)
     releaser = Signature(
         "Released by, entitled under the rules that apply", ("Name", *_RELEASER[jurisdiction], *_PEOPLE[1:])
     )

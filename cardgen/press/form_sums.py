@@ -1,7 +1,7 @@
 """What the log-entry form needs to do its sums: exact constants of this rotor, as fractions in text.
 
 The page computes in whole numbers only, so that its answers are those of `cardgen.spec.windows`,
-`cardgen.figures.balance` and `cardgen.figures.track` to the last digit. A sum whose constants are
+`cardgen.figures.balance` and `cardgen.figures.track_table` to the last digit. A sum whose constants are
 not stated is not offered.
 """
 
@@ -12,8 +12,8 @@ from typing import Any
 
 from cardgen.figures.balance import slug_length
 from cardgen.figures.rounding import decimals_of
-from cardgen.figures.track import amount_to_read
 from cardgen.figures.track_facts import INCH, METRIC
+from cardgen.figures.track_table import amount_to_read
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.bench import Balance
 from cardgen.spec.model.hardware import Fastener, Wrench

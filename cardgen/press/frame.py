@@ -13,10 +13,10 @@ from functools import cached_property
 
 from cardgen.deck.card import Card, Deck
 from cardgen.press.edition import MM, Edition
-from cardgen.press.lines import LEADING, Line, draw_line, draw_lines, lines_height, set_lines
+from cardgen.press.lines import LEADING, TypeLine, draw_line, draw_lines, lines_height, set_lines
 from cardgen.press.marks import LineMark, Mark, Rect, RectMark, outlined
-from cardgen.press.runs import Run, Style, plain
 from cardgen.press.type import CAP_HEIGHT
+from cardgen.press.type_runs import Style, TypeRun, plain
 from cardgen.press.watermark import watermark
 from cardgen.spec.typed import reading_of
 
@@ -92,25 +92,25 @@ class Frame:
         return self.edge.x2 - self.edge.x1
 
     @cached_property
-    def _diameter(self) -> Line:
+    def _diameter(self) -> TypeLine:
         reading = reading_of(self.deck.spec, ("rotor", "diameter"))
         style = Style("bold", self.edition.sizes.diameter, role="frame")
-        whole = Run(f"{reading.number} {reading.unit}", style)
+        whole = TypeRun(f"{reading.number} {reading.unit}", style)
         return set_lines((whole,), self._wide, style.size)[0]
 
-    def _where(self, numbers: Numbers) -> Line:
+    def _where(self, numbers: Numbers) -> TypeLine:
         text = f"card {numbers.card} of {numbers.cards}, side {numbers.side} of {numbers.sides}"
         style = Style("regular", self.edition.sizes.small, role="frame")
-        return set_lines((Run(text, style),), self._wide, style.size)[0]
+        return set_lines((TypeRun(text, style),), self._wide, style.size)[0]
 
     @cached_property
-    def _phase(self) -> Line | None:
+    def _phase(self) -> TypeLine | None:
         style = Style("bold", self.edition.sizes.small, "white", "frame")
         lines = set_lines(plain(self.card.phase, style), self._wide / 2, style.size)
         return lines[0] if lines else None
 
     @cached_property
-    def _title(self) -> tuple[Line, ...]:
+    def _title(self) -> tuple[TypeLine, ...]:
         size = self.edition.sizes.title
         lines = set_lines(plain(self.card.title, Style("bold", size, role="frame")), self._wide, size)
         return tuple(line._replace(height=size * 1.15) for line in lines)
@@ -124,7 +124,7 @@ class Frame:
         return len(self._title) == 1 and widest <= room
 
     @cached_property
-    def _serials(self) -> tuple[Line, ...]:
+    def _serials(self) -> tuple[TypeLine, ...]:
         rotor, blades, size = self.deck.spec.rotor, self.deck.spec.blades, self.edition.sizes.small
         said = [
             ("Blade A", False),
@@ -134,13 +134,13 @@ class Frame:
             (blades.serial_b, True),
             (f"({rotor.mark_b})", False),
         ]
-        runs: list[Run] = []
+        runs: list[TypeRun] = []
         for text, strong in said:
             runs += plain(text, Style("bold" if strong else "regular", size, role="frame"))
         return _set_anyhow(runs, self._wide, size)
 
     @cached_property
-    def _issue(self) -> tuple[Line, ...]:
+    def _issue(self) -> tuple[TypeLine, ...]:
         stamp, size = self.deck.stamp, self.edition.sizes.small
         text = NOT_ISSUED
         if not stamp.is_draft:
@@ -195,7 +195,7 @@ class Frame:
     # Footer: what must match the register, who wins, whose copy this is, and the bar that proves the scale.
 
     @cached_property
-    def _footer_lines(self) -> tuple[tuple[Line, ...], ...]:
+    def _footer_lines(self) -> tuple[tuple[TypeLine, ...], ...]:
         spec, stamp, size = self.deck.spec, self.deck.stamp, self.edition.sizes.frame
         revision = "draft" if stamp.is_draft else f"revision {stamp.revision}"
         code = "DRAFT" if stamp.is_draft else stamp.code
@@ -219,10 +219,10 @@ class Frame:
         return f"{self.edition.title}, {count}; this one hangs at:"
 
     @cached_property
-    def _scale_words(self) -> Line:
+    def _scale_words(self) -> TypeLine:
         size, long = self.edition.sizes.frame, self.edition.scale_bar
         words = f"This bar is {long / MM:.0f} mm long. If yours is not, print again at full size."
-        return set_lines((Run(words, Style("regular", size, role="frame")),), self._wide, size)[0]
+        return set_lines((TypeRun(words, Style("regular", size, role="frame")),), self._wide, size)[0]
 
     @cached_property
     def _footer_height(self) -> float:
@@ -253,7 +253,7 @@ def _scale_bar(left: float, low: float, long: float) -> Iterable[Mark]:
         yield LineMark(x, low + 1, x, low + _BAR, 2 * half)
 
 
-def _set_anyhow(runs: list[Run], measure: float, size: float) -> tuple[Line, ...]:
+def _set_anyhow(runs: list[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
     """Set runs in lines, breaking a serial that is longer than a line at any character."""
     said = [run._replace(style=run.style._replace(role="said")) for run in runs]
     lines = set_lines(said, measure, size)

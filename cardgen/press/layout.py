@@ -21,10 +21,9 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.changed import without_was
-from cardgen.press.board import board_box
 from cardgen.press.boxes import (
     Box,
-    Measure,
+    CardColumn,
     heading_box,
     item_box,
     paragraph_box,
@@ -38,6 +37,7 @@ from cardgen.press.flow import Put, flow
 from cardgen.press.frame import Frame, Numbers, frame_of, shift_on
 from cardgen.press.lines import DoesNotFitError, draw_lines, lines_height
 from cardgen.press.marks import Mark, QrMark, Side
+from cardgen.press.paint_diagram import board_box
 from cardgen.press.tables import table_boxes
 
 
@@ -101,7 +101,7 @@ def _flowed(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[
 
 
 def _filled(frame: Frame, card: Card) -> list[list[Put]]:
-    column = Measure(frame.edition, _most_ticks(card))
+    column = CardColumn(frame.edition, _most_ticks(card))
     return flow(_boxes(card, column, frame), frame.body.y2 - frame.body.y1)
 
 
@@ -165,7 +165,7 @@ def _most_ticks(card: Card) -> int:
     return max((step.ticks for step in steps), default=0)
 
 
-def _boxes(card: Card, column: Measure, frame: Frame) -> list[list[Box]]:
+def _boxes(card: Card, column: CardColumn, frame: Frame) -> list[list[Box]]:
     sections: list[list[Box]] = []
     places: list[tuple[str, float]] = []
     height = frame.body.y2 - frame.body.y1
@@ -217,7 +217,7 @@ def _where(block: Block) -> str:
     return f"step {block.steps[0].number}, " if isinstance(block, Steps) else ""
 
 
-def _block_boxes(block: Block, column: Measure, height: float) -> Iterable[Box]:
+def _block_boxes(block: Block, column: CardColumn, height: float) -> Iterable[Box]:
     match block:
         case Steps():
             return [step_box(column, step) for step in block.steps]
@@ -238,7 +238,7 @@ def _block_boxes(block: Block, column: Measure, height: float) -> Iterable[Box]:
             return [_qr_box(column, block)]
 
 
-def _qr_box(column: Measure, block: Qr) -> Box:
+def _qr_box(column: CardColumn, block: Qr) -> Box:
     from cardgen.press.qr import matrix, on_a_dot
 
     rows = matrix(block.payload)

@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 from cardgen.deck.card import WriteIn
 from cardgen.press.marks import Mark, Rect, TextMark, outlined
-from cardgen.press.runs import BOX_HEIGHT, Run, Style, box_width
 from cardgen.press.type import CAP_HEIGHT, width
+from cardgen.press.type_runs import BOX_HEIGHT, Style, TypeRun, box_width
 
 #: Distance of baselines as a part of the size: 25 to 33 % between lines (NASA CR-177605, 1992).
 LEADING = 1.26
@@ -38,7 +38,7 @@ class Piece(NamedTuple):
     box: WriteIn | None
 
 
-class Line(NamedTuple):
+class TypeLine(NamedTuple):
     """A set line."""
 
     pieces: tuple[Piece, ...]
@@ -47,14 +47,14 @@ class Line(NamedTuple):
     size: float
 
 
-def _run_width(run: Run) -> float:
+def _run_width(run: TypeRun) -> float:
     return box_width(run.box) if run.box else width(run.text, run.style.face, run.style.size)
 
 
 class _Group(NamedTuple):
     """Runs that never part, how wide they are, and the space after them."""
 
-    runs: tuple[Run, ...]
+    runs: tuple[TypeRun, ...]
     width: float
     space: float
 
@@ -63,8 +63,8 @@ class _Group(NamedTuple):
         return any(run.style.role == "said" for run in self.runs)
 
 
-def _groups(runs: Sequence[Run]) -> Iterable[_Group]:
-    group: list[Run] = []
+def _groups(runs: Sequence[TypeRun]) -> Iterable[_Group]:
+    group: list[TypeRun] = []
     for run in runs:
         group.append(run)
         if run.gap == "space":
@@ -74,18 +74,18 @@ def _groups(runs: Sequence[Run]) -> Iterable[_Group]:
         yield _group(group)
 
 
-def _group(runs: Sequence[Run]) -> _Group:
+def _group(runs: Sequence[TypeRun]) -> _Group:
     return _Group(tuple(runs), _group_width(runs), runs[-1].space)
 
 
-def _group_width(group: Sequence[Run]) -> float:
+def _group_width(group: Sequence[TypeRun]) -> float:
     if len(group) == 1:
         return _run_width(group[0])
     inner = sum(run.space for run in group[:-1] if run.gap == "fixed")
     return inner + sum(_run_width(run) for run in group)
 
 
-def natural_widths(runs: Sequence[Run]) -> tuple[float, float]:
+def natural_widths(runs: Sequence[TypeRun]) -> tuple[float, float]:
     """Measure the width below which something would break, and the width of all on one line."""
     least, whole, gap = 0.0, 0.0, 0.0
     for group in _groups(runs):
@@ -95,13 +95,13 @@ def natural_widths(runs: Sequence[Run]) -> tuple[float, float]:
     return least, whole
 
 
-def set_lines(runs: Sequence[Run], measure: float, size: float) -> tuple[Line, ...]:
+def set_lines(runs: Sequence[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
     """Fill lines no longer than ``measure`` points.
 
     Raises `DoesNotFitError` for a word of the card's own, or a figure with its unit, that is too long.
     """
-    lines: list[Line] = []
-    current: list[Run] = []
+    lines: list[TypeLine] = []
+    current: list[TypeRun] = []
     used, gap = 0.0, 0.0
     for group in _fitting(_groups(runs), measure):
         if current and used + gap + group.width > measure + 1e-6:
@@ -126,9 +126,9 @@ def _fitting(groups: Iterable[_Group], measure: float) -> Iterable[_Group]:
             raise DoesNotFitError(f'"{text}" is wider than its line', over)
 
 
-def _broken(group: Sequence[Run], measure: float) -> Iterable[tuple[Run, ...]]:
+def _broken(group: Sequence[TypeRun], measure: float) -> Iterable[tuple[TypeRun, ...]]:
     """Break quoted words at any character; what is glued to them stays with their end or start."""
-    head: list[Run] = []
+    head: list[TypeRun] = []
     for run in group:
         rest = run.text
         while run.style.role == "said" and _group_width([*head, run._replace(text=rest)]) > measure:
@@ -145,7 +145,7 @@ def _broken(group: Sequence[Run], measure: float) -> Iterable[tuple[Run, ...]]:
     yield tuple(head)
 
 
-def _line(runs: Sequence[Run], size: float) -> Line:
+def _line(runs: Sequence[TypeRun], size: float) -> TypeLine:
     pieces: list[Piece] = []
     x, gap = 0.0, 0.0
     height = LEADING * size
@@ -161,22 +161,22 @@ def _line(runs: Sequence[Run], size: float) -> Line:
             height = max(height, BOX_HEIGHT + 0.3 * size)
         x += gap + wide
         gap = 0.0 if run.gap == "none" else run.space
-    return Line(tuple(pieces), x, height, size)
+    return TypeLine(tuple(pieces), x, height, size)
 
 
-def lines_height(lines: Iterable[Line]) -> float:
+def lines_height(lines: Iterable[TypeLine]) -> float:
     """Sum up the heights of lines."""
     return sum(line.height for line in lines)
 
 
-def draw_lines(lines: Iterable[Line], x: float, top: float) -> Iterable[Mark]:
+def draw_lines(lines: Iterable[TypeLine], x: float, top: float) -> Iterable[Mark]:
     """Draw lines from a left edge and a top, capitals centred in the height of each line."""
     for line in lines:
         yield from draw_line(line, x, top - (line.height + CAP_HEIGHT * line.size) / 2)
         top -= line.height
 
 
-def draw_line(line: Line, x: float, base: float) -> Iterable[Mark]:
+def draw_line(line: TypeLine, x: float, base: float) -> Iterable[Mark]:
     """Draw one line from a left edge on a baseline."""
     for piece in line.pieces:
         if piece.box:

@@ -31,7 +31,7 @@ from cardgen.deck.card import (
     WriteIn,
     WriteIns,
 )
-from cardgen.deck.doubts import doubt_words
+from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.library import library
 from cardgen.press.plain_table import GLUE, table_lines
 from cardgen.spec.typed import reading_of

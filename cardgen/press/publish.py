@@ -55,8 +55,8 @@ def screens(deck: Deck) -> dict[str, bytes]:
     """Make what is read on a screen: the twin of the cards, their plain text, the form."""
     # Imported here, because a table or a check never needs them.
     from cardgen.press.form import to_form
+    from cardgen.press.html import to_html
     from cardgen.press.plain import to_text
-    from cardgen.press.twin import to_html
 
     made = {"cards.html": to_html(deck), "cards.txt": to_text(deck), "log-entry.html": to_form(deck)}
     return {name: text.encode() for name, text in made.items()}
@@ -64,7 +64,7 @@ def screens(deck: Deck) -> dict[str, bytes]:
 
 def with_data(files: Mapping[str, bytes], deck: Deck) -> dict[str, bytes]:
     """Add the deck's description for programs, which holds the hash of every other file."""
-    from cardgen.press.data import to_json
+    from cardgen.press.deck_json import to_json
 
     hashes = {name: sha256(content).hexdigest() for name, content in sorted(files.items())}
     return {**files, "deck.json": to_json(deck, hashes).encode()}

@@ -9,7 +9,7 @@ from __future__ import annotations
 from html import escape
 from math import atan2, cos, hypot, radians, sin
 
-from cardgen.deck.diagram import Arc, Diagram, Disc, Label, Line, Polygon, Shape
+from cardgen.deck.diagram import Arc, Diagram, Disc, DrawnShape, Label, Line, Polygon
 from cardgen.press.qr import Matrix, dark_runs
 
 _FAMILY = "Atkinson Hyperlegible, sans-serif"
@@ -53,7 +53,7 @@ def _dark_runs(matrix: Matrix) -> str:
     return "".join(f"M{start} {row}h{long}v1h-{long}z" for row, start, long in dark_runs(matrix))
 
 
-def _shape(shape: Shape, height: float) -> str:
+def _shape(shape: DrawnShape, height: float) -> str:
     match shape:
         case Line():
             return _line(shape, height)

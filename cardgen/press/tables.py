@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Was, Words, WriteIn
-from cardgen.press.boxes import Box, Keep, Measure, stack
+from cardgen.press.boxes import Box, CardColumn, Keep, stack
 from cardgen.press.columns import evenly, shared, smallest_first
 from cardgen.press.edition import LEAST_TYPE
 from cardgen.press.lines import (
     DoesNotFitError,
-    Line,
+    TypeLine,
     draw_line,
     draw_lines,
     lines_height,
@@ -19,8 +19,8 @@ from cardgen.press.lines import (
     set_lines,
 )
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, outlined
-from cardgen.press.runs import BOX_HEIGHT, Run, Setting, Style, plain, runs_of, was_runs
 from cardgen.press.type import CAP_HEIGHT, width
+from cardgen.press.type_runs import BOX_HEIGHT, Style, TypeRun, TypeSetting, plain, runs_of, was_runs
 
 #: White above and below the words of a row, and beside them at least.
 _PAD = 4.0
@@ -45,7 +45,7 @@ class _Grid:
         return tuple(places)
 
 
-def table_boxes(column: Measure, table: Table) -> tuple[Box, ...]:
+def table_boxes(column: CardColumn, table: Table) -> tuple[Box, ...]:
     """Set a table as boxes: caption, head and first row, then one a row.
 
     Raises `DoesNotFitError` where the narrowest columns are wider than the column.
@@ -90,14 +90,14 @@ def _unit_once(cell: Runs, head: Column) -> Runs:
     )
 
 
-def _setting(column: Measure, strong: bool, any_strong: bool) -> Setting:
+def _setting(column: CardColumn, strong: bool, any_strong: bool) -> TypeSetting:
     face: Face = "bold" if strong else "regular"
     number: Face = "bold" if strong or not any_strong else "regular"
     size = column.edition.sizes.table
-    return Setting(size, face, "black", number, column.edition.second_units, letter=False)
+    return TypeSetting(size, face, "black", number, column.edition.second_units, letter=False)
 
 
-def _cell_runs(column: Measure, columns: Sequence[Column], index: int, cell: Runs) -> tuple[Run, ...]:
+def _cell_runs(column: CardColumn, columns: Sequence[Column], index: int, cell: Runs) -> tuple[TypeRun, ...]:
     return runs_of(cell, _setting(column, columns[index].strong, any(other.strong for other in columns)))
 
 
@@ -107,19 +107,19 @@ def _is_number(cell: Runs) -> bool:
     return all(isinstance(run, Was) for run in cell[1:])
 
 
-def _was_line(column: Measure, cell: Runs) -> Line | None:
+def _was_line(column: CardColumn, cell: Runs) -> TypeLine | None:
     """Set what a number was, for the line below it."""
     size = column.edition.sizes.table
-    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, Setting(size))]
+    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, TypeSetting(size))]
     return set_lines(runs, column.width, runs[0].style.size)[0] if runs else None
 
 
-def _beside(column: Measure) -> float:
+def _beside(column: CardColumn) -> float:
     """White beside the words of a cell: on a wall, words of two columns must not run together."""
     return max(_PAD, 0.27 * column.edition.sizes.table)
 
 
-def _grid(column: Measure, columns: tuple[Column, ...], rows: tuple[Row, ...], table: Table) -> _Grid:
+def _grid(column: CardColumn, columns: tuple[Column, ...], rows: tuple[Row, ...], table: Table) -> _Grid:
     pad = _beside(column)
     body = [row for row in rows if not row.stop]
     needs, wishes, heads, numeric, tails = [], [], [], [], []
@@ -151,7 +151,7 @@ def _apart(cell: Runs) -> tuple[Runs, ...]:
 
 
 def _count_lines(
-    column: Measure, columns: Sequence[Column], rows: Sequence[Row], widths: Sequence[float]
+    column: CardColumn, columns: Sequence[Column], rows: Sequence[Row], widths: Sequence[float]
 ) -> tuple[int, int]:
     """Count the lines that the rows take with columns of these widths, and the lines in all cells."""
     counts = [
@@ -164,20 +164,20 @@ def _count_lines(
     return sum(map(max, counts)), sum(map(sum, counts))
 
 
-def _tail(column: Measure, columns: Sequence[Column], index: int, cell: Runs) -> float:
+def _tail(column: CardColumn, columns: Sequence[Column], index: int, cell: Runs) -> float:
     run = _cell_runs(column, columns, index, cell[:1])[0]
     _, point, decimals = run.text.partition(".")
     return width(point + decimals, run.style.face, run.style.size)
 
 
-def _head_runs(column: Measure, head: Column) -> tuple[tuple[Run, ...], tuple[Run, ...]]:
+def _head_runs(column: CardColumn, head: Column) -> tuple[tuple[TypeRun, ...], tuple[TypeRun, ...]]:
     size = column.edition.sizes.head
     letter = Style("regular", max(LEAST_TYPE, size * 0.75))
     unit = (*plain(head.unit, Style("regular", size)), *plain(head.origin, letter))
     return plain(head.head, Style("bold", size)), unit
 
 
-def _caption_box(column: Measure, caption: str) -> Box | None:
+def _caption_box(column: CardColumn, caption: str) -> Box | None:
     size = column.edition.sizes.body
     if not caption:
         return None
@@ -185,7 +185,7 @@ def _caption_box(column: Measure, caption: str) -> Box | None:
     return Box("caption", lines_height(lines) + 2, lambda x, top: draw_lines(lines, x, top))
 
 
-def _head_box(column: Measure, grid: _Grid) -> Box:
+def _head_box(column: CardColumn, grid: _Grid) -> Box:
     size = column.edition.sizes.head
     cells = []
     for head, wide in zip(grid.columns, grid.widths, strict=True):
@@ -205,23 +205,23 @@ def _head_box(column: Measure, grid: _Grid) -> Box:
     return Box("head", height, draw)
 
 
-def _place(grid: _Grid, index: int, line: Line) -> float:
+def _place(grid: _Grid, index: int, line: TypeLine) -> float:
     """Where a line starts: at the right of its column for numbers and a repeated key, else at the left."""
     start, wide = grid.starts[index], grid.widths[index]
     at_right = grid.numeric[index] or (grid.key_again and index == len(grid.columns) - 1)
     return start + wide - grid.pad - line.width if at_right else start + grid.pad
 
 
-def _row_box(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
+def _row_box(column: CardColumn, grid: _Grid, row: Row, number: int) -> Box:
     return _stop_row(column, row, number) if row.stop else _plain_row(column, grid, row, number)
 
 
-def _stop_row(column: Measure, row: Row, number: int) -> Box:
+def _stop_row(column: CardColumn, row: Row, number: int) -> Box:
     size = column.edition.sizes.table
     says: list[Inline] = []
     for cell in row.cells:
         says += [Words(" ")] * bool(says) + list(cell)
-    runs = runs_of(says, Setting(size, "bold", "white", second=column.edition.second_units, letter=False))
+    runs = runs_of(says, TypeSetting(size, "bold", "white", second=column.edition.second_units, letter=False))
     lines = set_lines(runs, column.width - 4 * _PAD, size)
     height = lines_height(lines) + 2 * _PAD
 
@@ -232,9 +232,9 @@ def _stop_row(column: Measure, row: Row, number: int) -> Box:
     return Box(f"row {number}", height, draw)
 
 
-def _plain_row(column: Measure, grid: _Grid, row: Row, number: int) -> Box:
+def _plain_row(column: CardColumn, grid: _Grid, row: Row, number: int) -> Box:
     size = column.edition.sizes.table
-    cells: list[tuple[Line, ...] | None] = []
+    cells: list[tuple[TypeLine, ...] | None] = []
     for index, (cell, wide) in enumerate(zip(row.cells, grid.widths, strict=True)):
         if len(cell) == 1 and isinstance(cell[0], WriteIn) and not cell[0].unit:
             cells.append(None)

@@ -36,7 +36,7 @@ _Placed: TypeAlias = tuple[Mark, Rect]
 
 
 @dataclass(frozen=True)
-class Fault:
+class GeometryFault:
     """Print that stands where it must not: which card, which page of the file, which text, what is wrong."""
 
     card: str
@@ -49,28 +49,28 @@ class Fault:
         return f'card {self.card}, page {self.side}, "{self.text}": {self.what}'
 
 
-def check_geometry(sides: Sequence[Side]) -> tuple[Fault, ...]:
+def check_geometry(sides: Sequence[Side]) -> tuple[GeometryFault, ...]:
     """Examine the record of a file's sides; pages count from 1."""
-    faults: list[Fault] = []
+    faults: list[GeometryFault] = []
     for number, side in enumerate(sides, start=1):
         marks = [(mark, box_of(mark)) for mark in side.marks]
         for text, what in (*_outside(side.frame, marks), *_meeting(marks), *_ground(marks), *_crossed(marks)):
-            faults.append(Fault(side.card_id, number, text, what))
+            faults.append(GeometryFault(side.card_id, number, text, what))
     return tuple(faults)
 
 
-def check_clips(pdf: bytes | Finished) -> tuple[Fault, ...]:
+def check_clips(pdf: bytes | Finished) -> tuple[GeometryFault, ...]:
     """Find clip paths in a finished file; none is ever made by the press."""
     import pypdfium2.raw as raw
 
-    faults: list[Fault] = []
+    faults: list[GeometryFault] = []
     with opened(pdf) as file:
         for number in range(1, len(file) + 1):
             page = file.page(number)
             # Asked directly: wrapping each of a page's hundreds of objects would take most of the time.
             items = (raw.FPDFPage_GetObject(page, index) for index in range(raw.FPDFPage_CountObjects(page)))
             if any(raw.FPDFClipPath_CountPaths(raw.FPDFPageObj_GetClipPath(item)) > 0 for item in items):
-                faults.append(Fault("", number, "", "something on this page is clipped"))
+                faults.append(GeometryFault("", number, "", "something on this page is clipped"))
     return tuple(faults)
 
 

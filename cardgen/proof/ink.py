@@ -14,9 +14,9 @@ from typing import Any, NamedTuple
 
 from cardgen.press.canvas import paint_bare
 from cardgen.press.marks import Side, TextMark
-from cardgen.proof.by_place import STRICT
 from cardgen.proof.finished import Finished, opened
-from cardgen.proof.geometry import Fault
+from cardgen.proof.geometry import GeometryFault
+from cardgen.proof.read_back import STRICT
 
 #: Pixels for an em of the smallest number on a page: digits are then about ten pixels high.
 _PIXELS = 15.0
@@ -53,18 +53,18 @@ class _Picture:
         return self.shades[start + left : start + right]
 
 
-def check_ink(pdf: bytes | Finished, sides: Sequence[Side]) -> tuple[Fault, ...]:
+def check_ink(pdf: bytes | Finished, sides: Sequence[Side]) -> tuple[GeometryFault, ...]:
     """Look at the numbers of every torque and track page of a finished file; pages count from 1."""
     looked_at = [(number, side) for number, side in enumerate(sides, start=1) if _is_strict(side)]
     looked_at = [(number, side) for number, side in looked_at if _numbers(side)]
     if not looked_at:
         return ()
     bare = paint_bare([_only_numbers(side) for _, side in looked_at])
-    faults: list[Fault] = []
+    faults: list[GeometryFault] = []
     with opened(pdf) as finished, opened(bare) as alone:
         for place, (number, side) in enumerate(looked_at, start=1):
             if number > len(finished):
-                faults.append(Fault(side.card_id, number, "", "this page is missing"))
+                faults.append(GeometryFault(side.card_id, number, "", "this page is missing"))
             else:
                 faults += _compared(finished.page(number), alone.page(place), side, number)
     return tuple(faults)
@@ -83,16 +83,16 @@ def _only_numbers(side: Side) -> Side:
     return replace(side, marks=tuple(mark._replace(tone="black") for mark in _numbers(side)))
 
 
-def _compared(finished: Any, alone: Any, side: Side, number: int) -> Iterable[Fault]:
+def _compared(finished: Any, alone: Any, side: Side, number: int) -> Iterable[GeometryFault]:
     numbers = _numbers(side)
     scale = _PIXELS / min(max(mark.size, 10.0) for mark in numbers)
     sheet, laid_out = _sheet(finished, scale), _sheet(alone, scale)
     if sheet != laid_out:
-        yield Fault(side.card_id, number, "", "this page has another size than was laid out")
+        yield GeometryFault(side.card_id, number, "", "this page has another size than was laid out")
         return
     places = [_place(mark, side.height, scale, sheet) for mark in numbers]
     if lost := [mark.text for mark, place in zip(numbers, places, strict=True) if place.is_empty]:
-        yield from (Fault(side.card_id, number, text, "has no place on this page") for text in lost)
+        yield from (GeometryFault(side.card_id, number, text, "has no place on this page") for text in lost)
         return
     around = _around(places)
     seen, wanted = _picture(finished, scale, sheet, around), _picture(alone, scale, sheet, around)
@@ -104,7 +104,7 @@ def _compared(finished: Any, alone: Any, side: Side, number: int) -> Iterable[Fa
             continue
         ink = sum(shade < 128 for should, _ in rows for shade in should)
         if other > _TOLERANCE * ink:
-            yield Fault(
+            yield GeometryFault(
                 side.card_id, number, mark.text, f"{other} of {ink} pixels of its ink are not as they should be"
             )
 

@@ -11,12 +11,12 @@ from cardgen.deck.card import Deck
 from cardgen.press.edition import Edition
 from cardgen.press.layout import Overflow
 from cardgen.press.publish import Printed, print_edition, screens, with_data
-from cardgen.proof.apart import side_by_side
-from cardgen.proof.by_place import check_places
 from cardgen.proof.finished import opened
+from cardgen.proof.fork import side_by_side
 from cardgen.proof.geometry import check_clips, check_geometry
 from cardgen.proof.ink import check_ink
-from cardgen.proof.second_path import check_second_path
+from cardgen.proof.read_back import check_places
+from cardgen.proof.recheck import check_second_path
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class Against:
 
 
 @dataclass(frozen=True)
-class _Part:
+class _PrintedPart:
     """What became of one edition, or of the screens: its files, and what stands against them."""
 
     files: Mapping[str, bytes] = field(default_factory=dict)
@@ -71,15 +71,15 @@ def shortened(against: Sequence[str], most: int = 12) -> tuple[str, ...]:
     return (*against[:most], f"and {len(against) - most} more")
 
 
-def _edition(deck: Deck, edition: Edition) -> _Part:
+def _edition(deck: Deck, edition: Edition) -> _PrintedPart:
     printed = print_edition(deck, edition)
     if not isinstance(printed, Printed):
-        return _Part(overflows=printed)
-    return _Part(printed.files, faults=tuple(_files(printed, deck)))
+        return _PrintedPart(overflows=printed)
+    return _PrintedPart(printed.files, faults=tuple(_files(printed, deck)))
 
 
-def _screens(deck: Deck) -> _Part:
-    return _Part(screens(deck))
+def _screens(deck: Deck) -> _PrintedPart:
+    return _PrintedPart(screens(deck))
 
 
 def _sums(deck: Deck) -> Iterator[str]:

@@ -67,7 +67,7 @@ class Mistyped:
 
 
 @dataclass(frozen=True)
-class Identity:
+class CodeIdentity:
     """Everything that makes a deck this deck and no other.
 
     ``spec`` is the parsed specification, ``figures`` the printed text by figure id, ``version``
@@ -83,7 +83,7 @@ class Identity:
     layouts: str
 
 
-def set_code(identity: Identity, tie: int = 0) -> Code:
+def set_code(identity: CodeIdentity, tie: int = 0) -> Code:
     """Make the code of a deck; ``tie`` counts up when another deck already has the code."""
     content = canonical(
         {

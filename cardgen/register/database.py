@@ -17,6 +17,8 @@ from typing import Any, Literal, TypeAlias
 
 from cardgen.register import chain
 from cardgen.register.code import Code, read_code
+from cardgen.register.errors import DamagedRowError
+from cardgen.register.location import store_path
 from cardgen.register.rows import (
     DeckRow,
     EntryRow,
@@ -28,8 +30,6 @@ from cardgen.register.rows import (
     WithdrawalRow,
 )
 from cardgen.register.store import Store
-from cardgen.register.trouble import DamagedRowError
-from cardgen.register.where import store_path
 
 #: Which of a new deck's two names another deck has already.
 Taken: TypeAlias = Literal["revision", "code"]

@@ -9,10 +9,10 @@ from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
+from cardgen.register.errors import RegisterTrouble, trouble_of_sqlite, trouble_of_system
+from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
 from cardgen.register.store import Store
-from cardgen.register.trouble import RegisterTrouble, trouble_of_sqlite, trouble_of_system
-from cardgen.register.where import store_path
 
 _TABLES = ("decks", "files", "places", "withdrawals", "entries", "events", "seal")
 _KEYS = {"files": ("deck", "name"), "places": ("deck", "edition", "number")}

@@ -6,8 +6,8 @@ import json
 from typing import Any
 
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble, trouble
 from cardgen.register.rows import DeckRow
-from cardgen.register.trouble import RegisterTrouble, trouble
 
 #: The file in which a deck describes itself, and that decks are compared by.
 DESCRIPTION = "deck.json"

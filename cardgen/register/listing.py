@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble, troubles_as_values
 from cardgen.register.kept import description
 from cardgen.register.rows import DeckRow, PlaceRow
 from cardgen.register.state import Standing, standing
-from cardgen.register.trouble import RegisterTrouble, troubles_as_values
 
 
 @troubles_as_values

@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 from cardgen.register.database import Register
 from cardgen.register.rows import DeckRow
 
-State: TypeAlias = Literal["current", "superseded", "withdrawn", "expired"]
+DeckState: TypeAlias = Literal["current", "superseded", "withdrawn", "expired"]
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,7 @@ class Standing:
     """
 
     deck: DeckRow
-    state: State
+    state: DeckState
     since: date
     why: str
     newest: DeckRow

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.register.canonical import sha256
-from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_system
+from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
 
 #: An unfinished file older than this was left by a program that was cut off.
 STALE_SECONDS = 3600.0

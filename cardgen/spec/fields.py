@@ -17,7 +17,7 @@ from cardgen.spec.problem import Path
 
 
 @dataclass(frozen=True)
-class Expected:
+class KeyMeaning:
     """What belongs at one place: its type, what it means, and texts that would be read."""
 
     type: Any
@@ -66,9 +66,9 @@ class Expected:
         return _is_group(self.type)
 
 
-def expected(path: Path) -> Expected | None:
+def expected(path: Path) -> KeyMeaning | None:
     """Tell what belongs at a place, or nothing where the model knows no such place."""
-    found: Expected | None = Expected(RotorSpec)
+    found: KeyMeaning | None = KeyMeaning(RotorSpec)
     for part in path:
         if found is None:
             return None
@@ -79,7 +79,7 @@ def expected(path: Path) -> Expected | None:
 def key_elsewhere(key: str) -> str | None:
     """Name the one group that has a key of this name, if there is exactly one."""
     homes = []
-    for name in Expected(RotorSpec).keys:
+    for name in KeyMeaning(RotorSpec).keys:
         group = expected((name,))
         if group is not None and group.many:
             group = expected((name, 0))
@@ -95,10 +95,10 @@ def group_types() -> Mapping[str, Any]:
 
 def required_groups() -> tuple[str, ...]:
     """Name the groups without which nothing is made."""
-    return Expected(RotorSpec).needed
+    return KeyMeaning(RotorSpec).needed
 
 
-def _inside(kind: Any, part: str | int) -> Expected | None:
+def _inside(kind: Any, part: str | int) -> KeyMeaning | None:
     if _is_group(kind):
         field = _fields(kind).get(str(part))
         return None if field is None else _described(field)
@@ -109,13 +109,13 @@ def _inside(kind: Any, part: str | int) -> Expected | None:
     return None
 
 
-def _described(field: FieldInfo) -> Expected:
+def _described(field: FieldInfo) -> KeyMeaning:
     found = _bare(field.annotation, tuple(field.metadata))
     examples = tuple(map(str, field.examples or ())) or found.examples
-    return Expected(found.type, field.description or found.about, examples, found.read)
+    return KeyMeaning(found.type, field.description or found.about, examples, found.read)
 
 
-def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> Expected:
+def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> KeyMeaning:
     """Strip what Pydantic wraps around a type, keeping what it says to a reader."""
     if get_origin(annotation) is Annotated:
         return _bare(get_args(annotation)[0], metadata + tuple(annotation.__metadata__))
@@ -133,7 +133,7 @@ def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> Expected:
         if isinstance(note, FieldInfo):
             examples = tuple(map(str, note.examples or ())) or examples
             about = note.description or about
-    return Expected(annotation, about, examples, reader)
+    return KeyMeaning(annotation, about, examples, reader)
 
 
 def _required(annotation: Any, field: FieldInfo) -> Any:

@@ -96,7 +96,7 @@ def _strictly(text: str, kind: Kind) -> Reading | Unread:
 def _explained(text: str, kind: Kind, refused: Unread) -> Unread:
     """Answer a refused text with the one that was meant, where that is beyond doubt and would be read."""
     # Loaded only for a refused text: a good file never pays for it.
-    from cardgen.spec.mending import is_range, mended
+    from cardgen.spec.quantity_hints import is_range, mended
 
     if is_range(text):
         why = "this is a range, and one key holds one value"

@@ -16,14 +16,14 @@ from typing import Any
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
-from cardgen.spec import shape, toml
-from cardgen.spec.draft import Draft
+from cardgen.spec import schema_errors, toml
 from cardgen.spec.fields import group_types
 from cardgen.spec.groups import missing_groups, stray_sources
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.problem import Fault, Finding, Problem, key_of
+from cardgen.spec.problem import FileFault, Finding, Problem, key_of
 from cardgen.spec.rules import examine
 from cardgen.spec.shown import plain, shortened
+from cardgen.spec.unjudged import Unjudged
 
 #: The largest file that is read; a specification is a few kilobytes.
 LARGEST = 1024 * 1024
@@ -92,7 +92,7 @@ def load_bytes(text: bytes, file: str, today: date) -> Loaded:
     return Loaded(spec, problems, warnings)
 
 
-def _read_groups(table: Mapping[str, Any], today: date) -> tuple[Draft, list[Finding]]:
+def _read_groups(table: Mapping[str, Any], today: date) -> tuple[Unjudged, list[Finding]]:
     groups: dict[str, Any] = {}
     refused: list[Finding] = list(missing_groups(table))
     for name, raw in table.items():
@@ -104,16 +104,16 @@ def _read_groups(table: Mapping[str, Any], today: date) -> tuple[Draft, list[Fin
             groups[name] = value
     if len(refused) > _MOST:
         refused.append(_too_many())
-    return Draft(groups, table, today), refused
+    return Unjudged(groups, table, today), refused
 
 
 def _read_group(name: str, raw: object) -> tuple[Any, list[Finding]]:
     if name not in group_types():
-        return None, [shape.unknown_key((name,), raw)]
+        return None, [schema_errors.unknown_key((name,), raw)]
     try:
         return _reader(name)(raw), stray_sources(name, raw)
     except ValidationError as error:
-        return None, list(islice(shape.findings(name, raw, error), _MOST + 1))
+        return None, list(islice(schema_errors.findings(name, raw, error), _MOST + 1))
 
 
 def _too_many() -> Finding:
@@ -142,7 +142,7 @@ def _placer(text: bytes, file: str) -> Callable[[Finding], Problem]:
     return place
 
 
-def _problem(file: str, line: int, column: int, key: str, found: Finding | Fault) -> Problem:
+def _problem(file: str, line: int, column: int, key: str, found: Finding | FileFault) -> Problem:
     why, write, key = (shortened(plain(words), _LONGEST_ADVICE) for words in (found.why, found.write, key))
     return Problem(file, line, column, key, found.rule, shortened(plain(found.read)), why, write)
 

@@ -18,7 +18,7 @@ _KEY = re.compile(rf"[ \t]*({_NAME})[ \t]*=[ \t]*(.*)", re.DOTALL)
 
 
 @dataclass(frozen=True)
-class Entry:
+class Outlined:
     """One head or key: its line from 1, its path, what stands behind its equals sign, its brackets."""
 
     line: int
@@ -36,7 +36,7 @@ class Outline:
     """The entries of a file, by line."""
 
     def __init__(self, lines: Sequence[str]) -> None:
-        self._entries: dict[int, Entry] = {}
+        self._entries: dict[int, Outlined] = {}
         self._counts: dict[Path, int] = {}
         group: Path = ()
         # Inside a text of several lines anything may stand; nothing is said about such a file.
@@ -44,19 +44,19 @@ class Outline:
         for number, line in enumerate(() if '"""' in whole or "'''" in whole else lines, start=1):
             if found := _HEAD.match(line):
                 group = self._group(found[2], doubled=found[1] == "[[")
-                self._entries[number] = Entry(number, group, brackets=found[1])
+                self._entries[number] = Outlined(number, group, brackets=found[1])
             elif found := _KEY.match(line):
-                self._entries[number] = Entry(number, (*group, *_parts(found[1])), value=found[2])
+                self._entries[number] = Outlined(number, (*group, *_parts(found[1])), value=found[2])
 
-    def at(self, line: int) -> Entry | None:
+    def at(self, line: int) -> Outlined | None:
         """Give the head or key that stands on a line."""
         return self._entries.get(line)
 
-    def heads(self, name: tuple[str, ...]) -> list[Entry]:
+    def heads(self, name: tuple[str, ...]) -> list[Outlined]:
         """Give the heads of a group and of what lies in it, in file order."""
         return [entry for entry in self._entries.values() if entry.brackets and entry.name[: len(name)] == name]
 
-    def first_of(self, entry: Entry) -> int | None:
+    def first_of(self, entry: Outlined) -> int | None:
         """Find the line on which something that now stands a second time stood first."""
         for other in self._entries.values():
             same = other.path == entry.path or (not other.brackets and _holds(other.path, entry.path))

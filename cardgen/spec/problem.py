@@ -36,7 +36,7 @@ class Finding:
 
 
 @dataclass(frozen=True)
-class Fault:
+class FileFault:
     """Something wrong with a file as text, at a line and column counted from 1; its key where that is known."""
 
     line: int

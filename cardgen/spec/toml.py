@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from cardgen.spec.problem import Fault
+from cardgen.spec.problem import FileFault
 from cardgen.spec.shown import plain, shortened
 
 # Nested brackets and dotted keys without end take a reader of TOML down; no honest line is this long.
@@ -28,13 +28,13 @@ class Parsed:
     """A file's table, if it has one, what is wrong with its text, and the bytes that were parsed."""
 
     table: Mapping[str, Any] | None
-    faults: tuple[Fault, ...]
+    faults: tuple[FileFault, ...]
     text: bytes
 
 
 def parse(data: bytes) -> Parsed:
     """Parse a file's bytes. A byte-order mark is a fault, but the rest is read all the same."""
-    marks: tuple[Fault, ...] = ()
+    marks: tuple[FileFault, ...] = ()
     if data.startswith(_BOM):
         marks = (_byte_order_mark(),)
         data = data.removeprefix(_BOM)
@@ -50,34 +50,34 @@ def parse(data: bytes) -> Parsed:
         return Parsed(tomllib.loads(text, parse_float=Decimal), marks, data)
     except tomllib.TOMLDecodeError as error:
         # Loaded only for a broken file: a good one never pays for it.
-        from cardgen.spec.slips import slip
+        from cardgen.spec.toml_errors import slip
 
         return Parsed(None, (*marks, slip(text, str(error))), data)
     except (ValueError, ArithmeticError):
         why = "a number in this file is too long to be read"
-        return Parsed(None, (*marks, Fault(0, 0, "toml-number", "", why, "the number as documented")), data)
+        return Parsed(None, (*marks, FileFault(0, 0, "toml-number", "", why, "the number as documented")), data)
     except RecursionError:
         why = "brackets in this file are nested too deeply to be read"
         return Parsed(
-            None, (*marks, Fault(0, 0, "toml-depth", "", why, "the groups of this file's shape")), data
+            None, (*marks, FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")), data
         )
 
 
-def _byte_order_mark() -> Fault:
+def _byte_order_mark() -> FileFault:
     why = "the file starts with a byte-order mark, which TOML does not know"
     write = "the file without its first three bytes, EF BB BF: save it as UTF-8 without byte-order mark"
-    return Fault(1, 1, "file-byte-order-mark", "the bytes EF BB BF", why, write)
+    return FileFault(1, 1, "file-byte-order-mark", "the bytes EF BB BF", why, write)
 
 
-def _not_utf8(data: bytes, error: UnicodeDecodeError) -> Fault:
+def _not_utf8(data: bytes, error: UnicodeDecodeError) -> FileFault:
     line_start = data.rfind(b"\n", 0, error.start) + 1
     line = data.count(b"\n", 0, error.start) + 1
     column = len(data[line_start : error.start].decode()) + 1
     why = "this byte is not UTF-8, so a letter or a sign here cannot be known"
-    return Fault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, _AS_UTF8)
+    return FileFault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, _AS_UTF8)
 
 
-def _sixteen_bits(data: bytes) -> Fault | None:
+def _sixteen_bits(data: bytes) -> FileFault | None:
     """Name a file of UTF-16, which begins with a mark of its own or has a zero in every letter."""
     start = data[:_SAMPLE]
     if start[:2] in _MARKS_16:
@@ -87,23 +87,25 @@ def _sixteen_bits(data: bytes) -> Fault | None:
     else:
         return None
     why = "this file is in UTF-16, another encoding than the UTF-8 of TOML"
-    return Fault(1, 1, "file-not-utf8", read, why, _AS_UTF8)
+    return FileFault(1, 1, "file-not-utf8", read, why, _AS_UTF8)
 
 
-def _line_ends(text: str) -> Fault | None:
+def _line_ends(text: str) -> FileFault | None:
     """Name a file whose lines end as on very old machines, so that all of it is one line to TOML."""
     alone = text.count("\r") - text.count("\r\n")
     if alone <= text.count("\n"):
         return None
     why = "the lines of this file end with a carriage return alone, which TOML does not take for an end"
     write = "the file saved with line ends of the kind LF or CRLF, as Unix and Windows have them"
-    return Fault(1, text.index("\r") + 1, "file-line-ends", "the character U+000D without U+000A", why, write)
+    return FileFault(
+        1, text.index("\r") + 1, "file-line-ends", "the character U+000D without U+000A", why, write
+    )
 
 
-def _long_line(text: str) -> Fault | None:
+def _long_line(text: str) -> FileFault | None:
     for number, line in enumerate(text.split("\n"), start=1):
         if len(line) > _LONGEST_LINE:
             why = f"this line has {len(line)} characters; at most {_LONGEST_LINE} are read"
             write = "shorter lines; a list may run over several"
-            return Fault(number, 1, "file-line-length", shortened(plain(line)), why, write)
+            return FileFault(number, 1, "file-line-length", shortened(plain(line)), why, write)
     return None

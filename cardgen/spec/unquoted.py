@@ -11,18 +11,18 @@ from datetime import date
 from decimal import Decimal
 
 from cardgen.spec.dates import DAY_FORM, day_meant, looks_like_day
-from cardgen.spec.fields import Expected, expected
+from cardgen.spec.fields import KeyMeaning, expected
 from cardgen.spec.nearest import nearest, quoted
-from cardgen.spec.outline import Entry
-from cardgen.spec.shape import form
-from cardgen.spec.syntax_words import Said
+from cardgen.spec.outline import Outlined
+from cardgen.spec.schema_errors import form
+from cardgen.spec.syntax_words import TomlFault
 
 _AFTER_VALUE = "toml-statement"
 _NO_VALUE = "toml-value"
 _LONGEST = 200
 
 
-def value_slip(entry: Entry | None, told: Said) -> Said | None:
+def value_slip(entry: Outlined | None, told: TomlFault) -> TomlFault | None:
     """Say what is wrong with the value of a key, where that can be seen from the line alone."""
     if entry is None or entry.brackets or told.rule not in {_AFTER_VALUE, _NO_VALUE}:
         return None
@@ -32,7 +32,7 @@ def value_slip(entry: Entry | None, told: Said) -> Said | None:
     key, place = str(entry.path[-1]), expected(entry.path)
     if not value:
         return (
-            Said(told.rule, "no value stands behind the equals sign", f"{key} = {form(place)}")
+            TomlFault(told.rule, "no value stands behind the equals sign", f"{key} = {form(place)}")
             if place
             else None
         )
@@ -41,8 +41,8 @@ def value_slip(entry: Entry | None, told: Said) -> Said | None:
     return _bare(key, value, place, told)
 
 
-def _nothing(key: str, place: Expected, told: Said) -> Said:
-    return Said(told.rule, "no value stands behind the equals sign", f"{key} = {form(place)}")
+def _nothing(key: str, place: KeyMeaning, told: TomlFault) -> TomlFault:
+    return TomlFault(told.rule, "no value stands behind the equals sign", f"{key} = {form(place)}")
 
 
 def _without_comment(value: str) -> str:
@@ -51,25 +51,25 @@ def _without_comment(value: str) -> str:
     return value.partition("#")[0].strip()
 
 
-def _bare(key: str, value: str, place: Expected | None, told: Said) -> Said | None:
+def _bare(key: str, value: str, place: KeyMeaning | None, told: TomlFault) -> TomlFault | None:
     if value.lower() in {"true", "false"}:
-        return Said(told.rule, "true and false are written in small letters", f"{key} = {value.lower()}")
+        return TomlFault(told.rule, "true and false are written in small letters", f"{key} = {value.lower()}")
     if looks_like_day(value) and (place is None or place.type is date):
         return _day(key, value)
     if place is None:
         return None
     if place.type is date:
-        return Said("toml-date", "a date is expected here", f"{key} = {DAY_FORM}")
+        return TomlFault("toml-date", "a date is expected here", f"{key} = {DAY_FORM}")
     return _number(key, value, place, told) or _words(key, value, place, told)
 
 
-def _day(key: str, value: str) -> Said:
+def _day(key: str, value: str) -> TomlFault:
     day = day_meant(value)
     why = "a date is written year first, with hyphens and two digits for month and day"
-    return Said("toml-date", why, f"{key} = {day.isoformat() if day else DAY_FORM}")
+    return TomlFault("toml-date", why, f"{key} = {day.isoformat() if day else DAY_FORM}")
 
 
-def _number(key: str, value: str, place: Expected, told: Said) -> Said | None:
+def _number(key: str, value: str, place: KeyMeaning, told: TomlFault) -> TomlFault | None:
     found = re.fullmatch(r"(\d{1,6})(?:,(\d{1,2}))? ?%?", value, re.ASCII)
     if not found or place.read is None:
         return None
@@ -77,21 +77,21 @@ def _number(key: str, value: str, place: Expected, told: Said) -> Said | None:
     if not place.takes(Decimal(number)):
         return None
     if found[2]:
-        return Said(told.rule, "a number has a decimal point, and no comma", f"{key} = {number}")
-    return Said(told.rule, "a percentage is the number alone", f"{key} = {number}")
+        return TomlFault(told.rule, "a number has a decimal point, and no comma", f"{key} = {number}")
+    return TomlFault(told.rule, "a percentage is the number alone", f"{key} = {number}")
 
 
-def _words(key: str, value: str, place: Expected, told: Said) -> Said | None:
+def _words(key: str, value: str, place: KeyMeaning, told: TomlFault) -> TomlFault | None:
     why = "words and measurements stand between quotes"
     if place.words:
         meant = nearest(value, place.words)
-        return Said(told.rule, why, f"{key} = {quoted([meant] if meant else place.words)}")
+        return TomlFault(told.rule, why, f"{key} = {quoted([meant] if meant else place.words)}")
     if place.read is None:
         return None
-    return Said(told.rule, why, f"{key} = {_text(value, place)}")
+    return TomlFault(told.rule, why, f"{key} = {_text(value, place)}")
 
 
-def _text(value: str, place: Expected) -> str:
+def _text(value: str, place: KeyMeaning) -> str:
     """Write a value as the text its key would read, or say what would be read."""
     offered = place.instead_of(value)
     if offered is None and not re.search(r'["\\]', value):
@@ -99,7 +99,7 @@ def _text(value: str, place: Expected) -> str:
     return form(place) if offered is None else offered
 
 
-def _quoted(key: str, value: str, place: Expected | None) -> Said | None:
+def _quoted(key: str, value: str, place: KeyMeaning | None) -> TomlFault | None:
     quote, inside = value[0], value[1:-1]
     if value[-1] != quote or quote not in inside:
         return None
@@ -111,7 +111,9 @@ def _quoted(key: str, value: str, place: Expected | None) -> Said | None:
         inside = inside.replace("\\'", "'")
         written = f'"{inside}"'
     if place is not None and (offered := place.instead_of(inside)):
-        return Said("toml-string", why, f"{key} = {offered}")
+        return TomlFault("toml-string", why, f"{key} = {offered}")
     if written[0] in inside or "\\" in inside:
-        return Said("toml-string", why, "the text without quotes inside it")
-    return Said("toml-string", f"{why}; between quotes of the other kind it may stand", f"{key} = {written}")
+        return TomlFault("toml-string", why, "the text without quotes inside it")
+    return TomlFault(
+        "toml-string", f"{why}; between quotes of the other kind it may stand", f"{key} = {written}"
+    )

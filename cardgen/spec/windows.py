@@ -40,7 +40,7 @@ class Window:
 
 
 @dataclass(frozen=True)
-class Setting:
+class WrenchSetting:
     """What a wrench may be set to: the exact guarded window, and its outermost marks inside it.
 
     All four are in the unit of the wrench's own scale.
@@ -129,7 +129,7 @@ def guarded(window: Window, wrench: Wrench) -> Window:
     return Window(quantity(low, unit), quantity(high, unit))
 
 
-def setting(window: Window, wrench: Wrench) -> Setting | CannotHold:
+def setting(window: Window, wrench: Wrench) -> WrenchSetting | CannotHold:
     """Find the outermost marks of a wrench that keep the nut inside a window, or say why none do."""
     if magnitude(arm(wrench), "in") <= 0:
         return CannotHold(Why.LEVER)
@@ -147,4 +147,4 @@ def setting(window: Window, wrench: Wrench) -> Setting | CannotHold:
         return CannotHold(Why.BELOW)
     if high > magnitude(wrench.range_max, unit):
         return CannotHold(Why.ABOVE)
-    return Setting(exact, quantity(low, unit), quantity(high, unit))
+    return WrenchSetting(exact, quantity(low, unit), quantity(high, unit))

@@ -16,8 +16,8 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from cardgen.issuing.request import Built, Turn
-from cardgen.register.check import check
+from cardgen.issuing.issue_request import Built, Turn
+from cardgen.register.audit import check
 from tests.issuing.decks import Maker, issued, opened
 
 

@@ -25,7 +25,7 @@ from tests.bench.measure import TREE
 DAY = "2026-11-25"
 _WATCHED = (
     "import resource, sys; sys.modules['numpy'] = None\n"
-    "from cardgen.cli.edge import run\n"
+    "from cardgen.cli.errors import run\n"
     "code = run(sys.argv[1:])\n"
     "own, others = (resource.getrusage(each) for each in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))\n"
     "print(own.ru_maxrss, others.ru_maxrss, file=sys.stderr)\n"
@@ -106,7 +106,7 @@ def _size(folder: Path, size: int, pouch_only: bool, compare: bool) -> None:
 def _check_unchanged(folder: Path, size: int) -> None:
     """Enter decks of small invented files for so many specifications, and run over the unchanged fleet."""
     from cardgen.layouts_root import made_with
-    from cardgen.register.where import store_path
+    from cardgen.register.location import store_path
     from tests.bench.issued import issue_small
 
     made = generate(folder / "specs", size, pouch_only=True)

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from cardgen.issuing.issue import issue
-from cardgen.issuing.request import Issued
+from cardgen.issuing.issue_deck import issue
+from cardgen.issuing.issue_request import Issued
 from tests.bench.generate import Made
 from tests.issuing.decks import TODAY, Maker, opened, request
 

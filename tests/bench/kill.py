@@ -19,11 +19,11 @@ import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from cardgen.issuing.reprint import Reprinted, kept_files, reprint
-from cardgen.register.check import Checked, check
+from cardgen.issuing.reprint_deck import Reprinted, kept_files, reprint
+from cardgen.register.audit import Checked, check
 from cardgen.register.code import Code
 from cardgen.register.database import Register
-from cardgen.register.trouble import RegisterTrouble
+from cardgen.register.errors import RegisterTrouble
 from tests.issuing.decks import TODAY, Maker, issued, opened
 
 

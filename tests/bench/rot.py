@@ -20,12 +20,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from cardgen.register.check import check
+from cardgen.register.audit import check
+from cardgen.register.currency import verify_file
+from cardgen.register.errors import RegisterTrouble
 from cardgen.register.export import export_file
-from cardgen.register.opening import open_register
+from cardgen.register.open_register import open_register
 from cardgen.register.state import Standing
-from cardgen.register.trouble import RegisterTrouble
-from cardgen.register.verify import verify_file
 from tests.issuing.decks import TODAY, Maker, issued, opened
 
 

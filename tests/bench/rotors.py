@@ -19,9 +19,9 @@ from typing import Literal, TypeAlias
 from cardgen.figures.track_facts import READING
 from cardgen.figures.track_verdict import StopRule
 from cardgen.logbook.history import FlownRun, History
-from cardgen.logbook.learned import Learned, learn
-from cardgen.logbook.rule import Rule, rule_of
-from cardgen.logbook.runs import Method, TrackRun
+from cardgen.logbook.track_learning import Learned, learn
+from cardgen.logbook.track_rule import TrackRule, rule_of
+from cardgen.logbook.track_runs import Method, TrackRun
 from cardgen.spec.load import FileTrouble, load
 
 SPEC = Path(__file__).resolve().parents[2] / "sample_inputs" / "nr-0306.toml"
@@ -62,17 +62,17 @@ class Ended:
         return abs(self.split) <= float(LIMIT)
 
 
-def the_rule() -> Rule:
+def the_rule() -> TrackRule:
     """The rule of a sample rotor, with room enough in its total that rates differ and not limits."""
     loaded = load(SPEC, TODAY)
     assert not isinstance(loaded, FileTrouble)
     assert loaded.spec is not None
     rule = rule_of(loaded.spec)
-    assert isinstance(rule, Rule)
+    assert isinstance(rule, TrackRule)
     return replace(rule, max_total=Fraction(400))
 
 
-def rotors(count: int, seed: int, rule: Rule, faults: float = 0.0, slack: float = 0.35) -> list[Rotor]:
+def rotors(count: int, seed: int, rule: TrackRule, faults: float = 0.0, slack: float = 0.35) -> list[Rotor]:
     """Make rotors whose own slopes scatter about the rule's as the fit expects; some with a fault."""
     chance = random.Random(seed)
     made = []
@@ -85,7 +85,7 @@ def rotors(count: int, seed: int, rule: Rule, faults: float = 0.0, slack: float 
     return made
 
 
-def by_the_log(rotor: Rotor, rule: Rule, method: Method, chance: random.Random) -> Ended:
+def by_the_log(rotor: Rotor, rule: TrackRule, method: Method, chance: random.Random) -> Ended:
     """Track a rotor as the log says, the first change from the table, until the log says stop."""
     row: list[FlownRun] = []
     total, worst = Fraction(0), 0.0
@@ -103,7 +103,7 @@ def by_the_log(rotor: Rotor, rule: Rule, method: Method, chance: random.Random) 
     return Ended(rotor.after(float(total)), MOST_RUNS, False, worst)
 
 
-def _change(learned: Learned, row: list[FlownRun], rule: Rule) -> Fraction | None:
+def _change(learned: Learned, row: list[FlownRun], rule: TrackRule) -> Fraction | None:
     """Give the change to make next, nothing to read again with, or None to stop."""
     if learned.step is not None:
         return learned.step.step
@@ -115,7 +115,7 @@ def _change(learned: Learned, row: list[FlownRun], rule: Rule) -> Fraction | Non
     return None
 
 
-def by_the_table(rotor: Rotor, rule: Rule, method: Method, chance: random.Random) -> Ended:
+def by_the_table(rotor: Rotor, rule: TrackRule, method: Method, chance: random.Random) -> Ended:
     """Track a rotor by the table alone, again and again, until a reading is inside the limit."""
     total, worst = Fraction(0), 0.0
     for count in range(1, MOST_RUNS + 1):
@@ -134,11 +134,11 @@ def _flown(rotor: Rotor, total: Fraction, method: Method, chance: random.Random)
     return FlownRun(run, total, Fraction(0), total)
 
 
-def _history(row: list[FlownRun], rule: Rule, total: Fraction) -> History:
+def _history(row: list[FlownRun], rule: TrackRule, total: Fraction) -> History:
     return History(rule, tuple(row), (), tuple(row), None, total, ())
 
 
-Way: TypeAlias = Callable[[Rotor, Rule, Method, random.Random], Ended]
+Way: TypeAlias = Callable[[Rotor, TrackRule, Method, random.Random], Ended]
 
 
 def fly(

@@ -24,7 +24,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from cardgen.register.check import check
+from cardgen.register.audit import check
 from cardgen.register.database import Register
 from cardgen.register.state import standing
 from tests.bench.fleet import DAY, issue

@@ -18,8 +18,8 @@ from typing import Any, TypeVar
 Made = TypeVar("Made")
 
 _NEEDED = (
-    *("cardgen.spec.load", "cardgen.figures", "cardgen.deck.build", "cardgen.press.twin", "cardgen.press.form"),
-    *("cardgen.press.data", "cardgen.proof.prove", "qrcode.main", "pypdfium2", "reportlab.pdfgen.canvas"),
+    *("cardgen.spec.load", "cardgen.figures", "cardgen.deck.build", "cardgen.press.html", "cardgen.press.form"),
+    *("cardgen.press.deck_json", "cardgen.proof.prove", "qrcode.main", "pypdfium2", "reportlab.pdfgen.canvas"),
 )
 
 #: Stages whose cost grows with the number of pages.
@@ -102,10 +102,10 @@ def _painted(deck: Any, laid: dict[str, tuple[Any, Any]]) -> dict[str, bytes]:
 
 
 def _screens(deck: Any) -> None:
-    from cardgen.press.data import to_json
+    from cardgen.press.deck_json import to_json
     from cardgen.press.form import to_form
+    from cardgen.press.html import to_html
     from cardgen.press.plain import to_text
-    from cardgen.press.twin import to_html
 
     for make in (to_html, to_text, to_form):
         make(deck)
@@ -113,16 +113,16 @@ def _screens(deck: Any) -> None:
 
 
 def _second(deck: Any) -> None:
-    from cardgen.proof.second_path import check_second_path
+    from cardgen.proof.recheck import check_second_path
 
     assert not check_second_path(deck.spec.text, deck.figures)
 
 
 def _prove(clock: Clock, pdf: bytes, sides: Any, deck: Any) -> None:
-    from cardgen.proof.by_place import check_places
     from cardgen.proof.finished import opened
     from cardgen.proof.geometry import check_clips, check_geometry
     from cardgen.proof.ink import check_ink
+    from cardgen.proof.read_back import check_places
 
     with opened(pdf) as file:
         assert not clock.time("proof: geometry", lambda: check_geometry(sides))

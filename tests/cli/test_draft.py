@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.cli import edge
+from cardgen.cli import errors
 from cardgen.press import publish as press
 from cardgen.press.marks import Side, TextMark
 from tests.cli.running import INCH, METRIC, TODAY, TREE, altered, cardgen
@@ -226,7 +226,7 @@ def test_a_number_that_reads_back_differently_stops_everything(
         return replace(printed, layouts={name: spoiled(sides) for name, sides in printed.layouts.items()})
 
     monkeypatch.setattr("cardgen.proof.prove.print_edition", slipped)
-    code = edge.run(["draft", str(METRIC), "--out", str(tmp_path / "out"), "--edition", "pouch", *TODAY])
+    code = errors.run(["draft", str(METRIC), "--out", str(tmp_path / "out"), "--edition", "pouch", *TODAY])
     said = capsys.readouterr()
     assert code == 1
     assert "No card was made" in said.err

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.cli.edge import Trouble
+from cardgen.cli.errors import Trouble
 from cardgen.cli.files import new, place
 
 FILES = {"wall.pdf": b"w" * 5000, "pouch.pdf": b"p" * 5000, "deck.json": b"{}"}

@@ -13,7 +13,7 @@ from typing import Any, Literal
 import pytest
 
 from cardgen.cli.init import starting
-from cardgen.spec.schema import json_schema
+from cardgen.spec.json_schema import json_schema
 from tests.cli.running import METRIC, cardgen
 
 HUBS: tuple[Literal["adjustable", "string"], ...] = ("adjustable", "string")

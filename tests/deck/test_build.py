@@ -23,8 +23,8 @@ from cardgen.deck.card import (
     Table,
     Value,
 )
+from cardgen.deck.card_warnings import DOUBTED
 from cardgen.deck.diagram import Label
-from cardgen.deck.doubts import DOUBTED
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures import compute
 from cardgen.spec.problem import Problem

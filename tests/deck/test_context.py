@@ -9,7 +9,7 @@ import pytest
 from cardgen.deck import library as words
 from cardgen.deck.bolts import bolt_book, labels
 from cardgen.deck.card import Deck
-from cardgen.deck.context import Facts, path_of
+from cardgen.deck.context import CardContext, path_of
 from cardgen.deck.fault import BuildFault
 from cardgen.figures import compute
 from cardgen.spec.problem import key_of
@@ -31,13 +31,13 @@ def test_what_is_no_key_is_refused(key: str) -> None:
 
 
 def test_a_value_is_quoted_as_it_was_typed(complete: Deck) -> None:
-    facts = Facts(complete.spec, complete.figures)
+    facts = CardContext(complete.spec, complete.figures)
     assert facts.said("fasteners[1].thread") == '<said key="fasteners[1].thread">3/8-24</said>'
     assert facts.said("authority.use_until").unescape().count("-") == 2
 
 
 def test_what_the_specification_does_not_give_cannot_be_quoted_or_shown(complete: Deck) -> None:
-    facts = Facts(complete.spec, complete.figures)
+    facts = CardContext(complete.spec, complete.figures)
     assert not facts.has("fasteners[99].name")
     assert not facts.has("rotor.colour")
     assert not facts.has("fasteners[4].torque_min")

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from cardgen.figures import Figure, compute
 from cardgen.figures.fastening import FastenerFigures
-from cardgen.figures.settings import READ_AT_NUT, READ_HERE, WrenchCannot, WrenchSettings
+from cardgen.figures.setting_rows import READ_AT_NUT, READ_HERE, WrenchCannot, WrenchSettings
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import Why, Window, at_nut
 from tests.figures.specs import spec_of

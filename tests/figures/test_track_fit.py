@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from cardgen.figures.track_fit import Fit, NoFit, Run, fit, shrinks_by
+from cardgen.figures.track_fit import Fit, FitPoint, NoFit, fit, shrinks_by
 
 
-def runs_of(*pairs: tuple[str, str]) -> list[Run]:
-    return [Run(Fraction(total), Fraction(split)) for total, split in pairs]
+def runs_of(*pairs: tuple[str, str]) -> list[FitPoint]:
+    return [FitPoint(Fraction(total), Fraction(split)) for total, split in pairs]
 
 
 def fitted(*pairs: tuple[str, str], most: int = 60, step: int = 60) -> Fit:

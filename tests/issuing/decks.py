@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from cardgen.issuing.issue import issue
-from cardgen.issuing.request import Build, Built, Issued, Request, Turn
-from cardgen.register.code import Identity, set_code
+from cardgen.issuing.issue_deck import issue
+from cardgen.issuing.issue_request import Build, Built, Issued, Request, Turn
+from cardgen.register.code import CodeIdentity, set_code
 from cardgen.register.database import Register
-from cardgen.register.opening import Mode, open_register
+from cardgen.register.open_register import Mode, open_register
 from cardgen.register.rows import PlaceRow
 
 TODAY = date(2026, 4, 2)
@@ -37,7 +37,7 @@ class Maker:
     def __call__(self, turn: Turn) -> Built:
         self.turns.append(turn)
         figures = {"fasteners[1].torque_min": f"{self.torque} in·lbf M"}
-        identity = Identity(self.set_id, turn.revision, self.issued, {"schema": 1}, figures, "0.1.0", "00")
+        identity = CodeIdentity(self.set_id, turn.revision, self.issued, {"schema": 1}, figures, "0.1.0", "00")
         code = set_code(identity, turn.tie)
         mark = f"{self.set_id} {turn.revision} {code} {self.torque} ".encode()
         description = json.dumps(self.description(code)).encode()

@@ -9,14 +9,14 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from cardgen.issuing.fleet.facts import Facts, Identity
-from cardgen.issuing.fleet.impact import Impact, Touched, Unknown, Untouched
+from cardgen.issuing.fleet.impact import Impact, NotReadable, Touched, Untouched
 from cardgen.issuing.fleet.index import HEADS, Index, index_of_issued, to_text
+from cardgen.issuing.fleet.index_sheet import lay_out_index, to_pdf
 from cardgen.issuing.fleet.pool import Pool
-from cardgen.issuing.fleet.run import Fleet, Rotor, already, find
-from cardgen.issuing.fleet.sheet import lay_out_index, to_pdf
-from cardgen.issuing.fleet.tasks import Draft, Issue, Outcome
-from cardgen.issuing.withdraw import withdraw
+from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity
+from cardgen.issuing.fleet.run import Fleet, FleetRotor, already, find
+from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome
+from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.press.marks import TextMark
 from cardgen.register.database import Register
 from cardgen.register.rows import DeckRow
@@ -54,7 +54,7 @@ def surveyed(folder: Path) -> Fleet:
     return fleet
 
 
-def newest(book: Register, rotor: Rotor) -> DeckRow:
+def newest(book: Register, rotor: FleetRotor) -> DeckRow:
     deck = book.newest(rotor.name)
     assert deck is not None
     return deck
@@ -151,7 +151,7 @@ def test_a_serial_number_in_two_files_is_shown_at_its_line_in_each(tmp_path: Pat
 
 def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path: Path) -> None:
     (made,) = generate(tmp_path / "specs", 1, pouch_only=True)
-    task = Draft("a.toml", made.path.read_bytes(), TODAY, tmp_path)
+    task = DraftTask("a.toml", made.path.read_bytes(), TODAY, tmp_path)
     folder = tmp_path / f"{made.set_id}-draft"
     folder.mkdir()
     (folder / "deck.json").write_text('{"draft": false}')
@@ -183,7 +183,10 @@ def test_the_index_lists_each_rotor_and_the_copies_replaced_for_this_reason(
 ) -> None:
     issue_small(made[:1], out, "1", reason="new track limit")
     withdraw(
-        book, newest(book, Rotor(made[1].path, "", identity=Identity(made[1].set_id, (), ()))).code, "x", TODAY
+        book,
+        newest(book, FleetRotor(made[1].path, "", identity=RotorIdentity(made[1].set_id, (), ()))).code,
+        "x",
+        TODAY,
     )
     rotors = surveyed(tmp_path / "specs").rotors
     index = index_of_issued(book, rotors, [], "new track limit", TODAY)
@@ -284,7 +287,7 @@ def test_a_rotor_that_takes_nothing_from_it_and_one_that_is_refused_are_told_apa
     assert (untouched.set_id, untouched.lists) == ("NR-0306", False)
     assert [each.id for each in untouched.documents] == ["MAKER-1", "CLUB-2", "GLUE-1"]
     unknown = Impact("a", text.replace(b'"335 rpm"', b'"335"'), DAY, "MAKER-1")()
-    assert isinstance(unknown, Unknown)
+    assert isinstance(unknown, NotReadable)
     assert unknown.problems == 1
 
 
@@ -293,6 +296,6 @@ def test_facts_are_small(tmp_path: Path) -> None:
 
     generate(tmp_path, 1)
     (rotor,) = surveyed(tmp_path).rotors
-    assert isinstance(rotor.facts, Facts)
+    assert isinstance(rotor.facts, RotorFacts)
     # What a fleet keeps of each rotor: two thousand of them stay below 10 MB.
     assert len(pickle.dumps(rotor)) < 5_000

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.issuing.issue import issue
-from cardgen.register.check import check
+from cardgen.issuing.issue_deck import issue
+from cardgen.register.audit import check
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble
 from cardgen.register.store import Store
-from cardgen.register.trouble import RegisterTrouble
 from tests.bench import contend, kill, rot
 from tests.issuing.decks import Maker, issued, request
 

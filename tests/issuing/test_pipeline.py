@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from cardgen.figures import compute
+from cardgen.issuing.issue_request import Turn
 from cardgen.issuing.pipeline import Pipeline, places_of, request_of
-from cardgen.issuing.request import Turn
 from cardgen.layouts_root import layouts_digest
 from cardgen.register.code import Code, read_code
 from cardgen.spec.load import Loaded, load

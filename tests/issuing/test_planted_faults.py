@@ -17,9 +17,9 @@ import pytest
 from cardgen.deck.card import Deck
 from cardgen.figures import Figures, compute
 from cardgen.figures.figure import Figure, Parts
-from cardgen.issuing.issue import issue
+from cardgen.issuing.issue_deck import issue
+from cardgen.issuing.issue_request import Issued, IssueRefused
 from cardgen.issuing.pipeline import Pipeline, request_of
-from cardgen.issuing.request import Issued, Refused
 from cardgen.press import publish as publishing
 from cardgen.press.canvas import paint
 from cardgen.press.edition import Edition
@@ -71,19 +71,19 @@ class Desk:
     register: Register
     out: Path
 
-    def issue(self, figures: Figures | None = None) -> Issued | Refused:
+    def issue(self, figures: Figures | None = None) -> Issued | IssueRefused:
         spec, right = sample()
         request = request_of(spec, TODAY, "inspector", "first issue")
         made = issue(
             self.register, request, Pipeline(spec, figures or right, (), TODAY, "rotor.toml"), self.out
         )
-        assert isinstance(made, Issued | Refused), made
+        assert isinstance(made, Issued | IssueRefused), made
         return made
 
     def caught(self, figures: Figures | None = None) -> str:
         """Issue, see that it is refused by the proof and that nothing is left of it, and give what was said."""
         made = self.issue(figures)
-        assert isinstance(made, Refused)
+        assert isinstance(made, IssueRefused)
         assert {problem.rule for problem in made.problems} == {"proof"}
         assert list(self.register.decks()) == []
         assert self.register.store.is_empty()

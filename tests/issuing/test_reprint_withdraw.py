@@ -6,13 +6,13 @@ import shutil
 from datetime import date
 from pathlib import Path
 
-from cardgen.issuing.reprint import NotCurrent, Reprinted, reprint
-from cardgen.issuing.request import Refused
-from cardgen.issuing.withdraw import Withdrawn, withdraw
+from cardgen.issuing.issue_request import IssueRefused
+from cardgen.issuing.reprint_deck import NotCurrent, Reprinted, reprint
+from cardgen.issuing.withdraw_deck import Withdrawn, withdraw
 from cardgen.register.code import code_of
+from cardgen.register.currency import UnknownCode
 from cardgen.register.database import Register
-from cardgen.register.trouble import RegisterTrouble
-from cardgen.register.verify import Unknown
+from cardgen.register.errors import RegisterTrouble
 from tests.issuing.decks import PLACES, TODAY, USE_UNTIL, Maker, issued
 
 
@@ -80,8 +80,8 @@ def test_a_damaged_or_missing_kept_file_is_never_placed(register: Register, tmp_
 
 def test_a_code_that_nobody_issued_is_unknown(register: Register, tmp_path: Path) -> None:
     code = code_of(12345)
-    assert reprint(register, code, tmp_path / "again", TODAY) == Unknown(code)
-    assert withdraw(register, code, "no longer flown", TODAY) == Unknown(code)
+    assert reprint(register, code, tmp_path / "again", TODAY) == UnknownCode(code)
+    assert withdraw(register, code, "no longer flown", TODAY) == UnknownCode(code)
 
 
 def test_a_withdrawal_lists_what_to_take_down_and_the_first_reason_stands(
@@ -101,7 +101,7 @@ def test_a_withdrawal_lists_what_to_take_down_and_the_first_reason_stands(
 def test_a_reason_with_control_characters_withdraws_nothing(register: Register, tmp_path: Path) -> None:
     made = issued(register, tmp_path)
     refused = withdraw(register, made.deck.code, "blade\x1b[2J", TODAY)
-    assert isinstance(refused, Refused)
+    assert isinstance(refused, IssueRefused)
     assert register.withdrawal(made.deck.id) is None
 
 

@@ -12,13 +12,13 @@ from typing import Any
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Stamp
 from cardgen.figures import compute
-from cardgen.issuing.issue import issue
+from cardgen.issuing.issue_deck import issue
+from cardgen.issuing.issue_request import Built, Issued, Turn
 from cardgen.issuing.pipeline import Pipeline, request_of
-from cardgen.issuing.request import Built, Issued, Turn
 from cardgen.logbook.history import History, history_of
 from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry, add, entries_of, issued_deck
-from cardgen.logbook.partly import read_partly
-from cardgen.press.data import to_json
+from cardgen.logbook.partial_entry import read_partly
+from cardgen.press.deck_json import to_json
 from cardgen.register.database import Register
 from cardgen.register.rows import DeckRow
 from cardgen.spec.load import Loaded, load_bytes

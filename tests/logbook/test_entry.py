@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.logbook.entry import ReadEntry, Record, read_entry
+from cardgen.logbook.entry_file import LARGEST
 from cardgen.logbook.number import read_number
-from cardgen.logbook.reading import LARGEST
 from cardgen.press.form_records import groups_for
 from cardgen.spec.problem import Problem
 from tests.logbook.logs import TODAY, as_bytes, box, rules_of, run

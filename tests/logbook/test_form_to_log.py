@@ -8,7 +8,7 @@ from pathlib import Path
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Stamp
 from cardgen.figures import compute
-from cardgen.logbook.runs import TrackRun, runs_of
+from cardgen.logbook.track_runs import TrackRun, runs_of
 from cardgen.press.form import to_form
 from tests.logbook.logs import Log, sample
 from tests.press.browser import browser, visit

@@ -104,11 +104,11 @@ def test_another_blade_begins_a_new_row_and_another_hub_a_new_total(log: Log) ->
 
 def test_the_dial_of_each_basis_is_turned_into_the_rules_thousandths(log: Log) -> None:
     """Half of a total is on each blade; a rule read at the adjuster shows larger on a longer dial lever."""
-    from cardgen.logbook.rule import Rule, rule_of
+    from cardgen.logbook.track_rule import TrackRule, rule_of
 
     def of_dial(*changes: tuple[str, str]) -> Fraction | None:
         rule = rule_of(sample(changes=changes))
-        assert isinstance(rule, Rule)
+        assert isinstance(rule, TrackRule)
         return rule.of_dial(Fraction(12))
 
     both = (

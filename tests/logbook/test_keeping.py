@@ -10,10 +10,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cardgen.issuing.withdraw import withdraw
+from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.logbook.keeping import add
-from cardgen.register.check import check
+from cardgen.register.audit import check
 from cardgen.register.code import Code
 from tests.logbook.logs import TODAY, Log, as_bytes, box, issued, rules_of, run, sample
 
@@ -184,6 +184,6 @@ def test_a_changed_row_of_the_register_is_found_and_not_believed(log: Log, tmp_p
     log.register.connection.execute("UPDATE entries SET content = '{}'")
     assert not check(log.register).is_sound
     from cardgen.logbook.keeping import entries_of
-    from cardgen.register.trouble import RegisterTrouble
+    from cardgen.register.errors import RegisterTrouble
 
     assert isinstance(entries_of(log.register, "NR-0306"), RegisterTrouble)

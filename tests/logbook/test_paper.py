@@ -8,9 +8,9 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 
-from cardgen.logbook.learned import learn
+from cardgen.logbook.next_step_sheet import next_sheet
 from cardgen.logbook.plots import plots
-from cardgen.logbook.sheet import next_sheet
+from cardgen.logbook.track_learning import learn
 from tests.logbook.logs import Log, box, run
 
 MADE = date(2026, 11, 24)

@@ -7,7 +7,7 @@ import io
 from datetime import date
 from typing import Any
 
-from cardgen.issuing.withdraw import withdraw
+from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.logbook.records import Shown, shown, to_csv, to_data, to_html, to_text
 from tests.logbook.logs import Log, box, run
 

@@ -11,7 +11,7 @@ import pypdfium2
 
 from cardgen.deck.card import Card, Deck, Qr
 from cardgen.press.canvas import paint
-from cardgen.press.edition import Edition, Name, PaperKind, load_edition
+from cardgen.press.edition import Edition, EditionName, PaperKind, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import QrMark, Side
 from tests.outside.damage import Page
@@ -33,7 +33,7 @@ class Sheets:
 
 
 @cache
-def sheets(path: Path, name: Name) -> Sheets:
+def sheets(path: Path, name: EditionName) -> Sheets:
     """Print one edition of a sample on the paper it asks for, as if it had been issued."""
     deck = sample(path)
     paper: PaperKind = deck.spec.print.paper if deck.spec.print else "iso"

@@ -15,10 +15,10 @@ from playwright.sync_api import Browser
 
 from cardgen.deck.card import Stamp
 from cardgen.press.canvas import paint
-from cardgen.press.edition import NAMES, Name, load_edition
+from cardgen.press.edition import NAMES, EditionName, load_edition
+from cardgen.press.html import to_html
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import Side
-from cardgen.press.twin import to_html
 from tests.outside.damage import Page
 from tests.outside.pages import colours, sheets
 from tests.outside.test_copies import look
@@ -36,7 +36,7 @@ each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.ste
 
 @each_sample
 @pytest.mark.parametrize("name", NAMES)
-def test_a_file_asks_for_grey_ink_only(path: Path, name: Name) -> None:
+def test_a_file_asks_for_grey_ink_only(path: Path, name: EditionName) -> None:
     """ISO 32000-2, 8.6.8: g and G choose a grey; no other operator for colour, picture or shade is used."""
     greys: set[float] = set()
     with pikepdf.open(BytesIO(sheets(path, name).pdf)) as opened:
@@ -50,7 +50,7 @@ def test_a_file_asks_for_grey_ink_only(path: Path, name: Name) -> None:
 
 @each_sample
 @pytest.mark.parametrize("name", NAMES)
-def test_a_drawn_sheet_has_no_colour_and_one_tint(path: Path, name: Name) -> None:
+def test_a_drawn_sheet_has_no_colour_and_one_tint(path: Path, name: EditionName) -> None:
     printed = sheets(path, name)
     for page in range(0, len(printed.sides), 3):
         seen = colours(printed.pdf, page, 72, smooth=False)

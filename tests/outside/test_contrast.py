@@ -16,11 +16,11 @@ from playwright.sync_api import Browser
 
 from cardgen.deck.card import Deck, Stamp
 from cardgen.press.canvas import paint
-from cardgen.press.edition import NAMES, Name, load_edition
+from cardgen.press.edition import NAMES, EditionName, load_edition
 from cardgen.press.form import to_form
+from cardgen.press.html import to_html
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import Side, TextMark
-from cardgen.press.twin import to_html
 from tests.outside.damage import Page
 from tests.outside.pages import colours, sheets
 from tests.outside.vision import contrast
@@ -55,7 +55,7 @@ def low_contrasts(page: Page, side: Side) -> list[str]:
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("name", NAMES)
-def test_every_text_on_paper_stands_out_seven_to_one(path: Path, name: Name) -> None:
+def test_every_text_on_paper_stands_out_seven_to_one(path: Path, name: EditionName) -> None:
     printed = sheets(path, name)
     for number, side in enumerate(printed.sides):
         assert low_contrasts(colours(printed.pdf, number, DPI, smooth=False)[:, :, 0], side) == []

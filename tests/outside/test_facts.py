@@ -17,12 +17,12 @@ import pypdfium2
 import pytest
 
 from cardgen.deck.card import Block, Card, Inline, Table, Value, WriteIn
-from cardgen.press.edition import NAMES, Name
-from cardgen.press.facts import Fact, facts
+from cardgen.press.card_facts import Fact, facts
+from cardgen.press.edition import NAMES, EditionName
 from cardgen.press.form import to_form
+from cardgen.press.html import to_html
 from cardgen.press.marks import Side, TextMark
 from cardgen.press.plain import card_to_text
-from cardgen.press.twin import to_html
 from tests.outside.pages import sheets
 from tests.press.samples import SAMPLES, sample
 
@@ -108,7 +108,7 @@ def numbers_on(pdf: bytes, sides: Sequence[Side], card: Card) -> list[tuple[str,
 
 @each_sample
 @pytest.mark.parametrize("name", NAMES)
-def test_the_sheets_say_the_cards_numbers_with_their_units_in_order(path: Path, name: Name) -> None:
+def test_the_sheets_say_the_cards_numbers_with_their_units_in_order(path: Path, name: EditionName) -> None:
     printed = sheets(path, name)
     for card in (each for each in printed.deck.cards if any(each.id == side.card_id for side in printed.sides)):
         whole = set_on_paper(kept_on(card, name))

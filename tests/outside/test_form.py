@@ -19,13 +19,13 @@ from pypdf import PdfReader
 
 from cardgen.figures.balance import slug_length
 from cardgen.figures.rounding import decimal_text, on_grid
-from cardgen.figures.track import amount_to_read
+from cardgen.figures.track_table import amount_to_read
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
 from cardgen.spec.rate import TrackRate, track_rate
 from cardgen.spec.units import magnitude, quantity
-from cardgen.spec.windows import Setting, at_nut, drag_at_nut, setting
+from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
 from tests.press.browser import Visit, browser, visit
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
@@ -325,7 +325,7 @@ def test_wrench_settings_are_those_of_the_program(sums_page: Page, change: dict[
             expected.append({"cannot": "Stop. The drag is more than the maker allows."})
             continue
         found = setting(window, wrench)
-        assert isinstance(found, Setting)
+        assert isinstance(found, WrenchSetting)
         ends = {"low": found.low, "high": found.high}
         expected.append({name: decimal_text(magnitude(end, "in·lbf"), 0) for name, end in ends.items()})
     program = "([w, drags]) => drags.map(d => Sums.setting(w, Exact.of(d)))"

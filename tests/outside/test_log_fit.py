@@ -11,8 +11,8 @@ import pytest
 from scipy import stats
 from scipy.optimize import curve_fit
 
-from cardgen.figures.track_fit import Fit, Run, fit
-from cardgen.logbook.trend import Reading, guard, straight
+from cardgen.figures.track_fit import Fit, FitPoint, fit
+from cardgen.logbook.trend import TrendPoint, guard, straight
 from tests.bench.rotors import by_the_log, by_the_table, fly
 from tests.logbook.logs import TODAY
 
@@ -21,7 +21,7 @@ RUNS = ((0.0, 1.75), (40.0, 0.40), (52.0, 0.05))
 
 def fitted() -> Fit:
     found = fit(
-        [Run(Fraction(str(total)), Fraction(str(split))) for total, split in RUNS],
+        [FitPoint(Fraction(str(total)), Fraction(str(split))) for total, split in RUNS],
         Fraction(30),
         Fraction("0.15"),
         max_split=Fraction(3),
@@ -69,7 +69,7 @@ def test_the_band_of_the_fit_is_scipys(total: int) -> None:
 def test_a_trend_is_scipys_straight_line() -> None:
     """scipy.stats.linregress."""
     at, value = [0.0, 11.0, 25.0, 40.0, 71.0], [0.4, 0.7, 0.6, 1.1, 1.3]
-    line = straight([Reading(x, TODAY, y) for x, y in zip(at, value, strict=True)])
+    line = straight([TrendPoint(x, TODAY, y) for x, y in zip(at, value, strict=True)])
     assert line is not None
     other = stats.linregress(at, value)
     assert (line.start, line.slope) == pytest.approx((other.intercept, other.slope))

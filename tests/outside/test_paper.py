@@ -14,7 +14,7 @@ from fontTools.ttLib import TTFont
 
 from cardgen.deck.card import Drawing, Steps, Value, WriteIn, WriteIns
 from cardgen.deck.diagram import Label
-from cardgen.press.edition import NAMES, Edition, Name, PaperKind, load_edition
+from cardgen.press.edition import NAMES, Edition, EditionName, PaperKind, load_edition
 from cardgen.press.marks import Side, TextMark
 from cardgen.press.type import font_file
 from tests.outside.pages import Sheets, sheets
@@ -34,14 +34,14 @@ def a_size(number: int) -> tuple[int, int]:
 
 
 @pytest.mark.parametrize(("name", "number"), [("pouch", 5), ("handout", 4), ("wall", 3)])
-def test_iso_sheets_are_halvings_of_a_square_metre(name: Name, number: int) -> None:
+def test_iso_sheets_are_halvings_of_a_square_metre(name: EditionName, number: int) -> None:
     paper = load_edition(name, "iso").paper
     assert (round(paper.width * MM, 3), round(paper.height * MM, 3)) == a_size(number)
     assert paper.name == f"A{number}"
 
 
 @pytest.mark.parametrize(("name", "size"), [("pouch", (5.5, 8.5)), ("handout", (8.5, 11)), ("wall", (11, 17))])
-def test_ansi_sheets_are_letter_tabloid_and_half_a_letter(name: Name, size: tuple[float, float]) -> None:
+def test_ansi_sheets_are_letter_tabloid_and_half_a_letter(name: EditionName, size: tuple[float, float]) -> None:
     # ANSI/ASME Y14.1: A is 8.5 x 11 in, B 11 x 17 in; half of A is 5.5 x 8.5 in.
     paper = load_edition(name, "ansi").paper
     assert (paper.width / 72, paper.height / 72) == pytest.approx(size)
@@ -49,7 +49,7 @@ def test_ansi_sheets_are_letter_tabloid_and_half_a_letter(name: Name, size: tupl
 
 @each_sample
 @each_edition
-def test_every_page_is_its_editions_sheet_and_no_other_box_differs(path: Path, name: Name) -> None:
+def test_every_page_is_its_editions_sheet_and_no_other_box_differs(path: Path, name: EditionName) -> None:
     printed = sheets(path, name)
     paper = printed.edition.paper
     with pikepdf.open(BytesIO(printed.pdf)) as opened:
@@ -98,7 +98,7 @@ def _distance(mark: TextMark, side: Side, edition: Edition) -> float:
 
 @each_sample
 @each_edition
-def test_capitals_are_at_least_fifteen_minutes_of_arc_high(path: Path, name: Name) -> None:
+def test_capitals_are_at_least_fifteen_minutes_of_arc_high(path: Path, name: EditionName) -> None:
     """NUREG-0700 revision 3, 11.4.1.5-1: at least 15 minutes."""
     printed = sheets(path, name)
     low = {
@@ -114,7 +114,7 @@ def test_capitals_are_at_least_fifteen_minutes_of_arc_high(path: Path, name: Nam
 
 @each_sample
 @each_edition
-def test_numbers_steps_and_safety_words_are_readable_from_the_work(path: Path, name: Name) -> None:
+def test_numbers_steps_and_safety_words_are_readable_from_the_work(path: Path, name: EditionName) -> None:
     """What a hand works by is never lettering for a nearer eye: each number in bold stands in full size."""
     printed = sheets(path, name)
     safety = {"WARNING", "CAUTION", "NOTE", "STOP"}
@@ -174,7 +174,7 @@ def _strokes(pdf: bytes) -> Iterator[tuple[float, list[tuple[float, float]]]]:
 
 @each_sample
 @each_edition
-def test_no_line_is_thinner_than_half_a_point(path: Path, name: Name) -> None:
+def test_no_line_is_thinner_than_half_a_point(path: Path, name: EditionName) -> None:
     # Common practice of printing: a quarter of a point is a hairline; a copy keeps half a point.
     weights = {weight for weight, _ in _strokes(sheets(path, name).pdf)}
     assert min(weights) >= 0.5
@@ -183,7 +183,7 @@ def test_no_line_is_thinner_than_half_a_point(path: Path, name: Name) -> None:
 
 @each_sample
 @each_edition
-def test_boxes_are_large_enough_for_a_gloved_tick_and_a_grease_pencil(path: Path, name: Name) -> None:
+def test_boxes_are_large_enough_for_a_gloved_tick_and_a_grease_pencil(path: Path, name: EditionName) -> None:
     """A tick 8 mm square; to write in, 10 mm high and 25 mm wide for four digits, 12.5 mm for a letter or two.
 
     Common practice, no source.
@@ -221,7 +221,7 @@ _PAPERS: list[PaperKind] = ["iso", "ansi"]
 
 @each_edition
 @pytest.mark.parametrize("paper", _PAPERS)
-def test_print_keeps_away_from_trim_and_holes(name: Name, paper: PaperKind) -> None:
+def test_print_keeps_away_from_trim_and_holes(name: EditionName, paper: PaperKind) -> None:
     """ISO 838: holes of 6 mm, 80 mm apart, their middles 12 mm from the edge. Lamination: common practice."""
     edition = load_edition(name, paper)
     if edition.holes:

@@ -17,7 +17,7 @@ import zxingcpp
 
 from cardgen.deck.card import Stamp
 from cardgen.press.canvas import paint
-from cardgen.press.edition import NAMES, Name, PaperKind, load_edition
+from cardgen.press.edition import NAMES, EditionName, PaperKind, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import QrMark, Side, TextMark
 from cardgen.press.sheets import two_up
@@ -28,13 +28,13 @@ _PAPERS: list[PaperKind] = ["iso", "ansi"]
 
 
 @cache
-def sides(name: Name, paper: PaperKind = "iso", stamp: Stamp | None = None) -> tuple[Side, ...]:
+def sides(name: EditionName, paper: PaperKind = "iso", stamp: Stamp | None = None) -> tuple[Side, ...]:
     laid = lay_out(deck(stamp=stamp), load_edition(name, paper))
     return tuple(side for side in laid if isinstance(side, Side))
 
 
 @cache
-def printed(name: Name, paper: PaperKind = "iso", stamp: Stamp | None = None) -> bytes:
+def printed(name: EditionName, paper: PaperKind = "iso", stamp: Stamp | None = None) -> bytes:
     return paint(sides(name, paper, stamp), deck(stamp=stamp), load_edition(name, paper))
 
 
@@ -84,7 +84,7 @@ def test_poppler_reads_a_sentence_with_its_numbers_in_order(tmp_path: Path) -> N
 
 @pytest.mark.parametrize("paper", _PAPERS)
 @pytest.mark.parametrize("name", NAMES)
-def test_page_boxes_are_the_standards_paper(name: Name, paper: PaperKind, tmp_path: Path) -> None:
+def test_page_boxes_are_the_standards_paper(name: EditionName, paper: PaperKind, tmp_path: Path) -> None:
     # ISO 216: A5 148 x 210, A4 210 x 297, A3 297 x 420 mm. ANSI: 5.5 x 8.5, 8.5 x 11, 11 x 17 in.
     iso = {"pouch": (148, 210), "handout": (210, 297), "wall": (297, 420)}[name]
     ansi = {"pouch": (5.5, 8.5), "handout": (8.5, 11), "wall": (11, 17)}[name]
@@ -97,7 +97,7 @@ def test_page_boxes_are_the_standards_paper(name: Name, paper: PaperKind, tmp_pa
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_the_scale_bar_in_the_content_stream_is_a_hundred_millimetres(name: Name) -> None:
+def test_the_scale_bar_in_the_content_stream_is_a_hundred_millimetres(name: EditionName) -> None:
     with pikepdf.open(BytesIO(printed(name))) as opened:
         for page, side in zip(opened.pages, sides(name), strict=True):
             content = page.Contents.read_bytes().decode("latin-1")
@@ -120,7 +120,7 @@ def test_the_scale_bar_measures_a_hundred_millimetres_on_a_rendered_page() -> No
 
 
 @pytest.mark.parametrize("name", ["pouch", "handout"])
-def test_the_code_to_scan_is_read_from_a_rendered_page(name: Name) -> None:
+def test_the_code_to_scan_is_read_from_a_rendered_page(name: EditionName) -> None:
     number, mark = next(
         (number, mark)
         for number, side in enumerate(sides(name))

@@ -12,7 +12,7 @@ from scipy.integrate import solve_ivp
 
 from cardgen.spec import physics
 from cardgen.spec.physics import Blade
-from cardgen.spec.rules.bench import _LIGHTEST_LEAD, _PI
+from cardgen.spec.rules.bench_values import _LIGHTEST_LEAD, _PI
 from cardgen.spec.rules.thread_table import ROWS
 from cardgen.spec.units import quantity
 

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from cardgen.press.canvas import paint
-from cardgen.press.edition import Name
+from cardgen.press.edition import EditionName
 from cardgen.press.marks import QrMark, Side
 from cardgen.press.sheets import two_up
 from tests.outside.damage import (
@@ -103,12 +103,12 @@ def test_the_damage_is_damage() -> None:
         assert not any(says in both_read(damage(np.random.default_rng(seed))) for seed in range(4))
 
 
-_EDITIONS: list[Name] = ["pouch", "handout", "wall"]
+_EDITIONS: list[EditionName] = ["pouch", "handout", "wall"]
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("name", _EDITIONS[:2])
-def test_two_readers_read_every_code_from_the_drawn_sheet(path: Path, name: Name) -> None:
+def test_two_readers_read_every_code_from_the_drawn_sheet(path: Path, name: EditionName) -> None:
     """150 dots an inch: what a scanner makes of a whole sheet in one go."""
     printed = sheets(path, name)
     cards = []
@@ -133,7 +133,7 @@ def test_both_codes_on_a_sheet_of_two_cards_are_read() -> None:
     assert all("#c=" in says for says in read)
 
 
-def _dots(path: Path, name: Name) -> tuple[Side, QrMark, Page]:
+def _dots(path: Path, name: EditionName) -> tuple[Side, QrMark, Page]:
     """The first symbol of an edition and the sheet around it, in the dots of a printer with 600 an inch."""
     printed = sheets(path, name)
     page, side = next((page, side) for page, side in enumerate(printed.sides) if symbols(side))
@@ -150,7 +150,7 @@ def _runs(line: Page) -> list[int]:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize(("name", "dots"), [("pouch", 12), ("handout", 12)])
 def test_a_module_is_whole_printer_dots_and_at_least_half_a_millimetre(
-    path: Path, name: Name, dots: int
+    path: Path, name: EditionName, dots: int
 ) -> None:
     side, mark, page = _dots(path, name)
     symbol_ = cut_out(page, side, mark, 600)
@@ -165,7 +165,7 @@ def test_a_module_is_whole_printer_dots_and_at_least_half_a_millimetre(
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("name", _EDITIONS[:2])
 def test_the_symbol_is_the_smallest_of_the_standard_and_four_white_modules_stand_round_it(
-    path: Path, name: Name
+    path: Path, name: EditionName
 ) -> None:
     side, mark, page = _dots(path, name)
     says = payload(sheets(path, name).card(side))

@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import least_squares
 
-from cardgen.figures.track_fit import Fit, Run, fit
+from cardgen.figures.track_fit import Fit, FitPoint, fit
 
 
 def ours(runs: list[tuple[float, float]], rule: int, scatter: str) -> Fit:
     found = fit(
-        [Run(Fraction(str(total)), Fraction(str(split))) for total, split in runs],
+        [FitPoint(Fraction(str(total)), Fraction(str(split))) for total, split in runs],
         Fraction(rule),
         Fraction(scatter),
         max_split=Fraction(1000),

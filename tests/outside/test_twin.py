@@ -14,7 +14,7 @@ from PIL import Image
 from playwright.sync_api import Browser, expect
 
 from cardgen.deck.card import Column, Paragraph, Row, Said, Section, Table, WriteIn
-from cardgen.press.twin import to_html
+from cardgen.press.html import to_html
 from tests.press.browser import browser, visit
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import ADDRESS, deck, draft, figures, spec, track

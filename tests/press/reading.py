@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from justhtml import Element, JustHTML, Text
 
-from cardgen.press.facts import Fact
+from cardgen.press.card_facts import Fact
 
 
 def facts_of_page(html: str) -> dict[str, list[Fact]]:

@@ -10,7 +10,7 @@ from pypdf.generic import DictionaryObject
 
 from cardgen.deck.card import Stamp
 from cardgen.press.canvas import paint, paint_bare
-from cardgen.press.edition import Name, load_edition
+from cardgen.press.edition import EditionName, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import ArcMark, LineMark, Rect, Side, TextMark
 from cardgen.press.sheets import two_up
@@ -19,13 +19,13 @@ from tests.press.paper_deck import ISSUED, deck
 
 
 @cache
-def sides(name: Name = "pouch", stamp: Stamp | None = None) -> tuple[Side, ...]:
+def sides(name: EditionName = "pouch", stamp: Stamp | None = None) -> tuple[Side, ...]:
     laid = lay_out(deck(stamp=stamp), load_edition(name, "iso"))
     return tuple(side for side in laid if isinstance(side, Side))
 
 
 @cache
-def printed(name: Name = "pouch", stamp: Stamp | None = None) -> bytes:
+def printed(name: EditionName = "pouch", stamp: Stamp | None = None) -> bytes:
     return paint(sides(name, stamp), deck(stamp=stamp), load_edition(name, "iso"))
 
 

@@ -12,14 +12,14 @@ from justhtml import JustHTML
 from cardgen.deck.card import Change, Deck
 from cardgen.deck.changed import mark_changes
 from cardgen.press.canvas import paint
-from cardgen.press.data import to_json
-from cardgen.press.edition import MM, NAMES, Name, load_edition
+from cardgen.press.deck_json import to_json
+from cardgen.press.edition import MM, NAMES, EditionName, load_edition
+from cardgen.press.html import to_html
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import LineMark, Side, TextMark
 from cardgen.press.plain import to_text
-from cardgen.press.twin import to_html
-from cardgen.proof.by_place import check_places
 from cardgen.proof.geometry import check_geometry
+from cardgen.proof.read_back import check_places
 from tests.press.paper_deck import MIN, deck
 from tests.press.reading import every, facts_of_page
 
@@ -40,7 +40,7 @@ def changed(old: str = "150") -> Deck:
     return mark_changes(deck(), changes)
 
 
-def sides_of(a_deck: Deck, name: Name) -> tuple[Side, ...]:
+def sides_of(a_deck: Deck, name: EditionName) -> tuple[Side, ...]:
     laid = lay_out(a_deck, load_edition(name, "iso"))
     sides = tuple(side for side in laid if isinstance(side, Side))
     assert len(sides) == len(laid), laid
@@ -69,7 +69,7 @@ def test_the_old_number_is_said_with_its_unit_only_where_that_is_another(old: st
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_every_line_with_a_changed_number_has_a_bar_beside_it_and_no_other_line_has(name: Name) -> None:
+def test_every_line_with_a_changed_number_has_a_bar_beside_it_and_no_other_line_has(name: EditionName) -> None:
     found = 0
     for side in sides_of(changed(), name):
         texts = [mark for mark in side.marks if isinstance(mark, TextMark) and mark.figure in {MIN, DIAL}]
@@ -83,7 +83,7 @@ def test_every_line_with_a_changed_number_has_a_bar_beside_it_and_no_other_line_
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_what_is_added_passes_the_proof_and_keeps_clear_of_trim_and_holes(name: Name) -> None:
+def test_what_is_added_passes_the_proof_and_keeps_clear_of_trim_and_holes(name: EditionName) -> None:
     edition, sides = load_edition(name, "iso"), sides_of(changed(), name)
     assert check_geometry(sides) == ()
     assert check_places(paint(sides, changed(), edition), sides, changed()) == ()

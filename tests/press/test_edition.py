@@ -9,7 +9,7 @@ from cardgen.press.edition import (
     MM,
     NAMES,
     EditionError,
-    Name,
+    EditionName,
     PaperKind,
     editions_of,
     floor_for,
@@ -29,7 +29,7 @@ def _file(name: str) -> Path:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_paper_is_exactly_the_standards_size(name: Name) -> None:
+def test_paper_is_exactly_the_standards_size(name: EditionName) -> None:
     iso, ansi = load_edition(name, "iso").paper, load_edition(name, "ansi").paper
     assert (iso.width * 25.4 / 72, iso.height * 25.4 / 72) == pytest.approx(_ISO[name])
     assert (ansi.width / 72, ansi.height / 72) == pytest.approx(_ANSI[name])
@@ -37,7 +37,7 @@ def test_paper_is_exactly_the_standards_size(name: Name) -> None:
 
 @pytest.mark.parametrize("paper", ["iso", "ansi"])
 @pytest.mark.parametrize("name", NAMES)
-def test_no_margin_is_under_eight_millimetres(name: Name, paper: PaperKind) -> None:
+def test_no_margin_is_under_eight_millimetres(name: EditionName, paper: PaperKind) -> None:
     # Clear film round a laminated sheet: common practice, no source.
     margins = load_edition(name, paper).margins
     assert min(margins.top, margins.right, margins.bottom, margins.left) >= 8 * MM

@@ -13,7 +13,7 @@ from cardgen.deck.card import Paragraph, Said, Section, Value, Words, WriteIn, W
 from cardgen.deck.write_ins import write_ins
 from cardgen.press.form import bounds, choices, to_form
 from cardgen.press.form_sums import sums
-from cardgen.press.page import source_hash
+from cardgen.press.screen_page import source_hash
 from tests.press.reading import attribute, every, only
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, figures, spec, torque, track

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from cardgen.deck.card import Card, Deck, Section
-from cardgen.press.edition import MM, NAMES, Edition, Name, load_edition
+from cardgen.press.edition import MM, NAMES, Edition, EditionName, load_edition
 from cardgen.press.frame import Numbers
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import LineMark, PolygonMark, Side, TextMark
@@ -28,7 +28,7 @@ def words(side: Side) -> str:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_the_diameter_is_the_largest_thing_on_every_side(name: Name) -> None:
+def test_the_diameter_is_the_largest_thing_on_every_side(name: EditionName) -> None:
     made = deck()
     for side in sides_of(made, load_edition(name, "iso")):
         largest = max((mark for mark in side.marks if isinstance(mark, TextMark)), key=lambda mark: mark.size)
@@ -76,7 +76,7 @@ def test_a_drafts_watermark_lies_under_everything_in_thin_light_outlines() -> No
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_a_draft_breaks_into_the_same_sides_as_the_issued_deck(name: Name) -> None:
+def test_a_draft_breaks_into_the_same_sides_as_the_issued_deck(name: EditionName) -> None:
     edition = load_edition(name, "iso")
     drafts, issued = sides_of(deck(), edition), sides_of(deck(stamp=ISSUED), edition)
     assert len(drafts) == len(issued)

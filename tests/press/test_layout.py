@@ -17,7 +17,7 @@ from cardgen.deck.card import (
     WriteIn,
     WriteIns,
 )
-from cardgen.press.edition import MM, NAMES, Edition, Name, PaperKind, load_edition
+from cardgen.press.edition import MM, NAMES, Edition, EditionName, PaperKind, load_edition
 from cardgen.press.layout import Overflow, chosen, lay_out
 from cardgen.press.marks import LineMark, QrMark, RectMark, Side, TextMark
 from tests.press.paper_deck import (
@@ -64,7 +64,7 @@ def one_step(*, ticks: int = 1, **more: object) -> Card:
 
 @pytest.mark.parametrize("paper", ["iso", "ansi"])
 @pytest.mark.parametrize("name", NAMES)
-def test_every_edition_lays_out_the_cards_it_has(name: Name, paper: PaperKind) -> None:
+def test_every_edition_lays_out_the_cards_it_has(name: EditionName, paper: PaperKind) -> None:
     edition = load_edition(name, paper)
     sides = sides_of(edition=edition)
     wanted = ["torque", "track"] if name == "wall" else ["assembly", "torque", "track"]

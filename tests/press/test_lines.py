@@ -8,17 +8,17 @@ from hypothesis import strategies as st
 
 from cardgen.deck.card import Said, Words, WriteIn
 from cardgen.press.edition import MM
-from cardgen.press.lines import DoesNotFitError, Line, draw_lines, natural_widths, set_lines
+from cardgen.press.lines import DoesNotFitError, TypeLine, draw_lines, natural_widths, set_lines
 from cardgen.press.marks import TextMark
-from cardgen.press.runs import Setting, runs_of
 from cardgen.press.type import width
+from cardgen.press.type_runs import TypeSetting, runs_of
 from tests.press.paper_deck import MAX, MIN, value
 
-_SETTING = Setting(14.5)
+_SETTING = TypeSetting(14.5)
 _SENTENCE = (Words("Tighten to "), value(MIN), Words(", never over "), value(MAX), Words("."))
 
 
-def _texts(lines: tuple[Line, ...]) -> list[str]:
+def _texts(lines: tuple[TypeLine, ...]) -> list[str]:
     return ["|".join(piece.text for piece in line.pieces) for line in lines]
 
 

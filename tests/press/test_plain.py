@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from cardgen.deck.card import Column, Paragraph, Row, Said, Section, Table, Value, Words
-from cardgen.press.facts import facts
+from cardgen.press.card_facts import facts
 from cardgen.press.plain import card_to_text, to_text
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import CODE, deck, draft, figures, spec, track

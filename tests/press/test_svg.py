@@ -6,14 +6,14 @@ from typing import Literal
 
 import pytest
 
-from cardgen.deck.diagram import Arc, Diagram, Disc, Label, Line, Shape
+from cardgen.deck.diagram import Arc, Diagram, Disc, DrawnShape, Label, Line
 from cardgen.press.svg import qr_to_svg, to_svg
 from tests.press.screen_deck import arrow
 
 NS = "{http://www.w3.org/2000/svg}"
 
 
-def painted(*shapes: Shape) -> ET.Element:
+def painted(*shapes: DrawnShape) -> ET.Element:
     return ET.fromstring(to_svg(Diagram("d", 100, 50, "Title", "Words", shapes), "card-1"))
 
 

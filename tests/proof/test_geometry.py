@@ -6,7 +6,7 @@ import pikepdf
 import pytest
 
 from cardgen.press.canvas import paint
-from cardgen.press.edition import NAMES, Name, PaperKind, load_edition
+from cardgen.press.edition import NAMES, EditionName, PaperKind, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import ArcMark, LineMark, Mark, PolygonMark, Rect, RectMark, Side, TextMark
 from cardgen.press.sheets import two_up
@@ -26,7 +26,7 @@ def faults(*marks: Mark) -> list[str]:
 
 @pytest.mark.parametrize("paper", ["iso", "ansi"])
 @pytest.mark.parametrize("name", NAMES)
-def test_a_true_layout_has_no_fault(name: Name, paper: PaperKind) -> None:
+def test_a_true_layout_has_no_fault(name: EditionName, paper: PaperKind) -> None:
     edition = load_edition(name, paper)
     for stamp in (None, ISSUED):
         sides = [item for item in lay_out(deck(stamp=stamp), edition) if isinstance(item, Side)]

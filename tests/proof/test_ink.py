@@ -10,22 +10,22 @@ import pikepdf
 import pytest
 
 from cardgen.press.canvas import paint
-from cardgen.press.edition import NAMES, Name, load_edition
+from cardgen.press.edition import NAMES, EditionName, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import Side, TextMark
 from cardgen.press.sheets import two_up
-from cardgen.proof.by_place import check_places
 from cardgen.proof.ink import check_ink
+from cardgen.proof.read_back import check_places
 from tests.press.paper_deck import ISSUED, MAX, deck
 
 
 @cache
-def sides(name: Name = "pouch") -> tuple[Side, ...]:
+def sides(name: EditionName = "pouch") -> tuple[Side, ...]:
     return tuple(side for side in lay_out(deck(), load_edition(name, "iso")) if isinstance(side, Side))
 
 
 @cache
-def printed(name: Name = "pouch") -> bytes:
+def printed(name: EditionName = "pouch") -> bytes:
     return paint(sides(name), deck(), load_edition(name, "iso"))
 
 
@@ -48,7 +48,7 @@ def with_content(page: int, before: bytes = b"", after: bytes = b"") -> bytes:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_a_true_print_shows_its_ink(name: Name) -> None:
+def test_a_true_print_shows_its_ink(name: EditionName) -> None:
     assert [str(fault) for fault in check_ink(printed(name), sides(name))] == []
 
 

@@ -19,7 +19,7 @@ from cardgen.register.code import (
     ALPHABET,
     LENGTH,
     Code,
-    Identity,
+    CodeIdentity,
     Mistyped,
     check_character,
     code_of,
@@ -141,7 +141,7 @@ def test_the_same_deck_has_the_same_code_for_ever() -> None:
         '"wrenches":[{"error":"4.5"}]},"tie":0,"version":"0.1.0"}'
     )
     number = int(hashlib.sha256(text.encode()).hexdigest()[:10], 16)
-    assert set_code(Identity(**IDENTITY)) == code_of(number)
+    assert set_code(CodeIdentity(**IDENTITY)) == code_of(number)
 
 
 @pytest.mark.parametrize(
@@ -157,15 +157,15 @@ def test_the_same_deck_has_the_same_code_for_ever() -> None:
     ],
 )
 def test_anything_that_makes_another_deck_makes_another_code(part: str, other: object) -> None:
-    assert set_code(Identity(**IDENTITY)) != set_code(Identity(**{**IDENTITY, part: other}))
+    assert set_code(CodeIdentity(**IDENTITY)) != set_code(CodeIdentity(**{**IDENTITY, part: other}))
 
 
 def test_a_tie_is_broken_by_counting() -> None:
-    assert len({set_code(Identity(**IDENTITY), tie) for tie in range(20)}) == 20
+    assert len({set_code(CodeIdentity(**IDENTITY), tie) for tie in range(20)}) == 20
 
 
 def test_the_order_of_keys_does_not_matter_and_floats_are_refused() -> None:
     turned = {**IDENTITY, "spec": dict(reversed(IDENTITY["spec"].items()))}
-    assert set_code(Identity(**turned)) == set_code(Identity(**IDENTITY))
+    assert set_code(CodeIdentity(**turned)) == set_code(CodeIdentity(**IDENTITY))
     with pytest.raises(TypeError, match="float"):
-        set_code(Identity(**{**IDENTITY, "spec": {"a": 0.5}}))
+        set_code(CodeIdentity(**{**IDENTITY, "spec": {"a": 0.5}}))

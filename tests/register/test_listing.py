@@ -7,10 +7,10 @@ import sys
 from datetime import date
 from pathlib import Path
 
-from cardgen.issuing.withdraw import withdraw
+from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble
 from cardgen.register.listing import listing, sheet, sheet_rows
-from cardgen.register.trouble import RegisterTrouble
 from tests.issuing.decks import TODAY, Maker, issued
 
 
@@ -48,7 +48,7 @@ def test_the_sheet_of_a_register_with_a_changed_row_is_not_given(register: Regis
 
 def test_looking_up_a_code_loads_nothing_heavy() -> None:
     program = (
-        "import sys; import cardgen.register.verify, cardgen.register.opening; "
+        "import sys; import cardgen.register.currency, cardgen.register.open_register; "
         "print(sorted({'pydantic', 'pint', 'reportlab', 'jinja2', 'pypdf', 'pypdfium2'} & set(sys.modules)))"
     )
     root = Path(__file__).parents[2]

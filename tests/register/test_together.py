@@ -10,13 +10,13 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.register.check import check
+from cardgen.register.audit import check
+from cardgen.register.currency import UnknownCode, verify_code
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble
 from cardgen.register.export import export_file
 from cardgen.register.listing import listing
-from cardgen.register.opening import open_register
-from cardgen.register.trouble import RegisterTrouble
-from cardgen.register.verify import Unknown, verify_code
+from cardgen.register.open_register import open_register
 from tests.issuing.decks import TODAY, Maker, issued, opened
 
 _DECKS = 40
@@ -58,7 +58,7 @@ def test_codes_lists_and_exports_meanwhile_hold_together(register: Register, tmp
     first = issued(register, tmp_path / "out", Maker("RB-1", torque="150"), set_id="RB-1").deck
     with somebody_issuing(register.path, tmp_path / "out") as over:
         while not over.is_set():
-            assert not isinstance(verify_code(register, first.code, TODAY), RegisterTrouble | Unknown)
+            assert not isinstance(verify_code(register, first.code, TODAY), RegisterTrouble | UnknownCode)
             rows = listing(register, TODAY, every=True)
             assert not isinstance(rows, RegisterTrouble)
             assert [row.deck.revision for row in rows] == list(range(1, len(rows) + 1))

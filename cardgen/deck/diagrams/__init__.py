@@ -6,12 +6,12 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from cardgen.deck.diagram import Diagram
-from cardgen.deck.diagrams.bench import balance_bench, match_marks, string_line, tip_section
+from cardgen.deck.diagrams.bench_work import balance_bench, match_marks, string_line, tip_section
 from cardgen.deck.diagrams.field import keep_out, reflector_fold, rotor_names
 from cardgen.deck.diagrams.hub import bearing_play, hub_block, lifting, shim_swap
 from cardgen.deck.diagrams.pins import pin_direction
 from cardgen.deck.diagrams.strap_map import strap_map
-from cardgen.deck.diagrams.track import dial_set_up, high_blade
+from cardgen.deck.diagrams.track_moves import dial_set_up, high_blade
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 

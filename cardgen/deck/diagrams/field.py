@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, Label, Line, Shape
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line
 from cardgen.deck.diagrams.parts import BOARD, box, cross, marks, note, shown, turn_arrow
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
@@ -32,7 +32,7 @@ def reflector_fold(spec: RotorSpec, figures: Figures) -> Diagram:
     )
 
 
-def _fold(figures: Figures) -> Iterator[Shape]:
+def _fold(figures: Figures) -> Iterator[DrawnShape]:
     top = 36.0
     yield box(0.6, top, BOARD - 12.0, top + 7, NORMAL)
     yield note(4.0, top + 1.8, "blade", "start")
@@ -76,7 +76,7 @@ def keep_out(spec: RotorSpec, figures: Figures) -> Diagram:
     )
 
 
-def _side_view() -> Iterator[Shape]:
+def _side_view() -> Iterator[DrawnShape]:
     y = 76.0
     yield Line(_MIDDLE - 22, y, _MIDDLE + 22, y, HEAVY)
     yield Line(_MIDDLE, y, _MIDDLE, y - 9, NORMAL)
@@ -88,7 +88,7 @@ def _side_view() -> Iterator[Shape]:
     yield note(_MIDDLE, y + 8.0, "plane of the disc: nobody")
 
 
-def _plan(spec: RotorSpec, figures: Figures) -> Iterator[Shape]:
+def _plan(spec: RotorSpec, figures: Figures) -> Iterator[DrawnShape]:
     x, y = 40.0, 29.0
     yield Disc(x, y, 27.0, "none", NORMAL)
     yield Disc(x, y, 11.0, "tint", FINE)
@@ -126,7 +126,7 @@ def rotor_names(spec: RotorSpec, _: Figures) -> Diagram:
     )
 
 
-def _named(spec: RotorSpec) -> Iterator[Shape]:
+def _named(spec: RotorSpec) -> Iterator[DrawnShape]:
     y = 40.0
     yield box(0.6, y - 6, 48.0, y + 6, NORMAL)
     yield box(70.0, y - 6, BOARD - 0.6, y + 6, NORMAL)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, Label, Line, Polygon, Shape
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line, Polygon
 from cardgen.deck.diagrams.parts import BOARD, box, dial, marks, note
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
@@ -33,7 +33,7 @@ def hub_block(spec: RotorSpec, _: Figures) -> Diagram:
     )
 
 
-def _block(thrust: str) -> Iterator[Shape]:
+def _block(thrust: str) -> Iterator[DrawnShape]:
     y = 30.0
     yield box(24.0, y - 10, 34.0, y + 10, HEAVY)
     yield box(84.0, y - 10, 94.0, y + 10, HEAVY)
@@ -73,7 +73,7 @@ def bearing_play(*_: object) -> Diagram:
     )
 
 
-def _four_places() -> Iterator[Shape]:
+def _four_places() -> Iterator[DrawnShape]:
     x, y = _MIDDLE, 41.0
     yield Disc(x, y, 15.0, "none", HEAVY)
     yield Disc(x, y, 6.0, "black")
@@ -118,7 +118,7 @@ def _places(corners: tuple[str, ...]) -> list[tuple[int, int]]:
     return places if len(places) == 2 else []
 
 
-def _stacks(swapped: list[tuple[int, int]]) -> Iterator[Shape]:
+def _stacks(swapped: list[tuple[int, int]]) -> Iterator[DrawnShape]:
     x, y = _MIDDLE, 33.0
     yield box(x - 30, y - 10, x + 30, y + 10, HEAVY)
     for across in (-1, 1):
@@ -157,7 +157,7 @@ def lifting(spec: RotorSpec, _: Figures) -> Diagram:
     )
 
 
-def _lifters(spec: RotorSpec) -> Iterator[Shape]:
+def _lifters(spec: RotorSpec) -> Iterator[DrawnShape]:
     y = 28.0
     yield box(0.6, y - 4, 50.0, y + 4, NORMAL)
     yield box(68.0, y - 4, BOARD - 0.6, y + 4, NORMAL)

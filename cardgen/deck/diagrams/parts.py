@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from math import cos, radians, sin
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Arc, Disc, Label, Line, Polygon, Shape
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Arc, Disc, DrawnShape, Label, Line, Polygon
 from cardgen.figures import Figures
 
 #: Width of every board, so that each drawing fills a pouch card's column.
@@ -36,7 +36,7 @@ def cross(x: float, y: float, half: float) -> tuple[Line, Line]:
     )
 
 
-def marks(x: float, y: float, words: str) -> Iterable[Shape]:
+def marks(x: float, y: float, words: str) -> Iterable[DrawnShape]:
     """Draw a blade's mark as it is on the metal, from ``x`` to the right, where its words name dots or notches.
 
     Other marks are not drawn: the card's words name them.
@@ -58,7 +58,7 @@ def marks_width(words: str) -> float:
     return 4.0 * (_COUNT[found[1]] - 1) if found else 0.0
 
 
-def dial(x: float, y: float, radius: float = 7.0) -> Iterable[Shape]:
+def dial(x: float, y: float, radius: float = 7.0) -> Iterable[DrawnShape]:
     """A dial indicator seen from the front, its stem pointing down."""
     yield Disc(x, y, radius, "white", NORMAL)
     for tick in range(0, 360, 30):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.diagram import HEAVY, NORMAL, Diagram, Disc, Line, Polygon, Shape
+from cardgen.deck.diagram import HEAVY, NORMAL, Diagram, Disc, DrawnShape, Line, Polygon
 from cardgen.deck.diagrams.parts import BOARD, box, note
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
@@ -70,7 +70,7 @@ def _way(spec: RotorSpec) -> tuple[int, int] | None:
     return _ALONG.get(words)
 
 
-def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[Shape]:
+def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[DrawnShape]:
     x, y = BOARD / 2, 23.0
     yield box(8.0, 8.0, BOARD - 8.0, 38.0, NORMAL)
     yield note(BOARD / 2, 40.5 if leading_up else 1.5, "leading edge")
@@ -83,7 +83,7 @@ def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[Shape]:
         yield from _pin(x, y, *way)
 
 
-def _pin(x: float, y: float, across: int, up: int) -> Iterator[Shape]:
+def _pin(x: float, y: float, across: int, up: int) -> Iterator[DrawnShape]:
     """A pin through the nut: its round head one way, its legs spread the other way."""
     yield Line(x - 9.0 * across, y - 9.0 * up, x + 9.0 * across, y + 9.0 * up, HEAVY)
     yield Disc(x + 10.8 * across, y + 10.8 * up, 2.0, "black")

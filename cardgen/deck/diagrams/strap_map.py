@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import cos, pi, radians, sin
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, Label, Line, Shape
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line
 from cardgen.deck.diagrams.parts import BOARD, LETTERING, box, cross, marks, note
 from cardgen.figures import Figures
 from cardgen.figures.figure import Figure
@@ -25,7 +25,7 @@ _NUMBER = 7.0
 
 
 @dataclass(frozen=True)
-class _Bolt:
+class _MapBolt:
     """A strap bolt with its order figure; the maker's own have none."""
 
     fastener: Fastener
@@ -35,7 +35,7 @@ class _Bolt:
 def strap_map(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw the strap bolts with their order numbers."""
     bolts = [
-        _Bolt(spec.fasteners[each.index], each.order) for each in figures.fastening if each.where == "strap"
+        _MapBolt(spec.fasteners[each.index], each.order) for each in figures.fastening if each.where == "strap"
     ]
     bolts.sort(key=lambda bolt: bolt.fastener.station)
     crossed = any(bolt.fastener.fitted_by == "maker" for bolt in bolts)
@@ -52,7 +52,7 @@ def strap_map(spec: RotorSpec, figures: Figures) -> Diagram:
     )
 
 
-def _rotor(spec: RotorSpec, y: float) -> Iterator[Shape]:
+def _rotor(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     """Both blades on the hub bar, seen from above."""
     middle = BOARD / 2
     yield box(0.6, y + 6, middle - 14, y + 14, NORMAL)
@@ -70,10 +70,10 @@ def _rotor(spec: RotorSpec, y: float) -> Iterator[Shape]:
     yield note(middle + 22, y + 1.5, "root", "start")
 
 
-def _columns(bolts: Sequence[_Bolt]) -> list[list[_Bolt]]:
+def _columns(bolts: Sequence[_MapBolt]) -> list[list[_MapBolt]]:
     """Put bolts that stand abreast of each other into one column, columns from the root outward."""
     beside = {bolt.fastener.station: bolt.fastener.abreast_of for bolt in bolts}
-    columns: dict[int, list[_Bolt]] = {}
+    columns: dict[int, list[_MapBolt]] = {}
     for bolt in bolts:
         columns.setdefault(_head(bolt.fastener.station, beside), []).append(bolt)
     return [columns[station] for station in sorted(columns)]
@@ -87,11 +87,11 @@ def _head(station: int, beside: dict[int, int | None]) -> int:
     return station
 
 
-def _rows(bolts: Sequence[_Bolt], bottom: float) -> tuple[list[Shape], float]:
+def _rows(bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
     """Draw the bolts of one strap in rows of at most eight columns; give the shapes and their top."""
     columns = _columns(bolts)
     rows = [columns[at : at + _IN_ROW] for at in range(0, len(columns), _IN_ROW)]
-    shapes: list[Shape] = []
+    shapes: list[DrawnShape] = []
     base = bottom
     for place in reversed(range(len(rows))):
         row = rows[place]
@@ -102,8 +102,8 @@ def _rows(bolts: Sequence[_Bolt], bottom: float) -> tuple[list[Shape], float]:
 
 
 def _strap(
-    row: Sequence[Sequence[_Bolt]], y: float, tall: float, *, first: bool, last: bool
-) -> Iterator[Shape]:
+    row: Sequence[Sequence[_MapBolt]], y: float, tall: float, *, first: bool, last: bool
+) -> Iterator[DrawnShape]:
     least = 0.0 if first and last else 64.0
     width = min(BOARD - 1.2, max(22.0 + _PITCH * len(row), least))
     yield box(0.6, y, 0.6 + width, y + tall, HEAVY)
@@ -120,11 +120,11 @@ def _strap(
             yield from _bolt(bolt, x, y + tall * (up + 0.5) / len(column))
 
 
-def _circle(bolts: Sequence[_Bolt], bottom: float) -> tuple[list[Shape], float]:
+def _circle(bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
     """Draw bolts on a circle, the station nearest the root at the left, on round clockwise."""
     reach = max(20.0, len(bolts) * _PITCH / (2 * pi))
     x, y = BOARD / 2, bottom + reach + _RADIUS + 2.0
-    shapes: list[Shape] = [Disc(x, y, reach, "none", FINE)]
+    shapes: list[DrawnShape] = [Disc(x, y, reach, "none", FINE)]
     for place, bolt in enumerate(bolts):
         angle = radians(180.0 - 360.0 * place / len(bolts))
         shapes.extend(_bolt(bolt, x + reach * cos(angle), y + reach * sin(angle)))
@@ -133,7 +133,7 @@ def _circle(bolts: Sequence[_Bolt], bottom: float) -> tuple[list[Shape], float]:
     return shapes, top + 8.0
 
 
-def _bolt(bolt: _Bolt, x: float, y: float) -> Iterable[Shape]:
+def _bolt(bolt: _MapBolt, x: float, y: float) -> Iterable[DrawnShape]:
     yield Disc(x, y, _RADIUS, "white", HEAVY if bolt.order else NORMAL)
     if bolt.fastener.fitted_by == "maker":
         yield from cross(x, y, _RADIUS)
@@ -141,13 +141,13 @@ def _bolt(bolt: _Bolt, x: float, y: float) -> Iterable[Shape]:
         yield Label(x, y - 2.4, bolt.order.parts.number, _NUMBER, bold=True, figure=bolt.order.id)
 
 
-def _legend() -> Iterator[Shape]:
+def _legend() -> Iterator[DrawnShape]:
     yield Disc(4.0, 4.0, 3.0, "white", NORMAL)
     yield from cross(4.0, 4.0, 3.0)
     yield Label(10.0, 2.4, "the maker's bolt: not to be touched", LETTERING, anchor="start")
 
 
-def _description(spec: RotorSpec, bolts: Sequence[_Bolt]) -> str:
+def _description(spec: RotorSpec, bolts: Sequence[_MapBolt]) -> str:
     shape = (
         "on a circle, the root side at the left, stations going on clockwise"
         if spec.tightening.pattern == "circle"
@@ -170,6 +170,6 @@ def _description(spec: RotorSpec, bolts: Sequence[_Bolt]) -> str:
     return "\n".join(lines)
 
 
-def _beside(bolt: _Bolt, bolts: Sequence[_Bolt]) -> str:
+def _beside(bolt: _MapBolt, bolts: Sequence[_MapBolt]) -> str:
     other = next((each for each in bolts if each.fastener.station == bolt.fastener.abreast_of), None)
     return f", abreast of {other.fastener.name}" if other else ""

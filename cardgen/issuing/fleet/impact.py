@@ -78,7 +78,7 @@ class Untouched:
 
 
 @dataclass(frozen=True)
-class Unknown:
+class NotReadable:
     """A specification that is refused, so that what it takes from the document is not known."""
 
     problems: int
@@ -94,13 +94,13 @@ class Impact:
     today: date
     document: str
 
-    def __call__(self) -> Touched | Untouched | Unknown:
+    def __call__(self) -> Touched | Untouched | NotReadable:
         """Read it, and build its cards without printing them."""
         from cardgen.spec.load import load_bytes
 
         loaded = load_bytes(self.text, self.file, self.today)
         if loaded.spec is None:
-            return Unknown(len(loaded.problems), loaded.problems[0].why)
+            return NotReadable(len(loaded.problems), loaded.problems[0].why)
         asked = self.document.casefold()
         documents = [
             each for each in loaded.spec.documents if asked in (each.id.casefold(), each.title.casefold())
@@ -162,7 +162,7 @@ def _followed(named: set[str], figures: Mapping[str, Figure]) -> set[str]:
 
 def _shown(card: Card) -> Iterator[str]:
     """Name every figure and every text of the specification that a card shows."""
-    from cardgen.press.facts import facts
+    from cardgen.press.card_facts import facts
 
     yield from (fact.figure for fact in facts(card))
     yield from _said(card)

@@ -10,11 +10,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from cardgen.issuing.fleet.run import Rotor
-from cardgen.issuing.issue import recall_list
+from cardgen.issuing.fleet.run import FleetRotor
+from cardgen.issuing.issue_deck import recall_list
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble, troubles_as_values
 from cardgen.register.state import Standing, standing
-from cardgen.register.trouble import RegisterTrouble, troubles_as_values
 
 HEADS = ("rotor", "diameter", "revision", "code", "use until", "state")
 _COMPARE = (
@@ -45,7 +45,7 @@ class Index:
             yield "Unlike the other rotors: look again", self.odd, False
 
 
-def index_of_drafts(rotors: Sequence[Rotor], odd: Sequence[str], today: date) -> Index:
+def index_of_drafts(rotors: Sequence[FleetRotor], odd: Sequence[str], today: date) -> Index:
     """List the drafts of a fleet."""
     rows = []
     for rotor in sorted(rotors, key=lambda each: each.name):
@@ -58,7 +58,7 @@ def index_of_drafts(rotors: Sequence[Rotor], odd: Sequence[str], today: date) ->
 
 @troubles_as_values
 def index_of_issued(
-    book: Register, rotors: Sequence[Rotor], odd: Sequence[str], reason: str, today: date
+    book: Register, rotors: Sequence[FleetRotor], odd: Sequence[str], reason: str, today: date
 ) -> Index | RegisterTrouble:
     """List what the register says of each rotor of a fleet.
 
@@ -93,7 +93,7 @@ def _state(where: Standing) -> str:
     return f"{where.state} since {where.since.isoformat()}: {where.why}"
 
 
-def _without(rotors: Sequence[Rotor]) -> tuple[str, ...]:
+def _without(rotors: Sequence[FleetRotor]) -> tuple[str, ...]:
     return tuple(_why_not(rotor) for rotor in rotors if rotor.outcome and _is_against(rotor.outcome.state))
 
 
@@ -101,7 +101,7 @@ def _is_against(state: str) -> bool:
     return state in {"refused", "failed"}
 
 
-def _why_not(rotor: Rotor) -> str:
+def _why_not(rotor: FleetRotor) -> str:
     assert rotor.outcome is not None
     name = "" if rotor.name == rotor.file else f"{rotor.name}, "
     problems = rotor.outcome.problems

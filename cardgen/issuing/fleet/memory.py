@@ -14,7 +14,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from cardgen.issuing.fleet.facts import Facts, facts_from
+from cardgen.issuing.fleet.rotor_facts import RotorFacts, facts_from
 
 NAME = "fleet.jsonl"
 
@@ -25,12 +25,12 @@ class Memory:
     def __init__(self, out: Path, made_with: str) -> None:
         self._path = out / NAME
         self._made_with = made_with
-        self._facts: dict[str, Facts] = {}
+        self._facts: dict[str, RotorFacts] = {}
         self._days: dict[str, str] = {}
         self._drafts: dict[str, tuple[str, Mapping[str, int]]] = {}
         self._read()
 
-    def facts(self, sha256: str, today: str) -> Facts | None:
+    def facts(self, sha256: str, today: str) -> RotorFacts | None:
         """Give the facts of a specification that was clean, if it still is on this day."""
         facts = self._facts.get(sha256)
         if facts is None or not self._days[sha256] <= today <= facts.use_until.isoformat():
@@ -42,7 +42,7 @@ class Memory:
         known, files = self._drafts.get(folder.name, ("", {}))
         return known == sha256 and all(_size(folder / name) == size for name, size in files.items())
 
-    def learn_facts(self, sha256: str, facts: Facts, today: str) -> None:
+    def learn_facts(self, sha256: str, facts: RotorFacts, today: str) -> None:
         """Remember what a clean specification says."""
         self._take(self._add({"spec": sha256, "day": today, "facts": facts.as_data()}))
 

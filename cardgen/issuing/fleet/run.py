@@ -14,15 +14,15 @@ from datetime import date
 from hashlib import sha256
 from pathlib import Path
 
-from cardgen.issuing.fleet.facts import Facts, Identity
+from cardgen.issuing.fleet.cross_checks import Odd, duplicates, odd_ones
 from cardgen.issuing.fleet.memory import Memory
 from cardgen.issuing.fleet.pool import Failed, Pool
-from cardgen.issuing.fleet.tasks import Draft, Issue, Outcome, Survey, draft_folder, is_draft, words
-from cardgen.issuing.fleet.together import Odd, duplicates, odd_ones
-from cardgen.issuing.reprint import Reprinted, reprint
+from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity
+from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome, Survey, draft_folder, is_draft, words
+from cardgen.issuing.reprint_deck import Reprinted, reprint
 from cardgen.register.database import Register
+from cardgen.register.errors import RegisterTrouble, troubles_as_values
 from cardgen.register.rows import DeckRow
-from cardgen.register.trouble import RegisterTrouble, troubles_as_values
 from cardgen.spec.problem import Problem
 
 #: The largest file that is read, as for one rotor.
@@ -30,7 +30,7 @@ _LARGEST = 1024 * 1024
 
 
 @dataclass
-class Rotor:
+class FleetRotor:
     """One specification of the fleet, and what is known of it so far.
 
     ``file`` is its path for messages, ``short`` the same seen from the fleet's folder, for paper.
@@ -40,8 +40,8 @@ class Rotor:
     file: str
     short: str = ""
     sha256: str = ""
-    identity: Identity | None = None
-    facts: Facts | None = None
+    identity: RotorIdentity | None = None
+    facts: RotorFacts | None = None
     warnings: tuple[Problem, ...] = ()
     outcome: Outcome | None = None
 
@@ -56,15 +56,15 @@ class Fleet:
     """Every specification below a folder, in the order of their paths."""
 
     today: date
-    rotors: list[Rotor]
+    rotors: list[FleetRotor]
     pool: Pool
     memory: Memory | None = None
     odd: tuple[Odd, ...] = field(default=())
 
-    def survey(self) -> Iterator[Rotor]:
+    def survey(self) -> Iterator[FleetRotor]:
         """Look at every specification, then at all of them together; give each as it is done."""
-        waiting: dict[str, Rotor] = {}
-        known: list[Rotor] = []
+        waiting: dict[str, FleetRotor] = {}
+        known: list[FleetRotor] = []
 
         def tasks() -> Iterator[Survey]:
             for rotor in self.rotors:
@@ -90,7 +90,7 @@ class Fleet:
         if not self.pool.stopping:
             self._together()
 
-    def _read(self, rotor: Rotor) -> bytes | None:
+    def _read(self, rotor: FleetRotor) -> bytes | None:
         text = read_whole(rotor.path)
         if isinstance(text, str):
             rotor.outcome = Outcome("failed", trouble=f"{rotor.file}: {text}")
@@ -110,14 +110,14 @@ class Fleet:
         clean = ((rotor.file, rotor.name, rotor.facts.measures) for rotor in self.rotors if rotor.facts)
         self.odd = odd_ones(clean)
 
-    def draft(self, out: Path) -> Iterator[Rotor]:
+    def draft(self, out: Path) -> Iterator[FleetRotor]:
         """Draft every clean rotor whose draft is not there yet."""
         for rotor in self._open():
             folder = out / draft_folder(rotor.name)
             if self.memory and self.memory.has_draft(folder, rotor.sha256):
                 rotor.outcome = Outcome("unchanged", folder=str(folder))
                 yield rotor
-        for rotor in self._make(lambda rotor, text: Draft(rotor.file, text, self.today, out)):
+        for rotor in self._make(lambda rotor, text: DraftTask(rotor.file, text, self.today, out)):
             made = rotor.outcome
             if self.memory and made and made.state == "drafted":
                 self.memory.learn_draft(draft_folder(rotor.name), rotor.sha256, made.files or {})
@@ -142,7 +142,7 @@ class Fleet:
 
     def issue(
         self, book: Register, made_with: str, out: Path, approved_by: str, reason: str
-    ) -> Iterator[Rotor]:
+    ) -> Iterator[FleetRotor]:
         """Issue every clean rotor whose current deck was not made from the same bytes in the same way."""
         for rotor in self._open():
             if self.pool.stopping:
@@ -160,14 +160,14 @@ class Fleet:
             lambda rotor, text: Issue(rotor.file, text, self.today, out, where, approved_by, reason)
         )
 
-    def _open(self) -> list[Rotor]:
+    def _open(self) -> list[FleetRotor]:
         return [rotor for rotor in self.rotors if rotor.outcome is None and rotor.facts is not None]
 
-    def _make(self, task_of: Callable[[Rotor, bytes], Draft | Issue]) -> Iterator[Rotor]:
-        waiting: dict[str, Rotor] = {}
-        unreadable: list[Rotor] = []
+    def _make(self, task_of: Callable[[FleetRotor, bytes], DraftTask | Issue]) -> Iterator[FleetRotor]:
+        waiting: dict[str, FleetRotor] = {}
+        unreadable: list[FleetRotor] = []
 
-        def tasks() -> Iterator[Draft | Issue]:
+        def tasks() -> Iterator[DraftTask | Issue]:
             for rotor in self._open():
                 text = read_whole(rotor.path)
                 if isinstance(text, str) or sha256(text).hexdigest() != rotor.sha256:
@@ -192,7 +192,7 @@ class Fleet:
 
 @troubles_as_values
 def already(
-    book: Register, rotor: Rotor, made_with: str, out: Path, today: date
+    book: Register, rotor: FleetRotor, made_with: str, out: Path, today: date
 ) -> Outcome | RegisterTrouble | None:
     """Tell what is to be said of a rotor without making a deck; nothing where one must be made.
 
@@ -255,7 +255,7 @@ def read_whole(path: Path) -> bytes | str:
     )
 
 
-def find(folder: Path, leave_out: Path | None = None) -> list[Rotor]:
+def find(folder: Path, leave_out: Path | None = None) -> list[FleetRotor]:
     """Find every specification below a folder: files that end in ``.toml`` and are not hidden.
 
     Nothing inside ``leave_out`` is looked at. Raises `OSError` where the folder cannot be read.
@@ -269,4 +269,4 @@ def find(folder: Path, leave_out: Path | None = None) -> list[Rotor]:
             name for name in folders if not name.startswith(".") and (here / name).resolve() != out
         )
         found += [here / name for name in names if name.endswith(".toml") and not name.startswith(".")]
-    return [Rotor(path, str(path), path.relative_to(folder).as_posix()) for path in sorted(found)]
+    return [FleetRotor(path, str(path), path.relative_to(folder).as_posix()) for path in sorted(found)]

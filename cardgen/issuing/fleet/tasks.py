@@ -15,23 +15,23 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from cardgen.issuing.fleet.facts import Facts, Identity, facts_of, identity_of
-from cardgen.register.trouble import RegisterTrouble, trouble, trouble_of_system
+from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity, facts_of, identity_of
+from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
 from cardgen.spec.problem import Problem
 
 if TYPE_CHECKING:
     from cardgen.spec.load import Loaded
     from cardgen.spec.model import RotorSpec
 
-State: TypeAlias = Literal["clean", "drafted", "issued", "placed again", "unchanged", "refused", "failed"]
+RotorState: TypeAlias = Literal["clean", "drafted", "issued", "placed again", "unchanged", "refused", "failed"]
 
 
 @dataclass(frozen=True)
 class Surveyed:
     """What was found in one specification; ``facts`` are there exactly when nothing stands against it."""
 
-    identity: Identity | None
-    facts: Facts | None
+    identity: RotorIdentity | None
+    facts: RotorFacts | None
     problems: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
 
@@ -44,7 +44,7 @@ class Outcome:
     deck too. ``files`` are the sizes of what was written, by name.
     """
 
-    state: State
+    state: RotorState
     revision: int | None = None
     code: str = ""
     folder: str = ""
@@ -73,7 +73,7 @@ class Survey:
 
 
 @dataclass(frozen=True)
-class Draft:
+class DraftTask:
     """Make one rotor's cards, marked NOT ISSUED, in ``out/<set_id>-draft/``."""
 
     file: str
@@ -123,10 +123,10 @@ class Issue:
 
     def _issue(self, spec: RotorSpec, loaded: Loaded) -> Outcome:
         from cardgen.figures import compute
-        from cardgen.issuing.issue import issue
+        from cardgen.issuing.issue_deck import issue
+        from cardgen.issuing.issue_request import IssueRefused, Unchanged
         from cardgen.issuing.pipeline import Pipeline, request_of
-        from cardgen.issuing.request import Refused, Unchanged
-        from cardgen.register.opening import open_register
+        from cardgen.register.open_register import open_register
 
         request = replace(request_of(spec, self.today, self.approved_by, self.reason), only_changed=True)
         build = Pipeline(spec, compute(spec), loaded.warnings, self.today, self.file)
@@ -137,7 +137,7 @@ class Issue:
             made = issue(book, request, build, self.out)
         if isinstance(made, RegisterTrouble):
             return _failed(made)
-        if isinstance(made, Refused):
+        if isinstance(made, IssueRefused):
             # Among many rotors a problem says whose it is, also where the file is not to blame.
             return Outcome("refused", problems=tuple(replace(each, file=self.file) for each in made.problems))
         if isinstance(made, Unchanged):

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from cardgen.spec.draft import Draft, Findings
 from cardgen.spec.problem import Finding
 from cardgen.spec.rules import (
     bench,
@@ -31,6 +30,7 @@ from cardgen.spec.rules import (
     wrenches,
 )
 from cardgen.spec.rules.rule import Rule
+from cardgen.spec.unjudged import Findings, Unjudged
 
 _JUDGING: tuple[Rule, ...] = (
     *identity.RULES,
@@ -68,7 +68,7 @@ RULES: tuple[Rule, ...] = (
 ALL_RULES: dict[str, str] = {**reading.MEANINGS, **{rule.id: rule.meaning for rule in RULES}}
 
 
-def examine(draft: Draft) -> Findings:
+def examine(draft: Unjudged) -> Findings:
     """Judge the cleanly read groups of a draft: what refuses them, and what is printed as a warning."""
     absurd = _found(draft, bounds.VALUE_RULES)
     plausible = _without(draft, {finding.path[0] for finding in absurd})
@@ -81,10 +81,10 @@ def examine(draft: Draft) -> Findings:
     return Findings((*absurd, *refused, *flagged), (*passed, *warned))
 
 
-def _found(draft: Draft, rules: Iterable[Rule]) -> list[Finding]:
+def _found(draft: Unjudged, rules: Iterable[Rule]) -> list[Finding]:
     return [finding for rule in rules for finding in rule.findings(draft)]
 
 
-def _without(draft: Draft, absurd: set[str | int]) -> Draft:
+def _without(draft: Unjudged, absurd: set[str | int]) -> Unjudged:
     groups = {name: group for name, group in draft.groups.items() if name not in absurd}
     return replace(draft, groups=groups)

@@ -13,11 +13,11 @@ from fractions import Fraction
 from typing import Any
 
 from cardgen.spec import physics
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.identity import Aircraft, Rotor
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.rule import Doubt, Doubts, Rule, rule, typed
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+from cardgen.spec.unjudged import Unjudged
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ class Bound:
         """Say when the bound refuses."""
         return f"{self.about} is outside {self.low} to {self.high} {self.unit}."
 
-    def test(self, draft: Draft) -> Doubts:
+    def test(self, draft: Unjudged) -> Doubts:
         """Doubt every value under the keys that lies outside."""
         low, high = quantity(Fraction(self.low), self.unit), quantity(Fraction(self.high), self.unit)
         for key in self.keys:
@@ -201,7 +201,7 @@ def disc_loading(aircraft: Aircraft, rotor: Rotor) -> Doubts:
         yield Doubt(("aircraft", "mass"), why, "mass and diameter again from their documents, with their units")
 
 
-def _values(draft: Draft, key: str) -> Iterator[tuple[Path, Quantity]]:
+def _values(draft: Unjudged, key: str) -> Iterator[tuple[Path, Quantity]]:
     """Find every value under a key of the bounds, with its path; nothing where none is given."""
     found: list[tuple[Path, Any]] = [((), draft.groups)]
     for part in key.replace("[]", ".[]").split("."):

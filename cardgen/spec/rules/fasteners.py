@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.rules.thread_table import ROWS
 from cardgen.spec.units import unit_of
+from cardgen.spec.unjudged import Unjudged
 
 Fasteners = tuple[Fastener, ...]
 
@@ -58,7 +58,7 @@ def torque_half_given(fasteners: Fasteners) -> Doubts:
 
 
 @rule("torque-order", "fasteners", "draft")
-def torque_order(fasteners: Fasteners, draft: Draft) -> Doubts:
+def torque_order(fasteners: Fasteners, draft: Unjudged) -> Doubts:
     """A bolt's least torque is not below its most."""
     for place, bolt in enumerate(fasteners):
         if bolt.torque_min is not None and bolt.torque_max is not None and bolt.torque_min >= bolt.torque_max:
@@ -70,7 +70,7 @@ def torque_order(fasteners: Fasteners, draft: Draft) -> Doubts:
 
 
 @rule("torque-two-units", "fasteners", "draft")
-def torque_two_units(fasteners: Fasteners, draft: Draft) -> Doubts:
+def torque_two_units(fasteners: Fasteners, draft: Unjudged) -> Doubts:
     """The torques of one bolt are written in different units."""
     for place, bolt in enumerate(fasteners):
         given = [key for key in ("torque_min", "torque_max", "drag_max") if getattr(bolt, key) is not None]

@@ -9,18 +9,18 @@ from __future__ import annotations
 import math
 
 from cardgen.spec import physics
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.identity import Aircraft, Blades, Rotor
 from cardgen.spec.physics import metres
 from cardgen.spec.rules.fasteners import Fasteners
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import magnitude
+from cardgen.spec.unjudged import Unjudged
 
 _AGREES = "the figure again from its document; an override needs a document that supports it"
 
 
 @rule("tip-speed", "rotor", "draft", kind="flag")
-def tip_speed(rotor: Rotor, draft: Draft) -> Doubts:
+def tip_speed(rotor: Rotor, draft: Unjudged) -> Doubts:
     """The tips move slower or faster than those of ordinary rotors."""
     speed = physics.tip_speed(rotor.diameter, rotor.normal_speed)
     if 60 <= speed < 90 or 165 < speed <= 200:
@@ -85,7 +85,7 @@ def blade_pull(blades: Blades, rotor: Rotor, fasteners: Fasteners) -> Doubts:
 
 
 @rule("mass-sum", "blades", "rotor", "draft", kind="flag")
-def mass_sum(blades: Blades, rotor: Rotor, draft: Draft) -> Doubts:
+def mass_sum(blades: Blades, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The blades and the whole rotor do not add up."""
     if blades.mass is not None and rotor.mass is not None:
         share = float((2 * blades.mass / rotor.mass).to("").magnitude)
@@ -114,7 +114,7 @@ def mass_centre(blades: Blades, rotor: Rotor) -> Doubts:
 
 
 @rule("blade-slender", "blades", "rotor", "draft", kind="flag")
-def blade_slender(blades: Blades, rotor: Rotor, draft: Draft) -> Doubts:
+def blade_slender(blades: Blades, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The blade is stubbier or more slender than those of ordinary rotors."""
     ratio = float((rotor.diameter / 2 / blades.chord).to("").magnitude)
     if not 12 <= ratio <= 28:

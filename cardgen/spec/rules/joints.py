@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from cardgen.spec.model.hardware import Fastener, Tightening
 from cardgen.spec.rules.fasteners import Fasteners, yours
-from cardgen.spec.rules.identity import repeats
+from cardgen.spec.rules.papers_and_marks import repeats
 from cardgen.spec.rules.rule import Doubt, Doubts, rule
 
 

@@ -10,7 +10,7 @@ from datetime import date
 
 from cardgen.spec.model.identity import Document, Override
 from cardgen.spec.problem import Finding
-from cardgen.spec.rules.identity import repeats
+from cardgen.spec.rules.papers_and_marks import repeats
 from cardgen.spec.rules.rule import Doubt, Doubts, Rule, rule
 
 Overrides = tuple[Override, ...]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.bench import Balance, Pitch, String, Tip
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.identity import Blades, Rotor
@@ -13,6 +12,7 @@ from cardgen.spec.model.running import Head, Reflectors, Teeter, Track
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
+from cardgen.spec.unjudged import Unjudged
 
 
 def _ratio(part: Quantity, whole: Quantity) -> Fraction:
@@ -20,7 +20,7 @@ def _ratio(part: Quantity, whole: Quantity) -> Fraction:
 
 
 @rule("lever-chord", "track", "blades", "draft", plausible=True)
-def lever_chord(track: Track, blades: Blades, draft: Draft) -> Doubts:
+def lever_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
     """A lever of the pitch adjustment is longer than the blade is wide, or a stub."""
     for key in ("lever", "dial_lever"):
         arm = getattr(track, key)
@@ -34,7 +34,7 @@ def lever_chord(track: Track, blades: Blades, draft: Draft) -> Doubts:
 
 
 @rule("lever-dial", "track", "draft", plausible=True)
-def lever_dial(track: Track, draft: Draft) -> Doubts:
+def lever_dial(track: Track, draft: Unjudged) -> Doubts:
     """The dial touches at a quarter of the adjuster's distance or less, or at three times it."""
     if track.lever is not None and track.dial_lever is not None:
         ratio = _ratio(track.dial_lever, track.lever)
@@ -49,7 +49,7 @@ def lever_dial(track: Track, draft: Draft) -> Doubts:
 
 
 @rule("cavity-chord", "balance", "blades", "draft", plausible=True)
-def cavity_chord(balance: Balance, blades: Blades, draft: Draft) -> Doubts:
+def cavity_chord(balance: Balance, blades: Blades, draft: Unjudged) -> Doubts:
     """The cavity for the lead is wider than the blade is thick."""
     # Blade sections of this trade are about 12 percent thick (common practice, no source).
     if _ratio(balance.cavity_diameter, blades.chord) > Fraction(1, 8):
@@ -78,7 +78,7 @@ def strap_radius(string: String, rotor: Rotor) -> Doubts:
 
 
 @rule("mark-spacing", "string", "draft", plausible=True)
-def mark_spacing(string: String, draft: Draft) -> Doubts:
+def mark_spacing(string: String, draft: Unjudged) -> Doubts:
     """The string's side marks lie further out than the strap bolt."""
     if string.mark_spacing > string.strap_radius:
         radius = typed(draft, "string", "strap_radius")
@@ -113,7 +113,7 @@ def string_sweep_wide(string: String) -> Doubts:
 
 
 @rule("pitch-difference", "pitch", "draft", plausible=True)
-def pitch_difference(pitch: Pitch, draft: Draft) -> Doubts:
+def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The blades may differ by more than their angles may be off."""
     if pitch.max_difference >= pitch.tolerance * 2:
         each = typed(draft, "pitch", "tolerance")
@@ -135,7 +135,7 @@ def split_radius(track: Track, rotor: Rotor) -> Doubts:
 
 
 @rule("offset-chord", "track", "blades", "draft", plausible=True)
-def offset_chord(track: Track, blades: Blades, draft: Draft) -> Doubts:
+def offset_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
     """The dial stands further from the teeter-bolt axis than the blade is wide."""
     if track.dial_offset is not None and track.dial_offset > blades.chord / 2:
         chord = typed(draft, "blades", "chord")
@@ -165,7 +165,7 @@ def reflector_chord(reflectors: Reflectors, blades: Blades) -> Doubts:
 
 
 @rule("lever-dial-unlike", "track", "draft", kind="warning")
-def lever_dial_unlike(track: Track, draft: Draft) -> Doubts:
+def lever_dial_unlike(track: Track, draft: Unjudged) -> Doubts:
     """The dial touches at a very different distance from the pivot line than the adjuster."""
     if track.lever is not None and track.dial_lever is not None:
         ratio = _ratio(track.dial_lever, track.lever)
@@ -220,7 +220,7 @@ def pitch_angle_low(pitch: Pitch) -> Doubts:
 
 
 @rule("shim-stacks", "pitch", "draft", kind="warning")
-def shim_stacks(pitch: Pitch, draft: Draft) -> Doubts:
+def shim_stacks(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The same corner of the two blades has stacks of very different thickness."""
     first: dict[str, int] = {}
     shims = pitch.shims or ()

@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
-from cardgen.spec.draft import Draft
 from cardgen.spec.problem import Finding, Path
 from cardgen.spec.shown import shown
+from cardgen.spec.unjudged import Unjudged
 
 #: A refusal stops every card. A flag does too, unless an override lets it pass. A warning is printed.
 RuleKind: TypeAlias = Literal["refusal", "flag", "warning"]
@@ -49,7 +49,7 @@ class Rule:
     kind: RuleKind = "refusal"
     plausible: bool = False
 
-    def findings(self, draft: Draft) -> Iterator[Finding]:
+    def findings(self, draft: Unjudged) -> Iterator[Finding]:
         """Run the test where its groups were read cleanly."""
         if all(_has(draft, name) for name in self.groups) and all(_settled(draft, n) for n in self.optional):
             given = [_group(draft, name) for name in self.groups + self.optional]
@@ -85,21 +85,21 @@ def read_at(table: Mapping[str, Any], path: Path) -> str:
     return shown(value)
 
 
-def typed(draft: Draft, *path: str | int) -> str:
+def typed(draft: Unjudged, *path: str | int) -> str:
     """Give a value the way its keeper typed it, without quotes, for use inside a sentence."""
     return read_at(draft.table, path).strip('"')
 
 
-def _has(draft: Draft, name: str) -> bool:
+def _has(draft: Unjudged, name: str) -> bool:
     return name in {"today", "draft"} or name in draft.groups
 
 
-def _settled(draft: Draft, name: str) -> bool:
+def _settled(draft: Unjudged, name: str) -> bool:
     """Whether an optional group was read cleanly or is not in the file at all."""
     return name in draft.groups or name not in draft.table
 
 
-def _group(draft: Draft, name: str) -> Any:
+def _group(draft: Unjudged, name: str) -> Any:
     if name == "today":
         return draft.today
     return draft if name == "draft" else draft.groups.get(name)

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.running import Track
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.fasteners import Fasteners, yours
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
-from cardgen.spec.rules.thread_table import ROWS, Column
+from cardgen.spec.rules.thread_table import ROWS, TorqueColumn
 from cardgen.spec.units import Quantity, magnitude
+from cardgen.spec.unjudged import Unjudged
 
 #: Handbook windows are at most 1.44 times as high at their top as at their foot (1/2-20, tension nut).
 _WIDEST = Fraction(17, 10)
@@ -25,7 +25,7 @@ class _Bolt:
     path: Path
     least: Fraction
     most: Fraction
-    column: Column
+    column: TorqueColumn
 
 
 @rule("torque-thread-bounds", "fasteners", optional=("track",), kind="flag")
@@ -99,7 +99,7 @@ def torque_window_wide(fasteners: Fasteners, track: Track | None) -> Doubts:
 
 
 @rule("drag-large", "fasteners", "draft", kind="flag")
-def drag_large(fasteners: Fasteners, draft: Draft) -> Doubts:
+def drag_large(fasteners: Fasteners, draft: Unjudged) -> Doubts:
     """The running drag allowed is as large as the torque itself."""
     for place, bolt in enumerate(fasteners):
         if (
@@ -115,7 +115,7 @@ def drag_large(fasteners: Fasteners, draft: Draft) -> Doubts:
 
 
 @rule("bolts-unlike", "fasteners", "draft", kind="warning")
-def bolts_unlike(fasteners: Fasteners, draft: Draft) -> Doubts:
+def bolts_unlike(fasteners: Fasteners, draft: Unjudged) -> Doubts:
     """Strap bolts of one thread and nut have different torques."""
     first: dict[tuple[str, str | None, str], int] = {}
     for place, bolt in yours(fasteners):
@@ -152,7 +152,7 @@ def _bounded(fasteners: Fasteners) -> Iterator[_Bolt]:
             yield _Bolt(("fasteners", place), least, most, column)
 
 
-def _column(bolt: Fastener) -> Column | None:
+def _column(bolt: Fastener) -> TorqueColumn | None:
     row = ROWS.get(bolt.thread.name)
     return None if row is None or bolt.nut is None else row[bolt.nut]
 

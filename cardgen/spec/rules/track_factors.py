@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.identity import Rotor
 from cardgen.spec.model.running import Track
 from cardgen.spec.rules.rule import Doubt, Doubts, Rule, rule
 from cardgen.spec.rules.rule import typed as as_typed
 from cardgen.spec.units import magnitude
+from cardgen.spec.unjudged import Unjudged
 
 #: Keys that only a track which is adjusted has.
 _ADJUSTER_KEYS = tuple(key for key in Track.model_fields if key not in {"method", "source", "sources"})
@@ -25,12 +25,12 @@ def _number(value: Fraction) -> str:
     return f"{float(value):.4g}"
 
 
-def _rule_and_split(draft: Draft) -> tuple[str, str]:
+def _rule_and_split(draft: Unjudged) -> tuple[str, str]:
     """Give the first rule and the largest split as they were typed."""
     return as_typed(draft, "track", "points", 0, "rule"), as_typed(draft, "track", "max_split")
 
 
-def _why_split(draft: Draft, track: Track) -> str:
+def _why_split(draft: Unjudged, track: Track) -> str:
     why = "a split is counted from tip to tip or from the mean of both, and the one is twice the other"
     if track.points and track.max_split is not None:
         rule_text, split = _rule_and_split(draft)
@@ -43,7 +43,7 @@ def _why_split(draft: Draft, track: Track) -> str:
     return why
 
 
-def _why_basis(draft: Draft, track: Track) -> str:
+def _why_basis(draft: Unjudged, track: Track) -> str:
     if track.points and track.max_split is not None:
         rule_text, split = _rule_and_split(draft)
         made = magnitude(track.points[0].rule, "thou/in") * magnitude(track.max_split, "in")
@@ -58,7 +58,7 @@ def _why_basis(draft: Draft, track: Track) -> str:
     return "the same rule means one blade, both together or each of them, and a wrong guess is wrong by two"
 
 
-def _why_rule_reads(_draft: Draft, track: Track) -> str:
+def _why_rule_reads(_draft: Unjudged, track: Track) -> str:
     why = (
         "the dial seldom touches as far out as the adjuster, so its reading and the adjuster's movement differ"
     )
@@ -68,12 +68,12 @@ def _why_rule_reads(_draft: Draft, track: Track) -> str:
     return why
 
 
-def _says(words: str) -> Callable[[Draft, Track], str]:
+def _says(words: str) -> Callable[[Unjudged, Track], str]:
     return lambda _draft, _track: words
 
 
 #: Key, why it cannot be left out, and what to write; for a track that is adjusted.
-_NEEDED: tuple[tuple[str, Callable[[Draft, Track], str], str], ...] = (
+_NEEDED: tuple[tuple[str, Callable[[Unjudged, Track], str], str], ...] = (
     ("split", _why_split, '"total" or "half", as the maker\'s document measures a split'),
     (
         "basis",
@@ -147,8 +147,8 @@ _NEEDED: tuple[tuple[str, Callable[[Draft, Track], str], str], ...] = (
 _RAISING = {"total of both", "amount on each"}
 
 
-def _needed(key: str, reason: Callable[[Draft, Track], str], write: str) -> Rule:
-    def test(track: Track, draft: Draft) -> Doubts:
+def _needed(key: str, reason: Callable[[Unjudged, Track], str], write: str) -> Rule:
+    def test(track: Track, draft: Unjudged) -> Doubts:
         if track.method == "adjuster" and getattr(track, key) is None:
             yield Doubt(("track", key), reason(draft, track), write)
 

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cardgen.spec import physics
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.identity import Blades, Rotor
 from cardgen.spec.model.running import Track, TrackPoint
 from cardgen.spec.physics import Blade, metres
 from cardgen.spec.rate import TrackRate, per_total, track_rate
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
+from cardgen.spec.unjudged import Unjudged
 
 #: A rule this many times the estimate, or this part of it, is not that of such a rotor.
 _FACTOR = 3
@@ -38,7 +38,7 @@ class _Compared:
 
 
 @rule("track-rule-physics", "track", "rotor", "blades", "draft", kind="flag")
-def track_rule_physics(track: Track, rotor: Rotor, blades: Blades, draft: Draft) -> Doubts:
+def track_rule_physics(track: Track, rotor: Rotor, blades: Blades, draft: Unjudged) -> Doubts:
     """The track rule is more than three times, or less than a third of, what physics makes one expect."""
     for found in _compared(track, rotor, blades):
         estimate = _expected(found, str(track.basis))

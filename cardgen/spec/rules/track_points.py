@@ -5,12 +5,12 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.identity import Blades, Rotor
 from cardgen.spec.model.running import Track, TrackPoint
 from cardgen.spec.rate import SAME_DIAMETER, NoRate, TrackRate, WhyNot, total_of, track_rate
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import magnitude
+from cardgen.spec.unjudged import Unjudged
 
 
 @rule("track-points-order", "track")
@@ -60,7 +60,7 @@ def track_interpolate_stray(track: Track) -> Doubts:
 
 
 @rule("track-diameter-between", "track", "rotor", "draft")
-def track_diameter_between(track: Track, rotor: Rotor, draft: Draft) -> Doubts:
+def track_diameter_between(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The rotor lies between two stated rules that may not be interpolated."""
     rate = track_rate(track, rotor.diameter)
     if isinstance(rate, NoRate) and rate.reason is WhyNot.NOT_ALLOWED and track.interpolate is not None:
@@ -72,7 +72,7 @@ def track_diameter_between(track: Track, rotor: Rotor, draft: Draft) -> Doubts:
 
 
 @rule("track-diameter-outside", "track", "rotor", "draft")
-def track_diameter_outside(track: Track, rotor: Rotor, draft: Draft) -> Doubts:
+def track_diameter_outside(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The rotor lies outside every stated rule, and no rule is carried beyond its points."""
     rate = track_rate(track, rotor.diameter)
     if isinstance(rate, NoRate) and rate.reason is WhyNot.OUTSIDE:
@@ -85,7 +85,7 @@ def track_diameter_outside(track: Track, rotor: Rotor, draft: Draft) -> Doubts:
 
 
 @rule("track-chord", "track", "blades", "rotor", "draft", kind="flag")
-def track_chord(track: Track, blades: Blades, rotor: Rotor, draft: Draft) -> Doubts:
+def track_chord(track: Track, blades: Blades, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The rule for this rotor is stated for blades of another chord."""
     rate = track_rate(track, rotor.diameter)
     for place in rate.points if isinstance(rate, TrackRate) else ():
@@ -122,7 +122,7 @@ def track_points_unlike(track: Track, rotor: Rotor) -> Doubts:
 
 
 @rule("track-table-short", "track", "rotor", "draft", kind="warning")
-def track_table_short(track: Track, rotor: Rotor, draft: Draft) -> Doubts:
+def track_table_short(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The largest split would take more than the largest net adjustment, so the table stops earlier."""
     rate = track_rate(track, rotor.diameter)
     if isinstance(rate, TrackRate) and track.max_split is not None and track.max_total is not None:
@@ -163,7 +163,7 @@ def _points(track: Track) -> tuple[TrackPoint, ...]:
     return (track.points or ()) if track.method == "adjuster" else ()
 
 
-def _diameter(draft: Draft) -> str:
+def _diameter(draft: Unjudged) -> str:
     return typed(draft, "rotor", "diameter")
 
 

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from cardgen.spec.model.running import Track
-from cardgen.spec.rules.identity import alike
+from cardgen.spec.rules.papers_and_marks import alike
 from cardgen.spec.rules.rule import Doubt, Doubts, rule
 
 _KEYS = ("to_lower_a", "to_lower_b", "to_raise_a", "to_raise_b")

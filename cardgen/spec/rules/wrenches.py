@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from cardgen.spec.draft import Draft
 from cardgen.spec.model.hardware import Fastener, Wrench
 from cardgen.spec.rules.fasteners import Fasteners, yours
-from cardgen.spec.rules.identity import repeats
+from cardgen.spec.rules.papers_and_marks import repeats
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+from cardgen.spec.unjudged import Unjudged
 from cardgen.spec.windows import CannotHold, Why, at_nut, setting
 
 Wrenches = tuple[Wrench, ...]
@@ -142,7 +142,7 @@ def drag_unreadable(fasteners: Fasteners, wrenches: Wrenches) -> Doubts:
 
 
 @rule("wrench-cannot", "fasteners", "wrenches", "draft", plausible=True)
-def wrench_cannot(fasteners: Fasteners, wrenches: Wrenches, draft: Draft) -> Doubts:
+def wrench_cannot(fasteners: Fasteners, wrenches: Wrenches, draft: Unjudged) -> Doubts:
     """No wrench on the bench can keep a bolt inside its torque window."""
     if not all(_sound(wrench) for wrench in wrenches):
         return  # What is wrong with a wrench is said first; then it is asked what it can do.
@@ -156,7 +156,7 @@ def wrench_cannot(fasteners: Fasteners, wrenches: Wrenches, draft: Draft) -> Dou
 
 
 @rule("wrench-cannot-dragging", "fasteners", "wrenches", "draft", kind="warning")
-def wrench_cannot_dragging(fasteners: Fasteners, wrenches: Wrenches, draft: Draft) -> Doubts:
+def wrench_cannot_dragging(fasteners: Fasteners, wrenches: Wrenches, draft: Unjudged) -> Doubts:
     """A wrench can hold a bolt's window, but none can once the most running drag is added."""
     if not all(_sound(wrench) for wrench in wrenches):
         return

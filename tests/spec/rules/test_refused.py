@@ -13,7 +13,7 @@ import pytest
 import cardgen.spec
 from cardgen.spec.load import FileTrouble, Loaded, load
 from cardgen.spec.problem import Problem
-from cardgen.spec.rules import ALL_RULES, RULES, reading
+from cardgen.spec.rules import ALL_RULES, RULES, while_reading
 from tests.spec.rules.variants import HERE, MARK, SAMPLES, Case, cases
 
 #: The day the samples are judged on; they were written for it.
@@ -115,7 +115,7 @@ def test_no_sample_is_left_over() -> None:
 
 def test_every_id_raised_while_reading_is_listed() -> None:
     root = Path(cardgen.spec.__file__).parent
-    prefixes = {name.split("-")[0] for name in reading.MEANINGS}
+    prefixes = {name.split("-")[0] for name in while_reading.MEANINGS}
     raised = set()
     for source in (*root.glob("*.py"), *(root / "model").glob("*.py")):
         for node in ast.walk(ast.parse(source.read_text("utf-8"))):
@@ -123,13 +123,13 @@ def test_every_id_raised_while_reading_is_listed() -> None:
             if isinstance(text, str) and re.fullmatch(r"[a-z]+(-[a-z0-9]+)+", text):
                 raised.add(text)
     raised = {name for name in raised if name.split("-")[0] in prefixes}
-    assert raised == set(reading.MEANINGS)
+    assert raised == set(while_reading.MEANINGS)
 
 
 def test_ids_are_unique_and_in_small_letters_with_hyphens() -> None:
     ids = [rule.id for rule in RULES]
     assert len(ids) == len(set(ids))
-    assert not set(ids) & set(reading.MEANINGS)
+    assert not set(ids) & set(while_reading.MEANINGS)
     assert all(re.fullmatch(r"[a-z]+(-[a-z0-9]+)+", name) for name in ALL_RULES)
 
 
@@ -146,7 +146,7 @@ def test_messages_say_why_and_what_to_write_without_proposing_a_value(case: Case
         assert len(problem.why) <= 300, problem.why
         assert not problem.why.endswith("."), problem.why
         assert not re.search(JARGON, problem.why + " " + problem.write), problem
-        if case.rule not in reading.MEANINGS:
+        if case.rule not in while_reading.MEANINGS:
             assert not re.search(A_VALUE, problem.write), problem.write
 
 

@@ -1,0 +1,61 @@
+"""Opening a specification for a command: a clean one, or every reason against it and an end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from cardgen.cli.errors import Trouble
+from cardgen.cli.exits import Exit
+
+if TYPE_CHECKING:
+    from cardgen.figures import Figures
+    from cardgen.spec.model import RotorSpec
+    from cardgen.spec.problem import Problem
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A clean specification, and the warnings that its cards carry."""
+
+    spec: RotorSpec
+    warnings: tuple[Problem, ...]
+
+
+def opened(path: Path, today: date) -> Opened:
+    """Read a specification; print what stands against it and end the command where anything does."""
+    from cardgen.cli.report import printable, show_problems
+    from cardgen.spec.load import FileTrouble, load
+
+    loaded = load(path, today)
+    if isinstance(loaded, FileTrouble):
+        raise Trouble(f"{printable(loaded.file)}: {loaded.why}. Give {loaded.write}.")
+    if loaded.spec is None:
+        show_problems(loaded.problems)
+        raise click.exceptions.Exit(Exit.REFUSED)
+    return Opened(loaded.spec, loaded.warnings)
+
+
+def computed(spec: RotorSpec) -> Figures:
+    """Compute every figure of a specification."""
+    from cardgen.figures import compute
+
+    return compute(spec)
+
+
+@contextmanager
+def layouts_blamed() -> Iterator[None]:
+    """End the command where a layout is at fault, and say that the specification is not."""
+    from cardgen.deck.fault import BuildFault
+    from cardgen.press.edition import EditionError
+
+    try:
+        yield
+    except (BuildFault, EditionError) as fault:
+        raise Trouble(f"The layouts are at fault, not the specification: {fault}. No card was made.") from fault

@@ -1,0 +1,89 @@
+"""What the track card asks about the track group, answered once, in words and figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cardgen.figures.figure import Figure
+from cardgen.figures.track_table import TrackRow, TrackTable
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.units import magnitude, unit_of
+
+
+@dataclass(frozen=True)
+class TrackWords:
+    """The track table as the card needs it; without one, the card says to read and not to adjust."""
+
+    spec: RotorSpec
+    table: TrackTable | None
+
+    @property
+    def adjusts(self) -> bool:
+        """Whether this rotor's track is adjusted at all."""
+        return self.table is not None and bool(self.table.rows)
+
+    @property
+    def both_move(self) -> bool:
+        """Whether both blades are moved, in opposite senses."""
+        return self.table is not None and self.table.moves == "both blades, opposite"
+
+    @property
+    def two_sides(self) -> bool:
+        """Whether a blade has two adjusters that work against each other."""
+        return len(self.spec.track.sides or ()) == 2
+
+    @property
+    def has_flats(self) -> bool:
+        """Whether the table gives the first move in flats."""
+        return self.table is not None and all(row.flats for row in self.table.rows)
+
+    @property
+    def split_unit(self) -> str:
+        """The unit a split is measured in: the table's, or one that goes with the stated diameter."""
+        if self.table and self.table.rows:
+            return self.table.rows[0].split.parts.unit
+        return "mm" if self._metric else "in"
+
+    @property
+    def dial_unit(self) -> str:
+        """The unit a dial shows: the table's, or one that goes with the stated diameter."""
+        if self.table:
+            return self.table.unit
+        return "mm" if self._metric else "thou"
+
+    @property
+    def _metric(self) -> bool:
+        return unit_of(self.spec.rotor.diameter).shown in {"m", "mm"}
+
+    @property
+    def tables(self) -> tuple[tuple[str, str, tuple[TrackRow, ...]], ...]:
+        """Each table's id, caption and rows; two where the rate lies between two of the maker's."""
+        if self.table is None:
+            return ()
+        what = self._amount
+        if not self.table.interpolated:
+            return (("track-rows", f"What the dial must read: {what}", self.table.rows),)
+        return (
+            ("track-first", f"First change only: {what}", self.table.first_rows),
+            ("track-rows", f"Every change after the first: {what}", self.table.rows),
+        )
+
+    @property
+    def _amount(self) -> str:
+        words = {
+            "one blade": "one blade only",
+            "both blades, opposite": "each blade, in opposite senses",
+            "whole bar": "one adjuster for the whole bar",
+        }
+        return words[self.table.moves] if self.table else ""
+
+    @property
+    def off_axis(self) -> bool:
+        """Whether the dial touches away from the axis of the teeter bolt."""
+        offset = self.spec.track.dial_offset
+        return offset is not None and magnitude(offset, "in") != 0
+
+    @property
+    def false_reading(self) -> Figure | None:
+        """What half a degree of teeter shows on the dial where it touches off the axis."""
+        return self.table.false_half_degree if self.table and self.off_axis else None

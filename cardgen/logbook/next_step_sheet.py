@@ -1,0 +1,150 @@
+"""The next-step sheet: one change, for one rotor, for one run, from this rotor's own runs.
+
+It is no card of the deck, has no code of its own and is on no list; the maker's table is never
+touched. Its numbers carry the letter of what was measured on this rotor. Like a card, it is read
+back from the finished PDF before anybody gets it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from cardgen.deck.context import CardContext
+from cardgen.deck.library import library
+from cardgen.deck.reader import Shelf, read_card
+from cardgen.deck.selection import title_of
+from cardgen.deck.templates import quoted, render
+from cardgen.figures import Figure, Origin, compute
+from cardgen.figures.figure import computed
+from cardgen.logbook.keeping import IssuedDeck
+from cardgen.logbook.printing import print_cards
+from cardgen.logbook.track_learning import Learned, NextStep
+from cardgen.logbook.track_rule import NoRule, TrackRule
+from cardgen.press.frame import day as in_words
+from cardgen.press.layout import Overflow
+from cardgen.proof.read_back import Misread
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.units import magnitude, quantity
+
+_NAME = "next-step"
+_FROM = "the runs in this rotor's log"
+_CAPTIONS = {
+    "one blade": "One blade only",
+    "both blades, opposite": "Each blade, in opposite senses",
+    "whole bar": "One adjuster for the whole bar",
+}
+
+
+def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | tuple[Overflow | Misread, ...]:
+    """Print the next step as a PDF, or say what does not fit or was not printed as computed.
+
+    Raises `ValueError` where no step may be made.
+    """
+    step, rule = learned.step, learned.history.rule
+    if step is None or isinstance(rule, NoRule) or (rule.dial is None and rule.adjuster is None):
+        raise ValueError("no step may be made")
+    figures = {**compute(deck.spec).all, **_figures(learned, step, rule)}
+    markup = render(_NAME, _context(learned, step, rule, deck.spec, figures, today))
+    card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
+    return print_cards((card,), deck, figures, "next-step sheet", "for one run, then destroyed")
+
+
+def _context(
+    learned: Learned,
+    step: NextStep,
+    rule: TrackRule,
+    spec: RotorSpec,
+    figures: Mapping[str, Figure],
+    today: date,
+) -> dict[str, Any]:
+    facts = CardContext(spec, figures)
+    blade, other = (step.blade, "b" if step.blade == "A" else "a")
+    both = rule.table.moves == "both blades, opposite"
+    return {
+        "title": title_of(_NAME),
+        "fig": facts.fig,
+        "said": facts.said,
+        "known": facts.known,
+        "day": quoted(in_words(today)),
+        "provisional": learned.provisional,
+        "held_back": step.capped,
+        "caption": f"{_CAPTIONS[rule.table.moves]}: lower blade {blade}",
+        "unit": rule.scale.thin,
+        "blade": blade,
+        "mark": f"rotor.mark_{blade.lower()}",
+        "lower": f"track.to_lower_{blade.lower()}",
+        "raise": f"track.to_raise_{other}" if both else "",
+        "added": rule.spec.track.basis == "total of both",
+        "total_blade": "A" if step.total > 0 else "B",
+    }
+
+
+def _figures(learned: Learned, step: NextStep, rule: TrackRule) -> dict[str, Figure]:
+    """Make every number of the sheet; amounts are rounded down to the dial's mark, spreads up."""
+    size, spread = abs(step.step), Fraction(step.uncertainty).limit_denominator(10_000)
+    one_blade = rule.dial if rule.dial is not None else rule.adjuster or Fraction(1)
+    total = abs(step.total) * one_blade
+    made: list[Figure | None] = [_thin(rule, "next.total", total, "total after this step", up=True)]
+    if rule.dial is not None:
+        made.append(_thin(rule, "next.dial", size * rule.dial, "next step, as one blade's dial shows it"))
+        made.append(_thin(rule, "next.dial-spread", spread * rule.dial, "one standard deviation", up=True))
+    if rule.adjuster is not None:
+        made.append(_thin(rule, "next.adjust", size * rule.adjuster, "next step at one blade's adjuster"))
+        made.append(_flats(rule, size * rule.adjuster))
+    if learned.fit is not None and not learned.provisional:
+        made.append(_rate(rule, "next.rate", learned.fit.rate, "own rate, fitted to the runs"))
+        uncertain = Fraction(learned.fit.rate_uncertainty).limit_denominator(10_000)
+        made.append(_rate(rule, "next.rate-spread", uncertain, "one standard deviation", up=True))
+    return {figure.id: figure for figure in made if figure is not None}
+
+
+def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, *, up: bool = False) -> Figure:
+    scale = rule.scale
+    return computed(
+        name,
+        quantity(rule.thin(thou), scale.thin),
+        scale.thin,
+        decimals=scale.decimals,
+        step=scale.mark,
+        way="up" if up else "down",
+        formula=formula,
+        inputs=("track.rate",),
+        reference=_FROM,
+        origin=Origin.MEASURED,
+    )
+
+
+def _flats(rule: TrackRule, thou: Fraction) -> Figure | None:
+    thread = rule.spec.track.adjuster_thread
+    if thread is None:
+        return None
+    turns = magnitude(quantity(thou, "thou"), "in") / magnitude(thread.pitch, "in")
+    return computed(
+        "next.flats",
+        quantity(turns * 6, "flats"),
+        "flats",
+        decimals=1,
+        way="down",
+        formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
+        inputs=("next.adjust", "track.adjuster_thread"),
+        reference=_FROM,
+        origin=Origin.MEASURED,
+    )
+
+
+def _rate(rule: TrackRule, name: str, rate: Fraction, formula: str, *, up: bool = False) -> Figure:
+    inch = rule.scale.thin == "thou"
+    return computed(
+        name,
+        quantity(rate if inch else rate / 1000, "thou/in" if inch else "mm/mm"),
+        "thou/in" if inch else "mm/mm",
+        decimals=1 if inch else 4,
+        way="up" if up else "nearest",
+        formula=formula,
+        inputs=("track.rate",),
+        reference=_FROM,
+        origin=Origin.MEASURED,
+    )

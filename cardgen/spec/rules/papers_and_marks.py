@@ -1,0 +1,200 @@
+"""Rules about what is what: two blades, two marks, and documents that exist and are in date."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, timedelta
+from typing import Any
+
+from pydantic import BaseModel
+
+from cardgen.spec.lookalikes import first_lookalike, named
+from cardgen.spec.model import names
+from cardgen.spec.model.base import Sourced
+from cardgen.spec.model.identity import Authority, Blades, Document, Rotor
+from cardgen.spec.model.running import Reflectors
+from cardgen.spec.problem import Path
+from cardgen.spec.rules.rule import Doubt, Doubts, rule
+from cardgen.spec.unjudged import Unjudged
+
+#: Cards are looked through once a year; years ahead is a slip of the pen.
+_FARTHEST = timedelta(days=5 * 366)
+
+
+def alike(first: str, second: str) -> bool:
+    """Whether two names cannot be told apart at a glance: letter case and spaces aside."""
+    return "".join(first.split()).casefold() == "".join(second.split()).casefold()
+
+
+@rule("same-serial", "blades")
+def same_serial(blades: Blades) -> Doubts:
+    """Both blades have the same serial number, so nobody can tell which is meant."""
+    if alike(blades.serial_a, blades.serial_b):
+        why = "blade A has the same serial number, so an entry in the log could mean either blade"
+        yield Doubt(("blades", "serial_b"), why, "the serial number on blade B itself")
+
+
+@rule("same-mark", "rotor")
+def same_mark(rotor: Rotor) -> Doubts:
+    """Both blades are marked alike on the metal, so a blade could go on the wrong end."""
+    if alike(rotor.mark_a, rotor.mark_b):
+        why = "blade A is marked the same, so a correction could be made on the wrong blade"
+        yield Doubt(("rotor", "mark_b"), why, "the mark on the metal of blade B, as it differs from that of A")
+
+
+@rule("same-pattern", "reflectors")
+def same_pattern(reflectors: Reflectors) -> Doubts:
+    """Both reflectors look the same, so nobody can tell which blade is high."""
+    if alike(reflectors.pattern_a, reflectors.pattern_b):
+        why = "blade A carries the same pattern, so nobody could tell which blade flies high"
+        yield Doubt(("reflectors", "pattern_b"), why, "a pattern that differs in shape from that of blade A")
+
+
+@rule("document-twice", "documents")
+def document_twice(documents: tuple[Document, ...]) -> Doubts:
+    """Two documents have one id, so a source could mean either of them."""
+    for place, name in repeats(document.id for document in documents):
+        why = f"another document is already called {name}, so a source could mean either"
+        yield Doubt(("documents", place, "id"), why, "an id that no other document has")
+
+
+@rule("document-date-future", "documents", "today")
+def document_date_future(documents: tuple[Document, ...], today: date) -> Doubts:
+    """A document bears a date after today."""
+    for place, document in enumerate(documents):
+        if document.date > today:
+            why = f"today is {today.isoformat()}, and no document can come from a later day"
+            yield Doubt(("documents", place, "date"), why, "the date printed in the document")
+
+
+@rule("use-until-past", "authority", "today")
+def use_until_past(authority: Authority, today: date) -> Doubts:
+    """The last day of use is over, so the cards would be out of date at once."""
+    if authority.use_until < today:
+        why = f"today is {today.isoformat()}, so these cards would be out of date when they are printed"
+        yield Doubt(("authority", "use_until"), why, "a coming day on which the cards are to be looked through")
+
+
+@rule("use-until-far", "authority", "today")
+def use_until_far(authority: Authority, today: date) -> Doubts:
+    """The last day of use is more than five years ahead."""
+    if authority.use_until > today + _FARTHEST:
+        why = "that is more than five years ahead, and a card must be compared with its documents before then"
+        yield Doubt(("authority", "use_until"), why, "the day of the next review of these cards")
+
+
+@rule("source-unknown", "documents", "draft")
+def source_unknown(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+    """A source begins with no id of a listed document."""
+    known = ", ".join(document.id for document in documents)
+    by_letters = {_letters(document.id): document.id for document in documents}
+    for path, source in sources(draft):
+        if not any(names(source, document) for document in documents):
+            yield _almost(path, source, by_letters) or Doubt(
+                path,
+                f"a source begins with the id of a listed document, and the list holds {known}",
+                "the id of the document, a space, and the page; or list the document first",
+            )
+
+
+def _almost(path: Path, source: str, by_letters: Mapping[str, str]) -> Doubt | None:
+    """Doubt a source that differs from a listed id in capitals, spaces or a sign that looks alike."""
+    for end in range(len(source), 0, -1):
+        listed = by_letters.get(_letters(source[:end]))
+        if listed and not source[end : end + 1].isalnum():
+            place = source[end:].strip()
+            write = f'"{listed} {place}"' if place else f"{listed}, a space, and the page"
+            return Doubt(path, _difference(source[:end], listed), f"{write}, if that is the document meant")
+    return None
+
+
+def _difference(typed: str, listed: str) -> str:
+    own, other = first_lookalike(typed), first_lookalike(listed)
+    if own and own not in listed:
+        return f"{named(own)} stands in it, where the listed id {listed} has another character"
+    if other and other not in typed:
+        return f"{named(other)} stands in the listed id {listed}, and another character here"
+    return f"a source begins with the id of a listed document, letter for letter as in {listed}"
+
+
+def _letters(name: str) -> str:
+    """Give the letters and digits of a name alone, small ones for capitals."""
+    return "".join(filter(str.isalnum, name)).casefold()
+
+
+@rule("source-place", "documents", "draft")
+def source_place(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+    """A source names a document and no place in it, so nobody can look the value up."""
+    for path, source in sources(draft):
+        if any(source == document.id for document in documents):
+            why = "a document is named and no place in it, so nobody can look the value up"
+            yield Doubt(path, why, f"{source}, a space, and the page or section")
+
+
+@rule("source-kind", "documents", "draft")
+def source_kind(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+    """A figure of the rotor is sourced from an adhesive's data sheet."""
+    adhesives = [document for document in documents if document.kind == "adhesive"]
+    for path, source in sources(draft):
+        if path[0] != "tip" and any(names(source, document) for document in adhesives):
+            why = "this document is the data sheet of an adhesive, which states nothing about a rotor"
+            yield Doubt(path, why, "the document this figure was read from")
+
+
+@rule("source-general", "documents", "draft", kind="warning")
+def source_general(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+    """A figure that only the maker can give is sourced from a general handbook."""
+    general = [document for document in documents if document.kind == "general"]
+    for path, source in sources(draft):
+        if path[0] in {"fasteners", "tightening", "track", "pitch"} and any(names(source, d) for d in general):
+            why = "this comes from a general handbook, which does not know this rotor"
+            yield Doubt(path, why, "the maker's document, if the maker states the figure")
+
+
+def sources(draft: Unjudged) -> Iterator[tuple[Path, str]]:
+    """Walk every source of the cleanly read groups, with the place it stands at."""
+    for path, group in _sourced(draft):
+        yield (*path, "source"), group.source
+        for key, source in group.sources.items():
+            yield (*path, "sources", key), source
+    tip = draft.groups.get("tip")
+    for row, cure in enumerate(tip.cure or () if tip else ()):
+        yield ("tip", "cure", row, "source"), cure.source
+
+
+def _sourced(draft: Unjudged) -> Iterator[tuple[Path, Sourced]]:
+    for name, group in draft.groups.items():
+        yield from _inside((name,), group)
+
+
+def _inside(path: Path, group: Any) -> Iterator[tuple[Path, Sourced]]:
+    if isinstance(group, Sourced):
+        yield path, group
+    elif isinstance(group, tuple):
+        for place, item in enumerate(group):
+            if isinstance(item, BaseModel):
+                yield from _inside((*path, place), item)
+
+
+def repeats(items: Iterable[Any]) -> Iterator[tuple[int, Any]]:
+    """Give each item that stood before in a list, with its place."""
+    seen = set()
+    for place, item in enumerate(items):
+        if item in seen:
+            yield place, item
+        seen.add(item)
+
+
+RULES = (
+    same_serial,
+    same_mark,
+    same_pattern,
+    document_twice,
+    document_date_future,
+    use_until_past,
+    use_until_far,
+    source_unknown,
+    source_place,
+    source_kind,
+    source_general,
+)

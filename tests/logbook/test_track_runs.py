@@ -1,0 +1,61 @@
+"""Runs out of an entry, from the boxes of the track card and from the list of runs."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from cardgen.logbook.track_runs import TrackRun, runs_of
+from tests.logbook.logs import Log, box, run
+
+
+def found(log: Log, **parts: Any) -> list[TrackRun]:
+    log.add(log.entry(**parts))
+    (entry,) = log.entries()
+    return [each for each in runs_of(entry.entry) if isinstance(each, TrackRun)]
+
+
+def row(name: str, split: str, high: str, after: str = "", total: str = "") -> dict[str, Any]:
+    boxes = {f"run-{name}-split": box(split, "in"), f"run-{name}-high": box(high)}
+    if after:
+        boxes[f"run-{name}-after"] = box(after, "thou")
+    if total:
+        boxes[f"run-{name}-total"] = box(total, "thou")
+    return boxes
+
+
+def test_a_high_blade_a_and_what_lowers_it_count_as_plus(log: Log) -> None:
+    first, second = found(log, runs=[run(1, "1.25", dial_after="40"), run(2, "0.5", "B", dial_after="15")])
+    assert [first.split, first.changed] == [Fraction(5, 4), 40]
+    assert [second.split, second.changed] == [Fraction(-1, 2), -15]
+
+
+def test_the_rows_of_the_card_are_runs(log: Log) -> None:
+    track = {**row("first", "1+1/4", "A", "40", "40"), **row("second", "0.5", "b")}
+    first, second = found(log, values={"track": track})
+    assert [first.split, first.changed, first.total] == [Fraction(5, 4), 40, 40]
+    assert [second.split, second.changed, second.high] == [Fraction(-1, 2), 0, "B"]
+    assert first.method == "by eye"  # the card does not ask, and the coarser is assumed
+
+
+def test_one_reading_without_rows_is_a_run(log: Log) -> None:
+    (only,) = found(log, values={"track": {"split": box("3/4", "in"), "high-blade": box("B")}})
+    assert only.split == Fraction(-3, 4)
+
+
+def test_the_third_reading_follows_two_runs(log: Log) -> None:
+    track = {**row("first", "1", "A", "30"), **row("second", "1", "B")}
+    third = {"third-split": box("1", "in"), "third-high": box("B")}
+    runs = found(log, values={"track": track, "second-reading": third})
+    assert [each.split for each in runs] == [1, -1, -1]
+
+
+def test_a_change_that_was_not_read_after_locking_is_not_known(log: Log) -> None:
+    track = row("first", "1", "A") | {"run-first-before": box("30", "thou")}
+    (only,) = found(log, values={"track": track})
+    assert only.changed is None
+
+
+def test_millimetres_become_inches_and_thousandths(log: Log) -> None:
+    (only,) = found(log, runs=[run(1, "25.4") | {"unit": "mm", "dial_after": "0.254", "dial_unit": "mm"}])
+    assert [only.split, only.changed] == [1, 10]

@@ -1,0 +1,94 @@
+"""Jobs side by side on several cores: the same results, whatever becomes of the other processes."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable
+from functools import partial
+
+import pytest
+
+from cardgen.press.edition import editions_of
+from cardgen.proof.fork import free_cores, side_by_side
+from cardgen.proof.prove import print_proved
+from tests.proof.test_prove import deck_of
+
+# The test runner has threads of its own, which wait for nothing that a copy needs.
+pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
+
+
+def _where(name: str) -> tuple[str, bool]:
+    return name, os.getpid() == _HERE
+
+
+_HERE = os.getpid()
+
+
+@pytest.mark.parametrize("cores", [1, 2, 3, 4])
+def test_results_come_in_the_order_of_the_jobs_and_all_but_one_core_work_apart(cores: int) -> None:
+    done = side_by_side([partial(_where, name) for name in "abcd"], cores)
+    assert [name for name, _ in done] == list("abcd")
+    assert [here for _, here in done] == [at >= cores - 1 for at in range(4)]
+
+
+def _raise() -> str:
+    raise ValueError("the layout is at fault")
+
+
+def test_an_error_apart_is_raised_here() -> None:
+    with pytest.raises(ValueError, match="the layout is at fault"):
+        side_by_side([_raise, lambda: "well"], 2)
+
+
+def _unless_here(end: Callable[[], object]) -> str:
+    if os.getpid() != _HERE:
+        end()
+    return "done here"
+
+
+@pytest.mark.parametrize(
+    "end",
+    [
+        partial(os._exit, 0),
+        partial(os._exit, 3),
+        partial(sys.exit, 0),
+        lambda: os.kill(os.getpid(), signal.SIGKILL),
+    ],
+)
+def test_a_process_that_comes_to_nothing_loses_nothing(end: Callable[[], object]) -> None:
+    jobs: list[Callable[[], str]] = [partial(_unless_here, end), lambda: "well"]
+    assert side_by_side(jobs, 2) == ["done here", "well"]
+
+
+def test_what_cannot_travel_is_made_here() -> None:
+    (made, _) = side_by_side([lambda: lambda: "called", lambda: None], 2)
+    assert made is not None
+    assert made() == "called"
+
+
+def test_a_long_answer_arrives_whole() -> None:
+    long = bytes(range(256)) * 40_000
+    assert side_by_side([lambda: long, lambda: b""], 2)[0] == long
+
+
+def test_a_process_with_other_threads_is_never_copied() -> None:
+    done = threading.Event()
+    other = threading.Thread(target=done.wait)
+    other.start()
+    try:
+        assert free_cores() == 1
+    finally:
+        done.set()
+        other.join()
+
+
+def test_the_files_are_the_same_on_any_number_of_cores() -> None:
+    deck = deck_of("inch")
+    editions = editions_of(deck.spec)
+    alone, together = (print_proved(deck, editions, cores) for cores in (1, 3))
+    assert isinstance(alone, dict)
+    assert alone == together
+    assert list(alone) == list(together)
