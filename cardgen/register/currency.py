@@ -101,7 +101,7 @@ def read_bounded(path: Path) -> bytes | RegisterTrouble:
 
 def claimed_codes(content: bytes) -> tuple[Code, ...]:
     """Search bytes that nobody vouches for, in a process of bounded time and memory."""
-    said = _apart("claim.py", content)
+    said = _in_child("find_codes.py", content)
     read = (read_code(line) for line in said.decode("ascii", "replace").split())
     return tuple(code for code in read if isinstance(code, Code))
 
@@ -111,10 +111,10 @@ def attached_specification(content: bytes) -> bytes:
 
     Empty where there is none. It says what the file says of itself, and nothing vouches for it.
     """
-    return _apart("attached.py", content)
+    return _in_child("extract_spec.py", content)
 
 
-def _apart(program: str, content: bytes) -> bytes:
+def _in_child(program: str, content: bytes) -> bytes:
     try:
         done = subprocess.run(
             [sys.executable, "-I", str(Path(__file__).with_name(program))],

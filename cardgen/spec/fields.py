@@ -11,6 +11,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticCustomError
 
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.base import Read
 from cardgen.spec.problem import Path
@@ -24,6 +25,7 @@ class KeyMeaning:
     about: str = ""
     examples: tuple[str, ...] = ()
     read: Callable[[object], object] | None = None
+    bound: Bound = Bound.NEITHER
 
     def takes(self, value: object) -> bool:
         """Whether a text or number would be read here; true where no reader of ours stands."""
@@ -76,6 +78,12 @@ def expected(path: Path) -> KeyMeaning | None:
     return found
 
 
+def bound_of(path: Path) -> Bound:
+    """Tell which end of a range the value at a place is."""
+    found = expected(path)
+    return Bound.NEITHER if found is None else found.bound
+
+
 def key_elsewhere(key: str) -> str | None:
     """Name the one group that has a key of this name, if there is exactly one."""
     homes = []
@@ -112,7 +120,7 @@ def _inside(kind: Any, part: str | int) -> KeyMeaning | None:
 def _described(field: FieldInfo) -> KeyMeaning:
     found = _bare(field.annotation, tuple(field.metadata))
     examples = tuple(map(str, field.examples or ())) or found.examples
-    return KeyMeaning(found.type, field.description or found.about, examples, found.read)
+    return KeyMeaning(found.type, field.description or found.about, examples, found.read, found.bound)
 
 
 def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> KeyMeaning:
@@ -125,7 +133,10 @@ def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> KeyMeaning:
     about = ""
     examples: tuple[str, ...] = ()
     reader: Callable[[object], object] | None = None
+    bound = Bound.NEITHER
     for note in metadata:
+        if isinstance(note, Bound):
+            bound = note
         if isinstance(note, Read):
             examples = tuple(map(str, _list(note.schema.get("examples"))))
             about = str(note.schema.get("$comment", ""))
@@ -133,7 +144,7 @@ def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> KeyMeaning:
         if isinstance(note, FieldInfo):
             examples = tuple(map(str, note.examples or ())) or examples
             about = note.description or about
-    return KeyMeaning(annotation, about, examples, reader)
+    return KeyMeaning(annotation, about, examples, reader, bound)
 
 
 def _required(annotation: Any, field: FieldInfo) -> Any:

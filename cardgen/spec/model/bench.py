@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from cardgen.spec.bound import Bound
 from cardgen.spec.model.base import (
     Angle,
     Group,
@@ -25,11 +26,19 @@ class StringCheck(Group):
     """One reading of the string: sweep from the hub face, or the centre mark."""
 
     method: Literal["hub face", "centre mark"] = Field(description="what the string is compared with")
-    sweep_min: Length | None = Field(default=None, description="least sweep of each blade; with hub face")
-    sweep_max: Length | None = Field(default=None, description="most sweep of each blade; with hub face")
-    difference: Length | None = Field(default=None, description="most difference between the blades")
+    sweep_min: Annotated[Length | None, Bound.AT_LEAST] = Field(
+        default=None, description="least sweep of each blade; with hub face"
+    )
+    sweep_max: Annotated[Length | None, Bound.AT_MOST] = Field(
+        default=None, description="most sweep of each blade; with hub face"
+    )
+    difference: Annotated[Length | None, Bound.AT_MOST] = Field(
+        default=None, description="most difference between the blades"
+    )
     measured_at: Name | None = Field(default=None, description="where the sweep is read")
-    limit: Length | None = Field(default=None, description="most offset at the centre mark")
+    limit: Annotated[Length | None, Bound.AT_MOST] = Field(
+        default=None, description="most offset at the centre mark"
+    )
 
 
 class String(Sourced):
@@ -65,8 +74,8 @@ class Pitch(Sourced):
 
     station: Length = Field(description="radius where the protractor sits")
     angle: Angle = Field(description="the maker's angle there")
-    tolerance: Angle = Field(description="each way")
-    max_difference: Angle = Field(description="between the blades")
+    tolerance: Annotated[Angle, Bound.AT_MOST] = Field(description="each way")
+    max_difference: Annotated[Angle, Bound.AT_MOST] = Field(description="between the blades")
     swap: PitchSwap | None = Field(default=None, description="change by diagonal swap of shims")
     shims: Annotated[tuple[PitchShim, ...], Field(strict=False)] | None = Field(
         default=None, description="stacks as fitted"
@@ -79,10 +88,10 @@ class Balance(Sourced):
     tip_radius: Length = Field(description="rotor centre to the middle of the cavity")
     cavity_diameter: Length = Field(description="of the hole the lead goes in")
     cavity_depth: Length = Field(description="of that hole")
-    max_lead: Mass = Field(description="most lead in one tip")
+    max_lead: Annotated[Mass, Bound.AT_MOST] = Field(description="most lead in one tip")
     place: Words = Field(description="where the lead goes")
     retention: Words = Field(description="what holds it")
-    height_limit: Length = Field(description="most difference of tip heights")
+    height_limit: Annotated[Length, Bound.AT_MOST] = Field(description="most difference of tip heights")
     pivot_bolt: Length = Field(description="diameter of the bolt that rolls on the parallels")
     level_point: Words = Field(description="where the water level touches, on both blades")
 

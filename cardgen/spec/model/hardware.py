@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from cardgen.spec.bound import Bound
 from cardgen.spec.model.base import (
     Angle,
     Group,
@@ -39,13 +40,15 @@ class Fastener(Sourced):
     )
     pin_head: Words | None = Field(default=None, description="where the pin's head points; with a cotter pin")
     threads: Literal["dry", "oiled"] = Field(description="condition the torque is stated for")
-    torque_min: Torque | None = Field(default=None, description="least torque")
-    torque_max: Torque | None = Field(default=None, description="most torque")
+    torque_min: Annotated[Torque | None, Bound.AT_LEAST] = Field(default=None, description="least torque")
+    torque_max: Annotated[Torque | None, Bound.AT_MOST] = Field(default=None, description="most torque")
     fit: Words | None = Field(default=None, description="in place of a torque: how tight, in the maker's words")
     drag: Literal["add", "included", "none"] | None = Field(
         default=None, description="whether running drag is added to the torque, part of it, or absent"
     )
-    drag_max: Torque | None = Field(default=None, description="most running drag; with drag = add")
+    drag_max: Annotated[Torque | None, Bound.AT_MOST] = Field(
+        default=None, description="most running drag; with drag = add"
+    )
     turned_at: Literal["nut", "head"] = Field(description="which end is turned")
     entered_from: Literal["below", "above", "leading side", "trailing side"] | None = Field(
         default=None, description="side the bolt enters from"
@@ -73,8 +76,8 @@ class Wrench(Group):
     extension: Length | None = Field(default=None, description="from the drive to the nut")
     angle: Angle | None = Field(default=None, description="between extension and handle; 0 deg in line")
     error: Percent = Field(description="percent, from its calibration sheet")
-    range_min: Torque = Field(description="lowest setting it may be used at")
-    range_max: Torque = Field(description="highest setting it may be used at")
+    range_min: Annotated[Torque, Bound.AT_LEAST] = Field(description="lowest setting it may be used at")
+    range_max: Annotated[Torque, Bound.AT_MOST] = Field(description="highest setting it may be used at")
     graduation: Torque = Field(description="one division of its scale")
 
 

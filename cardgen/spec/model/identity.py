@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
+from cardgen.spec.bound import Bound
 from cardgen.spec.model.base import (
     Day,
     Diameter,
@@ -57,7 +58,7 @@ class Hub(Sourced):
     """What is looked at on the hub where the blades align themselves."""
 
     damper: Words = Field(description="what the damper must look like")
-    joint_play_max: Thin = Field(description="largest play of the joint")
+    joint_play_max: Annotated[Thin, Bound.AT_MOST] = Field(description="largest play of the joint")
 
 
 class Aircraft(Group):

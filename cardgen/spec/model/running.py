@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from cardgen.spec.bound import Bound
 from cardgen.spec.model.base import (
     Angle,
     Diameter,
@@ -32,7 +33,9 @@ class Teeter(Sourced):
     """Play of the hub block along the teeter bolt, and the angle it may teeter."""
 
     thrust: Literal["bearing", "washer", "adjustable"] = Field(description="what takes the thrust")
-    play_max: Thin | None = Field(default=None, description="most play along the bolt")
+    play_max: Annotated[Thin | None, Bound.AT_MOST] = Field(
+        default=None, description="most play along the bolt"
+    )
     contact: Words | None = Field(default=None, description="which sides must touch")
     teeter_angle: Angle = Field(description="each way, to the stop")
 
@@ -40,7 +43,7 @@ class Teeter(Sourced):
 class Head(Sourced):
     """Play of the mast bearing."""
 
-    radial_play: Thin = Field(description="most radial play")
+    radial_play: Annotated[Thin, Bound.AT_MOST] = Field(description="most radial play")
     bearing_spacing: Length = Field(description="between the bearings")
 
 
@@ -91,8 +94,12 @@ class Track(Sourced):
     dial_base: Name | None = Field(default=None, description="what the dial's stand sits on")
     first_move: Literal["loosen", "tighten"] | None = Field(default=None, description="which comes first")
     counter_hold: Words | None = Field(default=None, description="what is held meanwhile, where")
-    adjuster_torque_min: Torque | None = Field(default=None, description="of the adjuster's lock")
-    adjuster_torque_max: Torque | None = Field(default=None, description="of the adjuster's lock")
+    adjuster_torque_min: Annotated[Torque | None, Bound.AT_LEAST] = Field(
+        default=None, description="of the adjuster's lock"
+    )
+    adjuster_torque_max: Annotated[Torque | None, Bound.AT_MOST] = Field(
+        default=None, description="of the adjuster's lock"
+    )
     to_lower_a: Words | None = Field(default=None, description="what lowers blade A, in the marks on the metal")
     to_lower_b: Words | None = Field(default=None, description="what lowers blade B")
     to_raise_a: Words | None = Field(default=None, description="what raises blade A; where both blades move")
@@ -103,15 +110,19 @@ class Track(Sourced):
     interpolate: bool | None = Field(
         default=None, description="whether the maker lets values between two points be used"
     )
-    max_split: Length | None = Field(default=None, description="largest split that may be adjusted out")
-    max_total: Thin | None = Field(default=None, description="largest net adjustment from as delivered")
+    max_split: Annotated[Length | None, Bound.AT_MOST] = Field(
+        default=None, description="largest split that may be adjusted out"
+    )
+    max_total: Annotated[Thin | None, Bound.AT_MOST] = Field(
+        default=None, description="largest net adjustment from as delivered"
+    )
 
 
 class Run(Sourced):
     """Where and how the rotor is turned on the ground."""
 
-    wind_limit: Wind = Field(description="most wind")
-    clear_radius: Radius = Field(description="nobody nearer than this")
+    wind_limit: Annotated[Wind, Bound.AT_MOST] = Field(description="most wind")
+    clear_radius: Annotated[Radius, Bound.AT_LEAST] = Field(description="nobody nearer than this")
     ground_speeds: Annotated[tuple[Speed, ...], Field(strict=False, min_length=1)] = Field(
         description="speeds of the first run-up"
     )

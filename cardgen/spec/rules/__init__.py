@@ -12,36 +12,36 @@ from dataclasses import replace
 
 from cardgen.spec.problem import Finding
 from cardgen.spec.rules import (
-    bench,
+    bench_values,
     bounds,
     fasteners,
     flags,
-    identity,
     joints,
     overrides,
-    reading,
+    papers_and_marks,
     relations,
-    running,
+    run_and_print,
     thread_flags,
     track_factors,
     track_physics,
     track_points,
     track_words,
+    while_reading,
     wrenches,
 )
 from cardgen.spec.rules.rule import Rule
 from cardgen.spec.unjudged import Findings, Unjudged
 
 _JUDGING: tuple[Rule, ...] = (
-    *identity.RULES,
+    *papers_and_marks.RULES,
     *fasteners.RULES,
     *joints.RULES,
     *wrenches.RULES,
-    *bench.RULES,
+    *bench_values.RULES,
     *track_factors.RULES,
     *track_words.RULES,
     *track_points.RULES,
-    *running.RULES,
+    *run_and_print.RULES,
     *bounds.RULES,
     *relations.RULES,
     *flags.RULES,
@@ -50,7 +50,7 @@ _JUDGING: tuple[Rule, ...] = (
 )
 _FLAG_IDS = tuple(rule.id for rule in _JUDGING if rule.kind == "flag")
 _KNOWN = (
-    *reading.MEANINGS,
+    *while_reading.MEANINGS,
     *(rule.id for rule in bounds.VALUE_RULES),
     *(rule.id for rule in _JUDGING),
     *overrides.IDS,
@@ -65,7 +65,7 @@ RULES: tuple[Rule, ...] = (
 )
 
 #: Every rule id, with the sentence that says when it refuses: those raised while reading first.
-ALL_RULES: dict[str, str] = {**reading.MEANINGS, **{rule.id: rule.meaning for rule in RULES}}
+ALL_RULES: dict[str, str] = {**while_reading.MEANINGS, **{rule.id: rule.meaning for rule in RULES}}
 
 
 def examine(draft: Unjudged) -> Findings:
