@@ -14,7 +14,7 @@ Nothing printed here ever passes the rule: everything is rounded down.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -41,7 +41,8 @@ from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
 
-_MOVES: dict[str, Moves] = {
+#: What the hand moves, by the basis of the rule.
+MOVES: Mapping[str, Moves] = {
     "one blade": "one blade",
     "total of both": "both blades, opposite",
     "amount on each": "both blades, opposite",
@@ -111,6 +112,16 @@ class TrackTable:
         return [row.as_json() for row in self.rows]
 
 
+def rows_among(figures: Mapping[str, Figure], table: Literal["row", "first"]) -> tuple[TrackRow, ...]:
+    """Find the rows of a table among a deck's figures: every change's, or only the first one's."""
+    rows = []
+    while key := figures.get(f"track.{table}.{len(rows) + 1}.split"):
+        name = f"track.{table}.{len(rows) + 1}"
+        rest = (figures.get(f"{name}.{column}") for column in ("adjust", "flats", "dial"))
+        rows.append(TrackRow(key, *rest))
+    return tuple(rows)
+
+
 def track_table(spec: RotorSpec) -> TrackTable | NoRate:
     """Compute the table for this rotor's diameter, or say why there is none.
 
@@ -145,7 +156,7 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
         judged_by_eye=judged_figure(scale, "by eye", "by_eye"),
         judged_on_video=judged_figure(scale, "video", "on_video"),
-        moves=_MOVES[track.basis],
+        moves=MOVES[track.basis],
         unit=scale.thin,
         source=rule_sources(spec, found),
     )

@@ -12,6 +12,8 @@ import pypdfium2
 import pytest
 
 from cardgen.cli.errors import run
+from cardgen.spec.rules.rule import Doubt, Doubts, Rule
+from tests.cli.running import METRIC
 
 KEPT = Path(__file__).resolve().parents[1] / "fixtures"
 DAY = "2026-09-02"
@@ -40,10 +42,34 @@ class KeptRegister:
         return json.loads(self.run(*arguments, "--json", code=code))
 
 
-@pytest.fixture
-def kept(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> KeptRegister:
+def _refuse_everything(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Add a rule, as a later version may, that no specification of an earlier one passes."""
+
+    def found(_: object) -> Doubts:
+        yield Doubt(("rotor",), "no rotor passes this", "nothing")
+
+    rule = Rule("of-tomorrow", "No specification passes.", found, ("rotor",))
+    monkeypatch.setattr("cardgen.spec.rules.RULES", (rule,))
+
+
+def _change_the_shape(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Know none of today's groups, as if every one of them had been renamed."""
+    monkeypatch.setattr("cardgen.spec.load.group_types", dict)
+
+
+@pytest.fixture(params=["today", "another rule", "another shape"])
+def kept(
+    request: pytest.FixtureRequest,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> KeptRegister:
     with tarfile.open(KEPT / "register-1" / "register.tar.xz") as packed:
         packed.extractall(tmp_path, filter="data")
+    if request.param == "another rule":
+        _refuse_everything(monkeypatch)
+    elif request.param == "another shape":
+        _change_the_shape(monkeypatch)
     return KeptRegister(tmp_path, capsys)
 
 
@@ -100,6 +126,7 @@ def test_a_kept_log_is_shown_as_the_version_that_kept_it_showed_it(kept: KeptReg
 
     assert list(map(values, now)) == list(map(values, before))
     assert "Play along the teeter bolt: 0.021 mm" in kept.run("log", "show", GONE)
+    assert kept.data("log", "show", METRIC) == kept.data("log", "show", GONE)
     for form in ("--csv", "--html"):
         assert "W-0518-A" in kept.run("log", "show", SECOND, form)
 
