@@ -129,8 +129,9 @@ def _of_code(code: Code, register: Path | None) -> dict[str, Any]:
 
 def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
     from cardgen.cli.report import printable, show_problems
-    from cardgen.register.currency import attached_specification, read_bounded
+    from cardgen.register.currency import read_bounded
     from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.foreign_file import attached_specification
     from cardgen.spec.load import load_bytes
 
     content = read_bounded(path)
@@ -139,11 +140,14 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
     issued = _issued_with(content, register)
     if issued is not None:
         return issued
-    text = attached_specification(content)
-    if not text:
+    attached = attached_specification(content)
+    if attached.cut_short:
+        why = printable(attached.cut_short)
+        raise Refused(f"{printable(str(path))} is not an issued file, and what it carries is not known: {why}.")
+    if not attached.found:
         raise Refused(f"{printable(str(path))} is not an issued file, and carries no specification to compare.")
     click.echo(f"{printable(str(path))} is not in this register; what it carries is compared.", err=True)
-    loaded = load_bytes(text, f"{path.name}, attached", today)
+    loaded = load_bytes(attached.found, f"{path.name}, attached", today)
     if loaded.spec is None:
         show_problems(loaded.problems)
         raise Refused("The specification inside the file cannot be used.")

@@ -114,7 +114,7 @@ class TrackTable:
 
 def rows_among(figures: Mapping[str, Figure], table: Literal["row", "first"]) -> tuple[TrackRow, ...]:
     """Find the rows of a table among a deck's figures: every change's, or only the first one's."""
-    rows = []
+    rows: list[TrackRow] = []
     while key := figures.get(f"track.{table}.{len(rows) + 1}.split"):
         name = f"track.{table}.{len(rows) + 1}"
         rest = (figures.get(f"{name}.{column}") for column in ("adjust", "flats", "dial"))
