@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import nullcontext
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
@@ -13,7 +14,14 @@ import click
 from cardgen.cli.errors import Refused
 from cardgen.cli.open_spec import computed, layouts_blamed, opened
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.register_access import end_unknown, opened_register, read_or_end, register_option, trouble
+from cardgen.cli.register_access import (
+    end_unknown,
+    opened_if_any,
+    opened_register,
+    read_or_end,
+    register_option,
+    trouble,
+)
 
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison, NumberChange
@@ -156,16 +164,13 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
 
 def _issued_with(content: bytes, register: Path | None) -> dict[str, Any] | None:
     """Find an issued file's deck by its bytes; nothing where there is no register, or not this file."""
-    from cardgen.cli.register_access import path_of
     from cardgen.register.canonical import sha256
     from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
 
-    if register is None and not path_of(None).exists():
-        return None
-    with opened_register(register, "read") as book:
-        deck = book.by_file(sha256(content))
-        found = None if deck is None else description(book, deck)
+    with opened_if_any(register) or nullcontext() as book:
+        deck = book.by_file(sha256(content)) if book else None
+        found = description(book, deck) if book and deck else None
     if isinstance(found, RegisterTrouble):
         raise trouble(found)
     return found

@@ -53,6 +53,17 @@ def opened_register(given: Path | None, mode: Mode) -> Register:
     return found
 
 
+def opened_if_any(given: Path | None) -> Register | None:
+    """Open a register that something can be looked up in, or give nothing where there need not be one.
+
+    One that was named, by option or by ``CARDGEN_REGISTER``, must be there; one in its usual place need not.
+    """
+    from cardgen.register.location import VARIABLE
+
+    named = given is not None or bool(os.environ.get(VARIABLE))
+    return opened_register(given, "read") if named or path_of(None).exists() else None
+
+
 def trouble(found: RegisterTrouble) -> Trouble:
     """Say a trouble of the register, the store or the output folder in a keeper's words."""
     from cardgen.cli.report import printable

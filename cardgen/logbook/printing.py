@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from cardgen.deck.card import Card, Deck, Stamp
 from cardgen.figures import Figure
@@ -48,8 +49,10 @@ def _in_frame(deck: IssuedDeck, place: str) -> RotorSpec:
     ``place`` is where this sheet belongs, which is not where the deck's copies hang.
     """
     kept = deck.kept
-    rotor = {name: Text(kept.typed("rotor", name)) for name in ("mark_a", "mark_b", "hub_serial")}
-    blades = {name: Text(kept.typed("blades", name)) for name in ("serial_a", "serial_b")}
+    rotor: dict[str, Any] = {
+        name: Text(kept.typed("rotor", name)) for name in ("mark_a", "mark_b", "hub_serial")
+    }
+    blades: dict[str, Any] = {name: Text(kept.typed("blades", name)) for name in ("serial_a", "serial_b")}
     copy = Copy.model_construct(edition="handout", place=Text(place))
     groups = {
         "rotor": Rotor.model_construct(
