@@ -95,6 +95,7 @@ class Book:
         try:
             return f'"{self._value(path_of(key))}"'
         except (LookupError, TypeError):
+            # Not every input of a number is a value that was typed.
             return ""
 
     def place(self, key: str) -> str:
@@ -105,6 +106,7 @@ class Book:
         try:
             self._value(path)
         except (LookupError, TypeError):
+            # A number that was computed stands on no line.
             return ""
         line, _ = self._positions.of(path)
         if line and self.kept:

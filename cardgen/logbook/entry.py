@@ -212,6 +212,7 @@ def read_kept(content: bytes) -> FormEntry | None:
     try:
         return None if isinstance(raw, Problem) else FormEntry.model_validate(raw)
     except ValidationError:
+        # The caller tells which entry it is.
         return None
 
 

@@ -67,6 +67,7 @@ class KeptDeck:
         try:
             value = self._value(path)
         except (LookupError, TypeError):
+            # A value that is not given is the answer.
             return ""
         return str(value)
 
