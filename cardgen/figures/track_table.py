@@ -107,10 +107,6 @@ class TrackTable:
         """Whether the rate lies between two stated points."""
         return self.rate_first_step is not None
 
-    def rows_json(self) -> list[dict[str, float | None]]:
-        """Give all rows' exact values."""
-        return [row.as_json() for row in self.rows]
-
 
 def rows_among(figures: Mapping[str, Figure], table: Literal["row", "first"]) -> tuple[TrackRow, ...]:
     """Find the rows of a table among a deck's figures: every change's, or only the first one's."""

@@ -108,6 +108,19 @@ def test_a_kept_deck_is_explained_down_to_the_line_that_was_typed(kept: KeptRegi
     # 35 thou for each inch, 1 inch of split.
     assert "track.row.4.dial  35.0 thou" in tree
     assert "typed: line" in tree
+    assert "  sum:   55 thou is stated in CLUB-2 s.4.\n" in kept.run("explain", SECOND, "55")
+
+
+def test_the_table_of_a_kept_deck_is_the_one_on_its_cards(kept: KeptRegister) -> None:
+    """At 1 inch of split 35 thou a blade on the superseded cards, and 34 on those that hold."""
+    for code, thou, ended in ((FIRST, 35, 4), (SECOND, 34, 0)):
+        found = kept.data("table", code, code=ended)
+        assert [row["dial_thou"] for row in found["rows"] if row["split_in"] == 1] == [thou]
+        assert (found["set_id"], found["diameter"], found["moves"]) == ("NR-0306", "25 ft + 6 in", "one blade")
+        assert found["source"] == "MAKER-1 p.18"
+    gone = kept.data("table", GONE, code=4)
+    # 0.027 mm/mm for the first change and 0.0305 after it, half of it on each of two blades.
+    assert [rows[3]["adjust_mm"] for rows in (gone["first_rows"], gone["rows"])] == [0.27, 0.305]
 
 
 def test_kept_decks_are_compared(kept: KeptRegister) -> None:
