@@ -78,7 +78,8 @@ def test_shake_is_cured_after_the_runs_of_the_day(log: Log) -> None:
     log.add(log.entry(runs=[run(1, "0.2")], values={"shake": {"shake-after": box("0.1")}}))
     history = log.history()
     assert history.row == ()
-    assert len(history.runs) == 1
+    assert history.last_event is not None
+    assert history.last_event.what == "lead or a screw in a tip"
 
 
 def test_an_unread_change_breaks_the_row_and_the_total(log: Log) -> None:

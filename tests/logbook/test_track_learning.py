@@ -212,7 +212,7 @@ def test_no_step_ever_passes_a_limit_or_moves_the_low_blade(
         applied = Fraction(change if split >= 0 else -change)
         row.append(FlownRun(made, moved, applied, net + moved))
         moved += applied
-    found = learn(History(rule, tuple(row), (), tuple(row), None, net + moved, ()), limit)
+    found = learn(History(rule, tuple(row), None, net + moved, ()), limit)
     assert lines_of(found)
     event("a step" if found.step else "no step")
     if found.step is not None:
