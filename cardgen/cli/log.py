@@ -261,6 +261,6 @@ def plot_log(rotor: str, out: Path, register: Path | None, today: date) -> None:
         raise Refused("The charts cannot be printed:\n" + "\n".join(f"  {each}" for each in files))
     if not files:
         raise Refused("The log holds nothing that could be drawn yet.")
-    place(out, files)
+    place(out, files, unmade="No chart was made.")
     for name in files:
         click.echo(printable(str(out / name)))
