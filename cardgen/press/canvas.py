@@ -32,9 +32,6 @@ def paint(sides: Sequence[Side], deck: Deck, edition: Edition) -> bytes:
         if deck.stamp.is_draft
         else f"revision {deck.stamp.revision}, code {deck.stamp.code}"
     )
-    canvas.setAuthor("")
-    canvas.setCreator("cardgen")
-    canvas.setViewerPreference("PrintScaling", "None")
     if edition.duplex:
         edge = "Short" if first.width > first.height else "Long"
         canvas.setViewerPreference("Duplex", f"DuplexFlip{edge}Edge")
@@ -55,11 +52,15 @@ def _canvas(out: BytesIO, first: Side) -> Canvas:
     register()
     # Begun in our own face, or every page would name a font that is not embedded.
     options: dict[str, Any] = {"initialFontName": NAMES["regular"], "lang": "en"}
-    return Canvas(out, pagesize=(first.width, first.height), invariant=1, pageCompression=1, **options)
+    canvas = Canvas(out, pagesize=(first.width, first.height), invariant=1, pageCompression=1, **options)
+    canvas.setAuthor("")
+    canvas.setCreator("cardgen")
+    canvas.setViewerPreference("PrintScaling", "None")
+    return canvas
 
 
 def paint_bare(sides: Sequence[Side], title: str = "") -> bytes:
-    """Write marks alone, with no outline, labels or attachment: what the proof compares ink with."""
+    """Write marks alone, without outline, labels or attachment: a notice, or what ink is compared with."""
     out = BytesIO()
     canvas = _canvas(out, sides[0])
     if title:

@@ -71,8 +71,9 @@ def _marks(shape: DrawnShape, x: float, y: float, scale: float) -> Iterable[Mark
             fill, weight = _fill(shape.fill), shape.weight * scale
             yield ArcMark(*at(shape.x, shape.y), shape.radius * scale, fill=fill, weight=weight)
         case Arc():
-            angles = sorted((shape.start, shape.end))
-            yield ArcMark(*at(shape.x, shape.y), shape.radius * scale, *angles, weight=shape.weight * scale)
+            first, last = sorted((shape.start, shape.end))
+            centre, radius = at(shape.x, shape.y), shape.radius * scale
+            yield ArcMark(*centre, radius, first, last, weight=shape.weight * scale)
         case Polygon():
             points = tuple(at(*point) for point in shape.points)
             yield PolygonMark(points, _fill(shape.fill), shape.weight * scale)
