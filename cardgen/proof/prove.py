@@ -52,7 +52,7 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     parts = [done[order.index(at)] for at in range(len(editions))]
     if overflows := [str(overflow) for part in parts for overflow in part.overflows]:
         return Against("fit", tuple(overflows))
-    if against := [*_sums(deck), *(fault for part in parts for fault in part.faults)]:
+    if against := [*sums_against(deck), *(fault for part in parts for fault in part.faults)]:
         return Against("proof", shortened(against))
     files = {name: content for part in (*parts, shown) for name, content in part.files.items()}
     return with_data(files, deck)
@@ -72,15 +72,6 @@ def print_notice(notice: Notice) -> bytes | Against:
     return Against("proof", shortened(tuple(map(str, faults)))) if faults else pdf
 
 
-def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
-    """Say in one line each what stands against a printed deck; nothing where the proof holds.
-
-    The figures are computed a second time first; then each file's record is examined, and the
-    finished file is read back and looked at.
-    """
-    return tuple(_sums(deck)) + tuple(_files(printed, deck))
-
-
 def shortened(against: Sequence[str], most: int = 12) -> tuple[str, ...]:
     """Keep the first lines and count the rest: one fault of a layout shows on every page."""
     if len(against) <= most:
@@ -92,19 +83,21 @@ def _edition(deck: Deck, edition: Edition) -> _PrintedPart:
     printed = print_edition(deck, edition)
     if not isinstance(printed, Printed):
         return _PrintedPart(overflows=printed)
-    return _PrintedPart(printed.files, faults=tuple(_files(printed, deck)))
+    return _PrintedPart(printed.files, faults=tuple(files_against(printed, deck)))
 
 
 def _screens(deck: Deck) -> _PrintedPart:
     return _PrintedPart(screens(deck))
 
 
-def _sums(deck: Deck) -> Iterator[str]:
+def sums_against(deck: Deck) -> Iterator[str]:
+    """Compute the figures a second time, another way, and say in a line each which differ."""
     for each in check_second_path(deck.spec.text, deck.figures):
         yield f'figure {each.figure}: "{each.expected}" by the second calculation, "{each.found}" by the first'
 
 
-def _files(printed: Printed, deck: Deck) -> Iterator[str]:
+def files_against(printed: Printed, deck: Deck) -> Iterator[str]:
+    """Examine each file's record, read the finished file back and look at it; say each fault in a line."""
     for name, sides in printed.layouts.items():
         yield from (f"{name}: {fault}" for fault in _faults(printed.files[name], sides, deck))
 
