@@ -56,6 +56,7 @@ class KeptTemplates(BytecodeCache):
         """Keep a template, whole or not at all."""
         content = bucket.bytecode_to_string()
         file = self._file(bucket)
+        # Not kept is compiled again the next time.
         with suppress(OSError):
             self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             place_file(file, _seal(content) + content, sync=False)
