@@ -7,6 +7,7 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -86,7 +87,8 @@ def test_a_process_with_other_threads_is_never_copied() -> None:
 
 
 def test_the_files_are_the_same_on_any_number_of_cores() -> None:
-    deck = deck_of("inch")
+    whole = deck_of("inch")
+    deck = replace(whole, cards=tuple(card for card in whole.cards if card.id in ("torque", "track")))
     editions = editions_of(deck.spec)
     alone, together = (print_proved(deck, editions, cores) for cores in (1, 3))
     assert isinstance(alone, dict)
