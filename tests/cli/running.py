@@ -34,9 +34,7 @@ class Ran:
     err: str
 
 
-def cardgen(
-    *arguments: str | Path, cwd: Path = TREE, environment: Mapping[str, str] | None = None
-) -> Ran:
+def cardgen(*arguments: str | Path, cwd: Path = TREE, environment: Mapping[str, str] | None = None) -> Ran:
     """Run a command line in this process, with neither output at a terminal."""
     out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True) for _ in range(2))
     with (

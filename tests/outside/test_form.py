@@ -26,17 +26,11 @@ from cardgen.press.form_sums import sums
 from cardgen.spec.rate import TrackRate, track_rate
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
-from tests.press.browser import Visit, browser, visit
+from tests.press.browser import Visit, visit
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
 CURRENT = f"#c={CODE}&k=track"
 LOOKS: list[tuple[Literal["light", "dark"], bool]] = [("light", False), ("dark", False), ("dark", True)]
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as started:
-        yield started
 
 
 @pytest.fixture
