@@ -44,7 +44,7 @@ def cardgen(*arguments: str | Path, cwd: Path = TREE, environment: Mapping[str, 
         contextlib.redirect_stderr(err),
     ):
         code = errors.run([str(each) for each in arguments])
-    return Ran(code, *(each.buffer.getvalue().decode() for each in (out, err)))  # type: ignore[attr-defined]
+    return Ran(code, *(each.buffer.getvalue().decode() for each in (out, err)))
 
 
 def cardgen_apart(

@@ -238,8 +238,14 @@ def test_no_worker_is_started_for_a_fleet_that_has_not_changed(
     made = generate(tmp_path / "specs", 3, pouch_only=True)
     out = tmp_path / "out"
     issue_small(made, out, made_with())
-    start, started = pool._started, []
-    monkeypatch.setattr(pool, "_started", lambda: started.append(worker := start()) or worker)
+    start, started = pool._started, list[object]()
+
+    def counted() -> pool._Worker:
+        worker = start()
+        started.append(worker)
+        return worker
+
+    monkeypatch.setattr(pool, "_started", counted)
     for workers in (1, 1):
         arguments = ("--out", out, "--register", out / "register.sqlite", "--jobs", "1", *ISSUE)
         assert cardgen("fleet", "issue", tmp_path / "specs", *arguments).code == 0

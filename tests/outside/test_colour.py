@@ -93,7 +93,7 @@ _SIGNALS = {
 @pytest.fixture(scope="module")
 def signals(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Page]:
     """A picture of each signal in each scheme."""
-    shots = {}
+    shots: dict[tuple[str, str], Page] = {}
     with visit(chromium, to_html(deck()), tmp_path_factory.mktemp("signals")) as seen:
         for scheme in SCHEMES:
             seen.page.emulate_media(color_scheme=scheme)

@@ -129,7 +129,7 @@ def test_every_text_on_the_screen_stands_out_seven_to_one(chromium: Browser, tmp
     with visit(chromium, PAGES[page](), tmp_path) as seen:
         inks = []
         for scheme in ("light", "dark"):
-            seen.page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+            seen.page.emulate_media(color_scheme=scheme)
             found: list[list[Any]] = seen.page.evaluate(_TEXTS)
             assert len(found) > 30
             low = {
