@@ -195,6 +195,10 @@ class Card:
     phase: str
     sections: tuple[Section, ...]
 
+    def on(self, edition: str) -> tuple[Section, ...]:
+        """Give the sections that an edition has."""
+        return tuple(section for section in self.sections if edition not in section.not_on)
+
 
 @dataclass(frozen=True)
 class LeftOut:

@@ -34,7 +34,7 @@ from cardgen.deck.diagram import Diagram
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import Library
 from cardgen.deck.markup import Node, read_markup
-from cardgen.deck.write_ins import write_ins
+from cardgen.deck.walk import walk
 from cardgen.figures.figure import Figure
 
 _SPACE = re.compile(r"[ \t\r\n]+")
@@ -272,13 +272,13 @@ class _CardReader:
 
     def check_qr(self, sections: tuple[Section, ...], node: Node) -> None:
         """A card with boxes has exactly one code, and it ends the card, where every box is filled."""
-        blocks = [block for section in sections for block in section.blocks]
-        codes = sum(isinstance(block, Qr) for block in blocks)
-        if codes > 1 or (codes and not isinstance(blocks[-1], Qr)):
+        places = list(walk(sections))
+        codes = [place for place in places if place.what == "code"]
+        if len(codes) > 1 or (codes and places[-1].what != "code"):
             self.stop(node, "the code to scan stands once, at the end")
-        if not blocks:
+        if not places:
             self.stop(node, "an empty card")
-        if write_ins(sections) and not codes:
+        if not codes and any(place.box for place in places):
             self.stop(node, "it has boxes to write in and no code to scan")
 
 

@@ -21,6 +21,7 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.changed import without_was
+from cardgen.deck.walk import walk
 from cardgen.press.boxes import (
     Box,
     CardColumn,
@@ -155,23 +156,14 @@ def _sides(
 
 
 def _most_ticks(card: Card) -> int:
-    steps = (
-        step
-        for section in card.sections
-        for block in section.blocks
-        if isinstance(block, Steps)
-        for step in block.steps
-    )
-    return max((step.ticks for step in steps), default=0)
+    return max((place.step.ticks for place in walk(card.sections) if place.step), default=0)
 
 
 def _boxes(card: Card, column: CardColumn, frame: Frame) -> list[list[Box]]:
     sections: list[list[Box]] = []
     places: list[tuple[str, float]] = []
     height = frame.body.y2 - frame.body.y1
-    for section in card.sections:
-        if column.edition.name in section.not_on:
-            continue
+    for section in card.on(column.edition.name):
         boxes = [heading_box(column, section.title)] if section.title else []
         before: Block | None = None
         for part in _parts(section):

@@ -11,6 +11,7 @@ from cardgen.deck.diagram import Diagram
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import CautionWords, Library
 from cardgen.deck.reader import Shelf, read_card
+from cardgen.deck.walk import walk
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure, Origin, Parts
 from cardgen.spec.units import quantity
@@ -42,7 +43,7 @@ def fault(body: str, after: str = "") -> str:
 def test_steps_are_numbered_through_the_card_and_never_typed() -> None:
     first = '<step>Look.</step><para>Wait.</para><step ticks="2">Look again.</step>'
     read = card(first, '<section title="More"><step ticks="0">Go on.</step></section>')
-    steps = [step for s in read.sections for b in s.blocks if isinstance(b, Steps) for step in b.steps]
+    steps = [place.step for place in walk(read.sections) if place.step and place.what == "step"]
     assert [(step.number, step.ticks) for step in steps] == [(1, 1), (2, 2), (3, 0)]
 
 

@@ -12,22 +12,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from cardgen.deck.card import (
-    Card,
-    Items,
-    Paragraph,
-    Qr,
-    Runs,
-    Said,
-    Step,
-    Steps,
-    Stop,
-    Table,
-    Value,
-    Was,
-    WriteIn,
-    WriteIns,
-)
+from cardgen.deck.card import Card, Runs, Said, Step, Value, Was, WriteIn
+from cardgen.deck.walk import Place, walk
 from tests.deck.wording import FIRST_VERBS, sentences, words
 from tests.press.samples import SAMPLES, sample
 from tests.press.variants import TEXTS, deck_of
@@ -61,35 +47,24 @@ def spoken(runs: Runs) -> str:
 
 
 def steps(card: Card) -> Iterator[Step]:
-    for section in card.sections:
-        for block in section.blocks:
-            yield from block.steps if isinstance(block, Steps) else ()
+    return (place.step for place in walk(card.sections) if place.step and place.what == "step")
 
 
 def speech(card: Card) -> Iterator[str]:
     """Every piece of speech of a card."""
     yield from (card.title, card.phase)
-    for section in card.sections:
-        yield section.title
-        for block in section.blocks:
-            match block:
-                case Paragraph() | Stop() | Qr():
-                    yield spoken(block.says)
-                case Items():
-                    yield from map(spoken, block.items)
-                case Table():
-                    yield block.caption
-                    yield from (column.head for column in block.columns)
-                    yield from (spoken(cell) for row in block.rows for cell in row.cells)
-                case WriteIns():
-                    yield from (box.label for box in block.boxes)
-                    yield from (spoken(box.limits) for box in block.boxes)
-                case _:
-                    pass
-    for step in steps(card):
-        yield from (spoken(step.says), spoken(step.why))
-        yield from (spoken(caution.says) for caution in step.cautions)
-        yield from (box.label for box in step.write_ins)
+    for place in walk(card.sections):
+        yield spoken(place.says)
+        yield from _own_words(place)
+
+
+def _own_words(place: Place) -> Iterator[str]:
+    if place.what == "section":
+        yield place.section.title
+    if place.table and place.what == "table":
+        yield from (place.table.caption, *(column.head for column in place.table.columns))
+    if place.box:
+        yield place.box.label
 
 
 def test_there_are_cards_of_both_samples_and_of_every_kind() -> None:

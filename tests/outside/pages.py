@@ -9,7 +9,8 @@ from pathlib import Path
 import numpy as np
 import pypdfium2
 
-from cardgen.deck.card import Card, Deck, Qr
+from cardgen.deck.card import Card, Deck
+from cardgen.deck.walk import walk
 from cardgen.press.canvas import paint
 from cardgen.press.edition import Edition, EditionName, PaperKind, load_edition
 from cardgen.press.layout import lay_out
@@ -71,7 +72,7 @@ def symbols(side: Side) -> list[QrMark]:
 
 def payload(card: Card) -> str:
     """What the code on a card must say."""
-    (code,) = [block for section in card.sections for block in section.blocks if isinstance(block, Qr)]
+    (code,) = [place.code for place in walk(card.sections) if place.code]
     return code.payload
 
 

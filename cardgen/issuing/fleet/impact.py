@@ -7,7 +7,7 @@ read is listed too: what it takes from the document is not known.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass, fields, is_dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -162,23 +162,13 @@ def _followed(named: set[str], figures: Mapping[str, Figure]) -> set[str]:
 
 def _shown(card: Card) -> Iterator[str]:
     """Name every figure and every text of the specification that a card shows."""
+    from cardgen.deck.card import Said
+    from cardgen.deck.walk import walk
     from cardgen.press.card_facts import facts
 
     yield from (fact.figure for fact in facts(card))
-    yield from _said(card)
-
-
-def _said(value: object) -> Iterator[str]:
-    from cardgen.deck.card import Said
-
-    if isinstance(value, Said):
-        yield value.key
-    elif isinstance(value, tuple):
-        for item in value:
-            yield from _said(item)
-    elif is_dataclass(value):
-        for each in fields(value):
-            yield from _said(getattr(value, each.name))
+    for place in walk(card.sections):
+        yield from (run.key for run in place.says if isinstance(run, Said))
 
 
 def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
