@@ -16,7 +16,7 @@ from cardgen.spec.grammar import Reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.typed import reading_of
-from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_named, unit_of
 
 
 class Origin(StrEnum):
@@ -41,30 +41,6 @@ _ORIGIN_OF_KIND = {
 _UNSOURCED: dict[str | int, str] = {
     "wrenches": "the wrench and its calibration sheet",
     "aircraft": "the aircraft's papers",
-}
-
-#: For the second unit of the handout: unit as stated, the other system's unit, decimals to print.
-_SECOND = {
-    "in·lbf": ("N·m", 1),
-    "ft·lbf": ("N·m", 1),
-    "N·m": ("in·lbf", 0),
-    "thou": ("mm", 3),
-    "in": ("mm", 1),
-    "ft": ("m", 2),
-    "mm": ("in", 3),
-    "m": ("ft", 1),
-    "lb": ("kg", 2),
-    "oz": ("g", 1),
-    "kg": ("lb", 1),
-    "g": ("oz", 2),
-    "lbf": ("N", 0),
-    "N": ("lbf", 1),
-    "m/s": ("ft/s", 0),
-    "kg/m²": ("lb/ft²", 2),
-    "N/g": ("lbf/oz", 1),
-    "N/mm": ("lbf/in", 0),
-    "g·in": ("oz·in", 2),
-    "deg/thou": ("deg/mm", 0),
 }
 
 
@@ -107,7 +83,7 @@ def second_unit(value: Quantity, unit: str, way: Way, step: Fraction = Fraction(
     Where the first number is on a coarse ``step``, the second is on the power of ten just below it: it
     must not look more exact than the first.
     """
-    other = _SECOND.get(unit)
+    other = unit_named(unit).second
     if other is None:
         return ""
     name, decimals = other

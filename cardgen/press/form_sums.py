@@ -73,8 +73,7 @@ def _lead(spec: RotorSpec) -> dict[str, Any] | None:
     balance: Balance | None = spec.balance
     if balance is None:
         return None
-    unit = unit_of(balance.cavity_depth).shown
-    unit = "in" if unit in {"in", "ft"} else "mm"
+    unit = "in" if unit_of(balance.cavity_depth).system == "inch" else "mm"
     most, depth = (reading_of(spec, ("balance", key)) for key in ("max_lead", "cavity_depth"))
     return {
         "unit": unit,

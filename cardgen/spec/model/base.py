@@ -22,7 +22,7 @@ from cardgen.spec.grammar import Kind, Unread, pattern, read
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one, straightened
 from cardgen.spec.text import Text, Unprintable, read_text
 from cardgen.spec.threads import Thread, read_thread
-from cardgen.spec.units import Quantity
+from cardgen.spec.units import Quantity, units_for
 
 
 class Group(BaseModel):
@@ -78,18 +78,18 @@ def of(kind: Kind) -> Read:
     return Read(_quantity_reader(kind), schema)
 
 
-DIAMETER = Kind("a diameter", ("ft", "in", "m", "mm"), ("23 ft + 0 in", "7.01 m"))
-LENGTH = Kind("a length", ("in", "ft", "mm", "m"), ("5+1/16 in", "128.6 mm"))
-THIN = Kind("a small length", ("thou", "in", "mm"), ("40 thou", "1.02 mm"))
-RADIUS = Kind("a distance on the ground", ("m", "ft"), ("30 m", "100 ft"))
-TORQUE = Kind("a torque", ("in·lbf", "ft·lbf", "N·m"), ("190 in·lbf", "21.4 N·m"))
-ANGLE = Kind("an angle", ("deg", "arcmin"), ("5.5 deg", "5 deg + 30 arcmin"), signed=True)
-MASS = Kind("a mass", ("lb", "oz", "kg", "g"), ("27 lb", "12.2 kg"))
-SPEED = Kind("a rotor speed", ("rpm",), ("360 rpm",))
-WIND = Kind("a wind speed", ("kt",), ("8 kt",))
-RATE = Kind("a track rule", ("thou/in", "mm/mm"), ("30 thou/in", "0.03 mm/mm"))
-TIME = Kind("a time in hours", ("h",), ("24 h",))
-TEMPERATURE = Kind("a temperature", ("°C",), ("20 °C",), signed=True)
+DIAMETER = Kind("a diameter", units_for("diameter"), ("23 ft + 0 in", "7.01 m"))
+LENGTH = Kind("a length", units_for("length"), ("5+1/16 in", "128.6 mm"))
+THIN = Kind("a small length", units_for("small length"), ("40 thou", "1.02 mm"))
+RADIUS = Kind("a distance on the ground", units_for("distance"), ("30 m", "100 ft"))
+TORQUE = Kind("a torque", units_for("torque"), ("190 in·lbf", "21.4 N·m"))
+ANGLE = Kind("an angle", units_for("angle"), ("5.5 deg", "5 deg + 30 arcmin"), signed=True)
+MASS = Kind("a mass", units_for("mass"), ("27 lb", "12.2 kg"))
+SPEED = Kind("a rotor speed", units_for("rotor speed"), ("360 rpm",))
+WIND = Kind("a wind speed", units_for("wind"), ("8 kt",))
+RATE = Kind("a track rule", units_for("track rule"), ("30 thou/in", "0.03 mm/mm"))
+TIME = Kind("a time in hours", units_for("time"), ("24 h",))
+TEMPERATURE = Kind("a temperature", units_for("temperature"), ("20 °C",), signed=True)
 
 Diameter: TypeAlias = Annotated[Quantity, of(DIAMETER)]
 Length: TypeAlias = Annotated[Quantity, of(LENGTH)]
