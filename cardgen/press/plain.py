@@ -54,23 +54,11 @@ def to_text(deck: Deck) -> str:
     lines = [*_front(deck)]
     for card in deck.cards:
         lines += ["", "", *_card(deck, card, _number(deck, card))]
-    return _finished(lines)
-
-
-def card_to_text(deck: Deck, card_id: str) -> str:
-    """Write one card as plain text. Raises `LookupError` where the deck has no such card."""
-    for card in deck.cards:
-        if card.id == card_id:
-            return _finished([*_card(deck, card, _number(deck, card))])
-    raise LookupError(f"the deck has no card {card_id}")
+    return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
 
 
 def _number(deck: Deck, card: Card) -> str:
     return f"{deck.order.index(card.id) + 1} of {len(deck.order)}"
-
-
-def _finished(lines: list[str]) -> str:
-    return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
 
 
 def _front(deck: Deck) -> Iterator[str]:

@@ -23,8 +23,8 @@ from cardgen.press.edition import NAMES, EditionName
 from cardgen.press.form import to_form
 from cardgen.press.html import to_html
 from cardgen.press.marks import Side, TextMark
-from cardgen.press.plain import card_to_text
 from tests.outside.pages import sheets
+from tests.press.reading import text_of_card
 from tests.press.samples import SAMPLES, sample
 
 each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
@@ -118,7 +118,7 @@ def test_the_plain_text_says_the_cards_numbers_with_their_units_in_order(path: P
     deck = sample(path)
     told = 0
     for card in deck.cards:
-        text, place = _flat(card_to_text(deck, card.id)), 0
+        text, place = _flat(text_of_card(deck, card.id)), 0
         for fact in facts(card, drawings=False):
             second = f" ({fact.second})" if fact.second else ""
             beside = (f"{fact.number} {fact.unit}{second}", f"{fact.number}{second}")
