@@ -6,27 +6,28 @@ import os
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 import click
 
 from cardgen.cli.errors import Refused, Trouble
 from cardgen.cli.open_spec import Opened, computed, layouts_blamed, opened
 from cardgen.cli.options import spec_argument, today_option
+from cardgen.layouts_root import edition_names
 
 if TYPE_CHECKING:
     from cardgen.deck.card import Deck
-    from cardgen.press.edition import Edition, EditionName
+    from cardgen.press.edition import Edition
     from cardgen.spec.model import RotorSpec
 
 _AGAINST = {
     "fit": "Text does not fit, and is never made smaller",
     "proof": "The proof stands against this deck",
 }
-_EDITIONS = ("wall", "pouch", "handout")
+_EDITIONS = edition_names()
 #: Every file that a draft may write.
 _FILES = (
-    *("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf"),
+    *(f"{name}{sheet}.pdf" for name in _EDITIONS for sheet in ("", "-2up")),
     *("cards.html", "cards.txt", "log-entry.html", "deck.json"),
 )
 
@@ -131,7 +132,7 @@ def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:
         if not names:
             return editions_of(source.spec)
         wanted = [name for name in _EDITIONS if name in names]
-        return tuple(each for name in wanted for each in editions_of(source.spec, cast("EditionName", name)))
+        return tuple(each for name in wanted for each in editions_of(source.spec, name))
 
 
 def _has_each(deck: Deck, source: Opened, names: Sequence[str], cards: Collection[str]) -> None:

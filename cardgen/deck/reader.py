@@ -36,6 +36,7 @@ from cardgen.deck.library import Library
 from cardgen.deck.markup import Node, read_markup
 from cardgen.deck.walk import walk
 from cardgen.figures.figure import Figure
+from cardgen.layouts_root import edition_names
 
 _SPACE = re.compile(r"[ \t\r\n]+")
 _DIGIT = re.compile(r"\d")
@@ -99,10 +100,13 @@ class _CardReader:
             self.stop(guards[0], f"caution {guards[0].attributes['use']} guards no step")
         if not blocks:
             self.stop(node, "an empty section")
+        not_on = tuple(node.attributes.get("not-on", "").split())
+        if unknown := set(not_on).difference(edition_names()):
+            self.stop(node, f"there is no edition {min(unknown)}")
         return Section(
             node.attributes.get("title", ""),
             tuple(blocks),
-            tuple(node.attributes.get("not-on", "").split()),
+            not_on,
             self.yes(node, "over"),
         )
 

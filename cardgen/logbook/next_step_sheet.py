@@ -14,8 +14,8 @@ from typing import Any
 
 from cardgen.deck.context import CardContext
 from cardgen.deck.library import library
+from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.reader import Shelf, read_card
-from cardgen.deck.selection import title_of
 from cardgen.deck.templates import quoted, render
 from cardgen.figures import Figure, Origin, compute
 from cardgen.figures.figure import computed
@@ -64,7 +64,7 @@ def _context(
     blade, other = (step.blade, "b" if step.blade == "A" else "a")
     both = rule.table.moves == "both blades, opposite"
     return {
-        "title": title_of(_NAME),
+        "card": listed_cards()[_NAME],
         "fig": facts.fig,
         "said": facts.said,
         "known": facts.known,

@@ -209,4 +209,3 @@ def unit_of(value: Quantity) -> Unit:
 def _factor(held: pint.Unit, wanted: str) -> Fraction:
     one = cast(Quantity, ureg.Quantity(Fraction(1), held))
     return Fraction(one.to(_PINT_UNITS[unit_named(wanted).shown]).magnitude)
-

@@ -180,6 +180,11 @@ def test_a_card_under_another_name_stops_the_build() -> None:
         )
 
 
+def test_a_section_that_is_kept_from_an_edition_that_is_not_there_stops_the_build() -> None:
+    attic = '<section title="x" not-on="attic"><para>x</para></section>'
+    assert fault("<para>x</para>", attic) == "there is no edition attic"
+
+
 def test_boxes_without_a_code_to_scan_stop_the_build() -> None:
     assert fault(_BOX) == "it has boxes to write in and no code to scan"
 

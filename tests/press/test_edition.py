@@ -64,7 +64,7 @@ def test_a_specification_chooses_its_editions_and_paper() -> None:
     ("old", "new", "says"),
     [
         ('left   = "10 mm"', 'left   = "7 mm"', "margins.left: nothing may stand within 8 mm"),
-        ("body     = 14.5", "body     = 14", "sizes.body: a pouch card needs 14.5 points"),
+        ("body     = 14.5", "body     = 14", "sizes.body: a card to work from needs 14.5 points"),
         ("table    = 14.5", "table    = 9", "sizes.table: at this reading distance at least 11.1"),
         ("frame    = 8.5", "frame    = 7", "sizes.frame: at least 8 points"),
         ("diameter = 33", "diameter = 18", "sizes.diameter: the diameter is the largest"),
@@ -75,9 +75,15 @@ def test_a_specification_chooses_its_editions_and_paper() -> None:
         ("why_lines          = false", "why_lines          = 0", "why_lines: true or false"),
         ("why_lines ", "why_line ", "why_line: unknown; known are"),
         ("frame    = 8.5", "", "sizes.frame: missing"),
-        ('name               = "pouch"', 'name               = "purse"', "name: one of wall, pouch, handout"),
+        ("title              = ", 'name               = "purse"\ntitle = ', "name: unknown; known are"),
+        ('copies             = "pouch cards"', "", "copies: missing"),
         ("body     = 14.5", "body     =", "this is not TOML"),
-        ('"set by string" = [', '"set by strings" = [', "order.set by strings: unknown"),
+        ('without = ["flow", "newcomer"]', 'without = ["flows"]', "cards.without: a list of cards that"),
+        ('without = ["flow", "newcomer"]', 'without = [["flow"]]', "cards.without: a list of cards that"),
+        ('without = ["flow", "newcomer"]', "only = []", "cards: an edition has one card at least"),
+        ('without = ["flow", "newcomer"]', "", "cards: either only or without is expected"),
+        ('without = ["flow", "newcomer"]', 'without = []\nonly = ["flow"]', "cards: either only or without"),
+        ('without = ["flow", "newcomer"]', 'with = ["flow"]', "cards.with: unknown; known are only, without"),
     ],
 )
 def test_a_wrong_edition_file_is_refused_by_name_and_key(old: str, new: str, says: str) -> None:
