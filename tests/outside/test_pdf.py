@@ -85,10 +85,13 @@ def test_poppler_reads_a_sentence_with_its_numbers_in_order(tmp_path: Path) -> N
 @pytest.mark.parametrize("paper", _PAPERS)
 @pytest.mark.parametrize("name", NAMES)
 def test_page_boxes_are_the_standards_paper(name: EditionName, paper: PaperKind, tmp_path: Path) -> None:
-    # ISO 216: A5 148 x 210, A4 210 x 297, A3 297 x 420 mm. ANSI: 5.5 x 8.5, 8.5 x 11, 11 x 17 in.
-    iso = {"pouch": (148, 210), "handout": (210, 297), "wall": (297, 420)}[name]
-    ansi = {"pouch": (5.5, 8.5), "handout": (8.5, 11), "wall": (11, 17)}[name]
-    wide, high = (iso[0] / 25.4 * 72, iso[1] / 25.4 * 72) if paper == "iso" else (ansi[0] * 72, ansi[1] * 72)
+    # ISO 216, in millimetres; ANSI, in inches.
+    iso = {"A6": (105, 148), "A5": (148, 210), "A4": (210, 297), "A3": (297, 420)}
+    ansi = {"half letter": (5.5, 8.5), "letter": (8.5, 11), "tabloid": (11, 17)}
+    sheet = load_edition(name, paper).paper.name
+    wide, high = (
+        [side / 25.4 * 72 for side in iso[sheet]] if paper == "iso" else [side * 72 for side in ansi[sheet]]
+    )
     with pikepdf.open(BytesIO(printed(name, paper))) as opened:
         for page in opened.pages:
             box = [float(edge) for edge in page.mediabox]

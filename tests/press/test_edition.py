@@ -20,8 +20,8 @@ from tests.editing import replaced
 from tests.press.paper_deck import spec
 
 # ISO 216 (A series, trimmed, millimetres); ANSI/ASME Y14.1 sizes A and B and a half of A (inches).
-_ISO = {"pouch": (148, 210), "handout": (210, 297), "wall": (297, 420)}
-_ANSI = {"pouch": (5.5, 8.5), "handout": (8.5, 11), "wall": (11, 17)}
+_ISO = {"A6": (105, 148), "A5": (148, 210), "A4": (210, 297), "A3": (297, 420)}
+_ANSI = {"half letter": (5.5, 8.5), "letter": (8.5, 11), "tabloid": (11, 17)}
 
 
 def _file(name: str) -> Path:
@@ -31,8 +31,8 @@ def _file(name: str) -> Path:
 @pytest.mark.parametrize("name", NAMES)
 def test_paper_is_exactly_the_standards_size(name: EditionName) -> None:
     iso, ansi = load_edition(name, "iso").paper, load_edition(name, "ansi").paper
-    assert (iso.width * 25.4 / 72, iso.height * 25.4 / 72) == pytest.approx(_ISO[name])
-    assert (ansi.width / 72, ansi.height / 72) == pytest.approx(_ANSI[name])
+    assert (iso.width * 25.4 / 72, iso.height * 25.4 / 72) == pytest.approx(_ISO[iso.name])
+    assert (ansi.width / 72, ansi.height / 72) == pytest.approx(_ANSI[ansi.name])
 
 
 @pytest.mark.parametrize("paper", ["iso", "ansi"])
