@@ -180,7 +180,7 @@ def test_a_file_that_nothing_says_to_be_a_draft_s_is_kept_and_no_draft_is_put_be
 def test_a_card_that_an_edition_has_not_is_refused_with_those_that_have_it(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", "--edition", "pouch", "--card", "flow", *TODAY)
     assert ran.code == 2
-    assert 'Card "flow" is not on pouch: name --edition wall or handout.' in ran.err
+    assert 'Card "flow" is not on pouch: name --edition handout or wall.' in ran.err
     both = ("--edition", "pouch", "--edition", "wall", "--card", "flow")
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", *both, *TODAY)
     assert ran.code == 2
