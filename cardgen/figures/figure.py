@@ -15,7 +15,7 @@ from cardgen.figures.rounding import Way, decimal_text, on_grid, printed
 from cardgen.spec.grammar import Reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 

@@ -34,7 +34,7 @@ from cardgen.figures.care_matrix import CHANGES
 from cardgen.logbook.entry_file import problem, read_json
 from cardgen.logbook.number import A_NUMBER, read_number
 from cardgen.spec.problem import Problem
-from cardgen.spec.shown import shown
+from cardgen.spec.safe_text import shown
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _TIME = re.compile(r"(?:[01]\d|2[0-3]):[0-5]\d(?::[0-5]\d)?", re.ASCII)

@@ -20,7 +20,7 @@ from cardgen.press.form_records import groups_for
 from cardgen.press.form_sums import sums
 from cardgen.press.plain import plainly
 from cardgen.press.screen_page import environment, screen_folder, source_hash
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 from cardgen.spec.units import UNITS, magnitude
 
 #: Shape of an entry; whoever reads one refuses a number it does not know.

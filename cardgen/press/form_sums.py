@@ -18,7 +18,7 @@ from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.bench import Balance
 from cardgen.spec.model.hardware import Fastener, Wrench
 from cardgen.spec.rate import NoRate, total_of, track_rate
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 from cardgen.spec.windows import arm, lever_ratio, scale_unit, stated_window
 

@@ -18,7 +18,7 @@ from cardgen.press.marks import LineMark, Mark, Rect, RectMark, outlined
 from cardgen.press.type import CAP_HEIGHT
 from cardgen.press.type_runs import Style, TypeRun, plain
 from cardgen.press.watermark import watermark
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 
 _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),

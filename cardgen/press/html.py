@@ -16,7 +16,7 @@ from cardgen.deck.diagram import Diagram
 from cardgen.press.qr import matrix
 from cardgen.press.screen_page import environment, font_faces, screen_folder, source_hash
 from cardgen.press.svg import qr_to_svg, to_svg
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 
 #: Pixels for a millimetre of drawing board: lettering of 4.5 mm is then 11.7 px, and 20 px at most.
 _LEAST, _MOST = 2.6, 4.5

@@ -34,7 +34,7 @@ from cardgen.deck.card import (
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.library import library
 from cardgen.press.plain_table import GLUE, table_lines
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 
 WIDTH = 80
 #: Which of the fixed terms says what an origin's letter means.

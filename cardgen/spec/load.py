@@ -22,7 +22,7 @@ from cardgen.spec.groups import missing_groups, stray_sources
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import FileFault, Finding, Problem, key_of
 from cardgen.spec.rules import examine
-from cardgen.spec.shown import plain, shortened
+from cardgen.spec.safe_text import plain, shortened
 from cardgen.spec.unjudged import Unjudged
 
 #: The largest file that is read; a specification is a few kilobytes.

@@ -21,7 +21,7 @@ from cardgen.spec.fields import KeyMeaning, expected, key_elsewhere
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one
 from cardgen.spec.nearest import nearest, quoted
 from cardgen.spec.problem import Finding, Path
-from cardgen.spec.shown import plain, shortened, shown
+from cardgen.spec.safe_text import plain, shortened, shown
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from cardgen.spec.problem import FileFault
-from cardgen.spec.shown import plain, shortened
+from cardgen.spec.safe_text import plain, shortened
 
 # Nested brackets and dotted keys without end take a reader of TOML down; no honest line is this long.
 _LONGEST_LINE = 2000

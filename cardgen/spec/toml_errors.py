@@ -16,8 +16,8 @@ from cardgen.spec.lookalikes import LOOKALIKES, first_lookalike, named, plain_on
 from cardgen.spec.nearest import nearest
 from cardgen.spec.outline import Outline, Outlined
 from cardgen.spec.problem import FileFault, Path, key_of
+from cardgen.spec.safe_text import plain, shortened
 from cardgen.spec.schema_errors import form
-from cardgen.spec.shown import plain, shortened
 from cardgen.spec.syntax_words import TWICE, TWICE_GROUP, TomlFault, advice
 from cardgen.spec.unquoted import value_slip
 

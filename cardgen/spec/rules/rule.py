@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
 from cardgen.spec.problem import Finding, Path
-from cardgen.spec.shown import shown
+from cardgen.spec.safe_text import shown
 from cardgen.spec.unjudged import Unjudged
 
 #: A refusal stops every card. A flag does too, unless an override lets it pass. A warning is printed.

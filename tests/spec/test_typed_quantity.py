@@ -10,7 +10,7 @@ import pytest
 from cardgen.spec.load import load_bytes
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 from cardgen.spec.units import magnitude
 
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.spec.shown import LONGEST, plain, shown
+from cardgen.spec.safe_text import LONGEST, plain, shown
 
 
 @pytest.mark.parametrize(
