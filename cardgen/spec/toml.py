@@ -13,6 +13,7 @@ from typing import Any
 
 from cardgen.spec.problem import FileFault
 from cardgen.spec.safe_text import plain, shortened
+from cardgen.spec.toml_slips import slip
 
 # Nested brackets and dotted keys without end take a reader of TOML down; no honest line is this long.
 _LONGEST_LINE = 2000
@@ -34,33 +35,33 @@ class Parsed:
 
 def parse(data: bytes) -> Parsed:
     """Parse a file's bytes. A byte-order mark is a fault, but the rest is read all the same."""
-    marks: tuple[FileFault, ...] = ()
-    if data.startswith(_BOM):
-        marks = (_byte_order_mark(),)
-        data = data.removeprefix(_BOM)
+    marks = (_byte_order_mark(),) if data.startswith(_BOM) else ()
+    data = data.removeprefix(_BOM)
+    table = _table(data)
+    if isinstance(table, FileFault):
+        return Parsed(None, (*marks, table), data)
+    return Parsed(table, marks, data)
+
+
+def _table(data: bytes) -> Mapping[str, Any] | FileFault:
     if fault := _sixteen_bits(data):
-        return Parsed(None, (*marks, fault), data)
+        return fault
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        return Parsed(None, (*marks, _not_utf8(data, error)), data)
+        return _not_utf8(data, error)
     if fault := _line_ends(text) or _long_line(text):
-        return Parsed(None, (*marks, fault), data)
+        return fault
     try:
-        return Parsed(tomllib.loads(text, parse_float=Decimal), marks, data)
+        return tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:
-        # Loaded only for a broken file: a good one never pays for it.
-        from cardgen.spec.toml_errors import slip
-
-        return Parsed(None, (*marks, slip(text, str(error))), data)
+        return slip(text, str(error))
     except (ValueError, ArithmeticError):
         why = "a number in this file is too long to be read"
-        return Parsed(None, (*marks, FileFault(0, 0, "toml-number", "", why, "the number as documented")), data)
+        return FileFault(0, 0, "toml-number", "", why, "the number as documented")
     except RecursionError:
         why = "brackets in this file are nested too deeply to be read"
-        return Parsed(
-            None, (*marks, FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")), data
-        )
+        return FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")
 
 
 def _byte_order_mark() -> FileFault:

@@ -50,7 +50,6 @@ def _lines(text: str, words: str) -> list[int]:
         ("wrenches[1].error", "4 %", "toml-statement", "error = 4"),
         # Quotes inside a text.
         ("rotor.mark_a", '"7/8" bolt"', "toml-string", "mark_a = '7/8\" bolt'"),
-        ("rotor.mark_a", "'pilot\\'s side'", "toml-string", 'mark_a = "pilot\'s side"'),
         ("rotor.mark_a", "'pilot's side'", "toml-string", 'mark_a = "pilot\'s side"'),
         ("rotor.diameter", '"23\' 0""', "toml-string", 'diameter = "23 ft + 0 in"'),
         # Characters that look like others.
@@ -59,6 +58,10 @@ def _lines(text: str, words: str) -> list[int]:
         ("track.sides", '[“one notch”, "two notches"]', "toml-value", 'sides = ["one notch", "two notches"]'),
         ("rotor.mass", "68\u00a0lb", "toml-statement", 'mass = "68 lb"'),
         ("track.interpolate", "False", "toml-value", "interpolate = false"),
+        # A quote that is not closed.
+        ("rotor.mark_a", '"one red dot', "toml-string", 'mark_a = "one red dot"'),
+        ("rotor.mass", '"68 lb', "toml-string", 'mass = "68 lb"'),
+        ("rotor.mass", '68 lb"', "toml-statement", 'mass = "68 lb"'),
     ],
 )
 def test_a_value_that_is_no_toml_is_answered_with_a_line_that_is_read(
@@ -77,7 +80,9 @@ def test_a_value_that_is_no_toml_is_answered_with_a_line_that_is_read(
 def test_a_day_that_could_be_two_is_answered_with_the_form_alone(typed: str) -> None:
     found = _one(edited(BASE, "documents[1].date", typed))
     assert found.rule == "toml-date"
-    assert found.write == "date = year, month and day without quotes, such as 2027-11-30"
+    assert found.write == (
+        "date = date of that revision; year, month and day without quotes, such as 2027-11-30"
+    )
 
 
 @pytest.mark.parametrize("key", ["fasteners", "documents", "wrenches"])
@@ -113,7 +118,7 @@ def test_a_key_of_another_block_is_not_taken_for_the_first() -> None:
 @pytest.mark.parametrize(
     ("was", "now", "name", "write"),
     [
-        ("mark_a ", "mark\u2013a ", "an en dash (U+2013)", 'mark_a = "one dot"'),
+        ("mark_a ", "mark\u2013a ", "an en dash (U+2013)", "the hyphen -"),
         ("mark_a ", "\u00a0mark_a ", "a no-break space (U+00A0)", 'mark_a = "one dot"'),
         ("[rotor]", "[rotor\u201d]", "a curly quote (U+201D)", "[group], or [[group]] in a list"),
     ],
@@ -130,6 +135,23 @@ def test_a_look_alike_before_a_number_that_would_be_refused_is_not_answered_with
     found = _one(edited(BASE, "fasteners[1].station", "\u20131"))
     assert "an en dash (U+2013)" in found.why
     assert found.write.startswith("station = its number along the joint")
+
+
+@pytest.mark.parametrize("typed", ['mass "68 lb"', 'mass: "68 lb"', "mass 68 lbs"])
+def test_a_forgotten_equals_sign_is_put_in(typed: str) -> None:
+    found = _one(edited(BASE, "rotor.mass", "").replace("mass = ", typed, 1))
+    assert (found.key, found.rule, found.write) == ("rotor.mass", "toml-statement", 'mass = "68 lb"')
+    assert found.why == "a key is followed by an equals sign and its value"
+
+
+def test_two_keys_on_a_line_are_not_made_one_text() -> None:
+    found = _one(edited(BASE, "rotor.mark_a", '"one dot" mark_b = "two dots"'))
+    assert found.write.endswith("one key on a line")
+
+
+def test_no_word_is_chosen_where_none_is_near() -> None:
+    found = _one(edited(BASE, "rotor.rotation", "left"))
+    assert found.write == 'rotation = "counter-clockwise" or "clockwise"'
 
 
 def test_a_text_that_single_quotes_do_not_end_is_no_control_character() -> None:
