@@ -44,12 +44,12 @@ class KeyMeaning:
     @property
     def keys(self) -> tuple[str, ...]:
         """The keys that may stand here; none where this is no group of keys."""
-        return tuple(_fields(self.type)) if _is_group(self.type) else ()
+        return tuple(fields_of(self.type)) if _is_group(self.type) else ()
 
     @property
     def needed(self) -> tuple[str, ...]:
         """Those of the keys that may not be left out."""
-        fields = _fields(self.type) if _is_group(self.type) else {}
+        fields = fields_of(self.type) if _is_group(self.type) else {}
         return tuple(key for key, field in fields.items() if field.is_required())
 
     @property
@@ -98,7 +98,7 @@ def key_elsewhere(key: str) -> str | None:
 
 def group_types() -> Mapping[str, Any]:
     """Give every top-level group's type, by its name in the file."""
-    return {name: _required(field.annotation, field) for name, field in _fields(RotorSpec).items()}
+    return {name: _required(field.annotation, field) for name, field in fields_of(RotorSpec).items()}
 
 
 def required_groups() -> tuple[str, ...]:
@@ -108,7 +108,7 @@ def required_groups() -> tuple[str, ...]:
 
 def _inside(kind: Any, part: str | int) -> KeyMeaning | None:
     if _is_group(kind):
-        field = _fields(kind).get(str(part))
+        field = fields_of(kind).get(str(part))
         return None if field is None else _described(field)
     if get_origin(kind) is tuple and isinstance(part, int):
         return _bare(get_args(kind)[0])
@@ -156,7 +156,8 @@ def _required(annotation: Any, field: FieldInfo) -> Any:
     return annotation
 
 
-def _fields(group: type[BaseModel]) -> Mapping[str, FieldInfo]:
+def fields_of(group: type[BaseModel]) -> Mapping[str, FieldInfo]:
+    """Give the fields of a group by their names in the file."""
     return {field.alias or name: field for name, field in group.model_fields.items()}
 
 
