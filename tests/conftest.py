@@ -37,9 +37,3 @@ def shape_text(complete_path: Path) -> str:
 def sample_paths() -> list[Path]:
     """Every sample that must be accepted."""
     return sorted(_SAMPLES.glob("*.toml"))
-
-
-@pytest.fixture(scope="session")
-def refused_paths() -> list[Path]:
-    """Every sample that must be refused."""
-    return sorted((_SAMPLES / "refused").glob("*.toml"))
