@@ -19,9 +19,6 @@ from cardgen.spec.toml_slips import slip
 _LONGEST_LINE = 2000
 
 _BOM = b"\xef\xbb\xbf"
-_MARKS_16 = (b"\xff\xfe", b"\xfe\xff")
-_SAMPLE = 400
-_AS_UTF8 = "the file saved as UTF-8, the text encoding of TOML"
 
 
 @dataclass(frozen=True)
@@ -44,8 +41,6 @@ def parse(data: bytes) -> Parsed:
 
 
 def _table(data: bytes) -> Mapping[str, Any] | FileFault:
-    if fault := _sixteen_bits(data):
-        return fault
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -75,20 +70,8 @@ def _not_utf8(data: bytes, error: UnicodeDecodeError) -> FileFault:
     line = data.count(b"\n", 0, error.start) + 1
     column = len(data[line_start : error.start].decode()) + 1
     why = "this byte is not UTF-8, so a letter or a sign here cannot be known"
-    return FileFault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, _AS_UTF8)
-
-
-def _sixteen_bits(data: bytes) -> FileFault | None:
-    """Name a file of UTF-16, which begins with a mark of its own or has a zero in every letter."""
-    start = data[:_SAMPLE]
-    if start[:2] in _MARKS_16:
-        read = f"the bytes {start[0]:02X} {start[1]:02X}"
-    elif 4 * start.count(0) > len(start):
-        read = "a byte of zero beside nearly every letter"
-    else:
-        return None
-    why = "this file is in UTF-16, another encoding than the UTF-8 of TOML"
-    return FileFault(1, 1, "file-not-utf8", read, why, _AS_UTF8)
+    write = "the file saved as UTF-8, the text encoding of TOML"
+    return FileFault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, write)
 
 
 def _line_ends(text: str) -> FileFault | None:
