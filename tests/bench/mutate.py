@@ -22,7 +22,7 @@ import tomllib
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from queue import SimpleQueue
@@ -128,10 +128,11 @@ def run(
     guards = {each.module: task.guards.of(each.module, task.tree) for each in drawn}
     if bare := [module for module, tests in guards.items() if not tests]:
         raise RuntimeError(f"no tests guard {', '.join(bare)}")
-    with tempfile.TemporaryDirectory(prefix="mutate-") as folder, ThreadPoolExecutor(jobs) as pool:
+    with ExitStack() as opened, ThreadPoolExecutor(jobs) as pool:
+        folder = opened.enter_context(tempfile.TemporaryDirectory(prefix="mutate-"))
         free: SimpleQueue[TreeCopy] = SimpleQueue()
         for number in range(jobs):
-            free.put(TreeCopy.make(task.tree, Path(folder, str(number))))
+            free.put(opened.enter_context(closing(TreeCopy(task.tree, Path(folder, str(number))))))
 
         def timed(tests: Sequence[str]) -> dict[str, float]:
             with _taken(free) as copy:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import signal
 import subprocess
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
+from contextlib import suppress
 from enum import Enum
 from pathlib import Path
+from threading import Event, Timer
 from xml.etree import ElementTree
 
+from tests.bench import warm
 from tests.bench.mutations import Mutation
 
 #: What a test may need of the tree.
@@ -26,9 +29,9 @@ _COPIED = (
     "DEVELOPERS.md",
     ".ci",
 )
-_PYTEST = ("-m", "pytest", "-x", "-q", "--tb=no", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist")
-#: A changed loop may gather without end; so much memory, in KiB, is several times what a test needs.
-_MEMORY = 6_000_000
+_PYTEST = ("-x", "-q", "--tb=no", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist")
+#: The tests take warnings for errors, and pytest warns of what was read in before it.
+_READ_IN_BEFORE = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
 
 
 class Answer(Enum):
@@ -39,15 +42,11 @@ class Answer(Enum):
     HUNG = "hung"
 
 
-@dataclass(frozen=True)
 class TreeCopy:
-    """A folder with a copy of the tree, for one worker."""
+    """A folder with a copy of the tree, and a process that runs its tests, for one worker."""
 
-    folder: Path
-
-    @staticmethod
-    def make(tree: Path, folder: Path) -> TreeCopy:
-        """Copy what is there of a tree into a new folder."""
+    def __init__(self, tree: Path, folder: Path) -> None:
+        self.folder = folder
         folder.mkdir(parents=True)
         for name in _COPIED:
             there = tree / name
@@ -57,7 +56,19 @@ class TreeCopy:
                 )
             elif there.exists():
                 shutil.copy2(there, folder / name)
-        return TreeCopy(folder)
+        self._process = subprocess.Popen(
+            [sys.executable, "-P", warm.__file__],
+            cwd=folder,
+            env={**os.environ, "PYTHONPATH": str(folder)},
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+
+    def close(self) -> None:
+        """End the process."""
+        self._process.kill()
+        self._process.communicate()
 
     def usual_seconds(self, tests: Sequence[str]) -> dict[str, float]:
         """Run test files on the unchanged copy and time each. Raises `RuntimeError` where they do not pass."""
@@ -86,26 +97,32 @@ class TreeCopy:
         module.write_text(source, "utf-8")
 
     def _run(self, tests: Sequence[str], limit: float | None) -> Answer:
-        command = ["sh", "-c", f'ulimit -v {_MEMORY}; exec "$@"', "sh", sys.executable, *_PYTEST, *tests]
-        environment = {**os.environ, "PYTHONPATH": str(self.folder)}
-        process = subprocess.Popen(
-            command,
-            cwd=self.folder,
-            env=environment,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            start_new_session=True,
-        )
-        try:
-            said, _ = process.communicate(timeout=limit)
-        except subprocess.TimeoutExpired:
-            os.killpg(process.pid, signal.SIGKILL)
-            process.communicate()
+        if self._process.stdin is None:
+            raise RuntimeError("the process that runs the tests cannot be asked")
+        self._process.stdin.write(json.dumps([*_PYTEST, *_READ_IN_BEFORE, *tests]) + "\n")
+        self._process.stdin.flush()
+        running, hung = self._told(), Event()
+
+        def stop() -> None:
+            hung.set()
+            with suppress(ProcessLookupError):
+                os.killpg(running, signal.SIGKILL)
+
+        timer = Timer(limit, stop) if limit is not None else None
+        if timer is not None:
+            timer.start()
+        code = self._told()
+        if timer is not None:
+            timer.cancel()
+        if hung.is_set():
             return Answer.HUNG
-        # 0 all passed, 1 a test failed, 2 a test file could not be read in, 3 pytest itself broke off.
-        if process.returncode not in (0, 1, 2, 3):
-            raise RuntimeError(
-                f"pytest ended with {process.returncode}: {said.decode(errors='replace')[-2000:]}"
-            )
-        return Answer.PASSED if process.returncode == 0 else Answer.FAILED
+        # 0 all passed, 4 and 5 nothing was run; else a test failed, or a file could not be read in, or it died.
+        if code in (4, 5):
+            raise RuntimeError(f"pytest ended with {code} for {' '.join(tests)}")
+        return Answer.PASSED if code == 0 else Answer.FAILED
+
+    def _told(self) -> int:
+        line = self._process.stdout.readline() if self._process.stdout else ""
+        if not line:
+            raise RuntimeError("the process that runs the tests has ended")
+        return int(line)
