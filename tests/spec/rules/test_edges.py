@@ -290,7 +290,7 @@ TRACK = [
     one("track.max_total", "track-table-short", "52", "51.9", "thou"),  # 2 in of 26
     one("track.max_total", "track-total-large", "98.8", "98.9", "thou"),  # 1.9 x 52
     # The estimate of one blade: inertia 11.7934 x 3.6576 squared / 3 = 52.590; Lock number 1.225 x 5.73 x
-    # 0.1905 x 3.6576 to the fourth / 52.590 = 4.5506; rule 16 x 0.05715 / (4.5506 x 7.3152): 27.469 thou an inch.
+    # 0.1905 x 3.6576 to the fourth / 52.590 = 4.5506; rule 16 x 0.05715 / (4.5506 x 7.3152), 27.469 thou/in.
     ("track-rule-unlike", stated("45.8"), stated("45.9")),  # 1.67 of it is 45.874
     ("track-rule-unlike", stated("16.5"), stated("16.4")),  # over 1.67, 16.449
     ("track-rule-unlike", stated("82.5"), stated("82.3")),  # three times, 82.408
