@@ -10,6 +10,7 @@ import tomllib
 from datetime import date
 from decimal import Decimal
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,7 +19,6 @@ from cardgen.spec.load import load_bytes
 from cardgen.spec.problem import Problem
 from tests.bench.mutants import write
 from tests.bench.safety import at
-from tests.spec.rules.variants import HERE
 
 TODAY = date(2026, 6, 1)
 
@@ -29,7 +29,7 @@ Edge = tuple[str, Changes, Changes]
 
 @cache
 def _base() -> bytes:
-    return (HERE / "base.toml").read_bytes()
+    return Path(__file__).with_name("base.toml").read_bytes()
 
 
 def judged(changes: Changes) -> dict[str, Problem]:
