@@ -41,6 +41,13 @@ def test_a_total_that_is_not_the_sum_is_doubted_and_not_used(log: Log) -> None:
     assert len(history.doubts) == 1
 
 
+@pytest.mark.parametrize(("total", "net"), [("30.5", 30), ("29.5", 30), ("30.6", None), ("29.4", None)])
+def test_a_total_may_be_off_by_a_mark_of_the_dial(log: Log, total: str, net: int | None) -> None:
+    # The sample's dial is read to half a thou.
+    log.runs(run(1, "1", dial_after="30", total=total))
+    assert log.history().net == net
+
+
 def test_changes_either_way_add_up_with_their_signs(log: Log) -> None:
     log.runs(
         run(1, "1", dial_after="40", total="40"), run(2, "0.5", "B", dial_after="15", total="25"), run(3, "0")

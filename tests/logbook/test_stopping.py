@@ -92,7 +92,7 @@ def test_a_step_must_be_large_enough_to_make_and_to_read() -> None:
 @pytest.mark.parametrize(
     ("split", "count", "found"),
     [
-        # One reading inside the limit never decides. Of two the mean is good to 1/16 over root two, 0.0729 guarded.
+        # One reading inside the limit never decides. Of two the mean is good to 1/16 over root two: 0.0729.
         ("0.1", 1, StopRule.UNDECIDED),
         ("0.177", 2, StopRule.GOOD),
         ("0.178", 2, StopRule.UNDECIDED),
