@@ -68,9 +68,11 @@ class Guards:
     """Which tests are run for a module: its own first, then its folder's, by pattern in the tree.
 
     A module's own tests are those in the place that mirrors it, and those listed under its path.
+    ``left_out`` names single tests that would take longer than all others together.
     """
 
     tests: Mapping[str, Sequence[str]]
+    left_out: Sequence[str] = ()
 
     def of(self, module: str, tree: Path) -> tuple[str, ...]:
         """List the test files of a module that are in a tree, each once, its own first."""
@@ -132,7 +134,8 @@ def run(
         folder = opened.enter_context(tempfile.TemporaryDirectory(prefix="mutate-"))
         free: SimpleQueue[TreeCopy] = SimpleQueue()
         for number in range(jobs):
-            free.put(opened.enter_context(closing(TreeCopy(task.tree, Path(folder, str(number))))))
+            copy = TreeCopy(task.tree, Path(folder, str(number)), task.guards.left_out)
+            free.put(opened.enter_context(closing(copy)))
 
         def timed(tests: Sequence[str]) -> dict[str, float]:
             with _taken(free) as copy:
@@ -195,9 +198,10 @@ def task_here() -> Task:
     """Give the task for this tree, from the tables beside this module."""
     beside = Path(__file__).parent
     guards = tomllib.loads((beside / "guards.toml").read_text("utf-8"))
+    left_out = guards.pop("left out")
     harmless = tomllib.loads((beside / "harmless.toml").read_text("utf-8"))
     known = {(each["module"], each["code"], each["change"]): each["why"] for each in harmless["harmless"]}
-    return Task(TREE, SCOPE, Guards(guards), known)
+    return Task(TREE, SCOPE, Guards(guards, left_out), known)
 
 
 def _progress(one: Drawn) -> None:

@@ -156,6 +156,9 @@ def test_every_pattern_leads_to_a_test_and_every_module_has_one() -> None:
         assert (task.tree / key).exists(), key
         for pattern in patterns:
             assert list(task.tree.glob(pattern)), pattern
+    for test in task.guards.left_out:
+        file, _, name = test.partition("::")
+        assert f"def {name}(" in (task.tree / file).read_text("utf-8"), test
     for module in {each.module for each in task.mutations()}:
         assert task.guards.of(module, task.tree), module
 

@@ -29,9 +29,11 @@ _COPIED = (
     "DEVELOPERS.md",
     ".ci",
 )
-_PYTEST = ("-x", "-q", "--tb=no", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist")
 #: The tests take warnings for errors, and pytest warns of what was read in before it.
-_READ_IN_BEFORE = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
+_OPTIONS = (
+    *("-x", "-q", "--tb=no", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist"),
+    *("-W", "ignore::pytest.PytestAssertRewriteWarning"),
+)
 
 
 class Answer(Enum):
@@ -45,8 +47,9 @@ class Answer(Enum):
 class TreeCopy:
     """A folder with a copy of the tree, and a process that runs its tests, for one worker."""
 
-    def __init__(self, tree: Path, folder: Path) -> None:
+    def __init__(self, tree: Path, folder: Path, left_out: Sequence[str] = ()) -> None:
         self.folder = folder
+        self._options = (*_OPTIONS, *(f"--deselect={test}" for test in left_out))
         folder.mkdir(parents=True)
         for name in _COPIED:
             there = tree / name
@@ -99,7 +102,7 @@ class TreeCopy:
     def _run(self, tests: Sequence[str], limit: float | None) -> Answer:
         if self._process.stdin is None:
             raise RuntimeError("the process that runs the tests cannot be asked")
-        self._process.stdin.write(json.dumps([*_PYTEST, *_READ_IN_BEFORE, *tests]) + "\n")
+        self._process.stdin.write(json.dumps([*self._options, *tests]) + "\n")
         self._process.stdin.flush()
         running, hung = self._told(), Event()
 

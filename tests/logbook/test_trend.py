@@ -81,7 +81,7 @@ def series(*readings: tuple[float, float], most: float | None = 3.0, axis: Axis 
 
 def test_the_forecast_starts_from_the_line_where_the_last_reading_lies_under_it() -> None:
     # Through 0, 2 and 1 at 0, 10 and 20 h: slope 0.05, and 1.5 at the last. Left over is 0.25 + 1 + 0.25 with
-    # one reading beyond two, so the slope is good to root(1.5/200); 6.32 times that is Student's one-sided 95 %.
+    # one reading beyond two, so the slope is good to root(1.5/200); 6.32 times that is Student's 95 %.
     steepest = 0.05 + 6.32 * sqrt(1.5 / 200)
     assert earliest(series((0, 0), (10, 2), (20, 1))) == pytest.approx(20 + 1.5 / steepest)
     # Turned up at the end the last reading itself counts: slope 0.1, line 2.17 at the last, left over 1/6.
