@@ -83,15 +83,12 @@ def test_charts_are_made_of_what_there_is(log: Log) -> None:
     log.add(log.entry(values={"shake": {"shake-none": box("0.4")}}))
     files = plots(log.entries(), log.deck(), MADE)
     assert isinstance(files, dict)
-    assert (
-        list(files)
-        == [
-            "NR-0306-log.pdf",
-            "NR-0306-log-head.svg",
-            "NR-0306-log-shake.svg",
-        ]
-        or "NR-0306-log-track.svg" in files
-    )
+    assert list(files) == [
+        "NR-0306-log.pdf",
+        "NR-0306-log-track.svg",
+        "NR-0306-log-head.svg",
+        "NR-0306-log-shake.svg",
+    ]
 
 
 def test_a_chart_tells_in_words_what_it_shows_and_uses_no_colour(log: Log) -> None:
