@@ -22,14 +22,14 @@ def test_as_much_as_is_allowed_is_not_capped() -> None:
 def test_where_no_lead_is_allowed_none_is_given() -> None:
     found = run(2, 5, 1, 3, 0)
     assert isinstance(found, Correction)
-    assert (found.mass, found.wanted, found.capped) == (0, 2, True)
+    assert [found.mass, found.wanted, found.capped] == [0, 2, True]
 
 
 def test_a_rotor_without_shake_asks_for_nothing() -> None:
     # As it is 0, both trials alike 3: the trial's own shake is 3.
     found = run(0, 3, 3, 3, 60)
     assert isinstance(found, Correction)
-    assert (found.mass, found.capped, found.trial_shake_squared) == (0, False, 9)
+    assert [found.mass, found.capped, found.trial_shake_squared] == [0, False, 9]
 
 
 def test_readings_that_fit_no_rotor_give_no_mass() -> None:

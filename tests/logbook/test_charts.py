@@ -41,7 +41,7 @@ def test_runs_stand_at_their_total_and_split() -> None:
     # and a little below nothing.
     drawn = chart(history(flown("1.5", "30"), flown("0.5")))
     first, second = discs(drawn)
-    assert (first.x, second.x - first.x) == (20.0, pytest.approx(134 * 30 / 50))
+    assert [first.x, second.x - first.x] == pytest.approx([20.0, 134 * 30 / 50])
     # The board is 66 high for -0.5 to 2: an inch is 26.4.
     assert first.y - second.y == pytest.approx(26.4)
     assert {"1", "2", "next"} <= set(texts(drawn))
@@ -111,7 +111,7 @@ def test_a_trend_shows_its_readings_its_limit_and_when_it_comes() -> None:
     drawn = trend_chart(series((0, 1), (10, 1.5), (20, 2), most=3.0))
     assert {"limit", "check before"} <= set(texts(drawn))
     first, second, third = discs(drawn)
-    assert (first.x, second.x - first.x) == (20.0, pytest.approx(134 * 10 / 40))
+    assert [first.x, second.x - first.x] == pytest.approx([20.0, 134 * 10 / 40])
     assert second.y - first.y == pytest.approx(third.y - second.y)
     assert second.y - first.y == pytest.approx(66 * 0.5 / 3)
     dashed = [shape for shape in drawn.shapes if isinstance(shape, Line) and shape.dashed]

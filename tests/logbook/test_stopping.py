@@ -143,10 +143,10 @@ def test_settings_and_not_readings_must_halve_the_split() -> None:
 def test_the_last_change_is_judged_by_the_reading_after_it() -> None:
     judged, confirmed = second_reading(row(flown("1.5", "30"), flown("0.5", "15"), flown("0")), Fraction(30))
     assert judged is not None
-    assert (judged.effect, judged.verdict, confirmed) == (1, Verdict.FITS, False)
+    assert [judged.effect, judged.verdict, confirmed] == [1, Verdict.FITS, False]
     twice, _ = second_reading(row(flown("1.5", "30"), flown("0.5", "15"), flown("-0.5")), Fraction(30))
     assert twice is not None
-    assert (twice.effect, twice.verdict) == (2, Verdict.TWICE)
+    assert [twice.effect, twice.verdict] == [2, Verdict.TWICE]
     assert second_reading(row(flown("1"), flown("1")), Fraction(30)) == (None, False)
     assert second_reading(row(flown("1", "30")), Fraction(30)) == (None, False)
 

@@ -29,7 +29,8 @@ def rate_for(inches: str, *changes: tuple[str, str]) -> TrackRate | NoRate:
     return track_rate(spec_of(*changes).track, quantity(Fraction(inches), "in"))
 
 
-def thou_per_inch(found: TrackRate | NoRate) -> tuple[Fraction, Fraction, tuple[int, ...]]:
+def thou_per_inch(found: TrackRate | NoRate) -> object:
+    """Give the rate, that of the first step, and the points they are taken from."""
     assert isinstance(found, TrackRate), found
     return magnitude(found.rate, "thou/in"), magnitude(found.first_step, "thou/in"), found.points
 

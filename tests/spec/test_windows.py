@@ -41,7 +41,8 @@ def window(low: str, high: str) -> Window:
     return Window(quantity(Fraction(low), "in·lbf"), quantity(Fraction(high), "in·lbf"))
 
 
-def marks(low: str, high: str, **keys: str) -> tuple[Fraction, Fraction] | Why:
+def marks(low: str, high: str, **keys: str) -> object:
+    """Give the lowest and the highest mark, or why there is none."""
     found = setting(window(low, high), wrench(**keys))
     if isinstance(found, CannotHold):
         return found.reason
