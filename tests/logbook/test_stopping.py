@@ -123,6 +123,9 @@ def test_a_limit_that_neither_reading_nor_step_can_decide_is_told() -> None:
     assert stop(*[flown("0.1")] * 3, limit=Fraction("0.12")) == TOO_COARSE
     assert stop(*[flown("0.12")] * 3, limit=Fraction("0.12")) == StopRule.GO_ON
     assert stop(*[flown("0.1")] * 2, limit=Fraction("0.12")) == StopRule.UNDECIDED
+    # By eye the mean of three is good to 0.1443 in, 4.33 thou: more than half a flat, so it decides.
+    assert stop(*[flown("0.144", eye=True)] * 3, limit=Fraction("0.13")) == TOO_COARSE
+    assert stop(*[flown("0.145", eye=True)] * 3, limit=Fraction("0.13")) == StopRule.GO_ON
 
 
 def test_the_total_counts_from_as_delivered_or_from_the_row() -> None:
