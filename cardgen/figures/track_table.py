@@ -34,6 +34,7 @@ from cardgen.figures.track_facts import (
     rate_figure,
     rule_sources,
 )
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.running import Track
 from cardgen.spec.rate import NoRate, total_of, track_rate
@@ -139,7 +140,7 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         stopped_by="max_split" if len(kept) == len(splits) else "max_total",
         max_split=max_split_figure(spec, most),
         max_split_stated=max_split_as_stated(spec),
-        max_total=stated(spec, ("track", "max_total"), "down") if track.max_total is not None else None,
+        max_total=stated(spec, ("track", "max_total")) if track.max_total is not None else None,
         per_flat=per_flat_figure(track, scale),
         false_half_degree=false_reading(track, scale, "half_degree", Fraction(1, 2)),
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
@@ -212,7 +213,6 @@ class _RowMaker:
             quantity(split, self.scale.split),
             self.scale.split,
             decimals=max(fewest, decimals_of(split, 4) or 0),
-            way="nearest",
             formula="total split, high tip to low tip, on even steps up to the largest",
             inputs=("track.max_split",),
         )
@@ -234,7 +234,7 @@ class _RowMaker:
             self.scale.thin,
             decimals=self.scale.decimals,
             step=self.scale.mark,
-            way="down",
+            bound=Bound.AT_MOST,
             formula=f"{formula}; rounded down to the dial's mark",
             inputs=inputs,
         )
@@ -249,7 +249,7 @@ class _RowMaker:
             quantity(turns * 6, "flats"),
             "flats",
             decimals=1,
-            way="down",
+            bound=Bound.AT_MOST,
             formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
             inputs=(f"{name}.adjust", "track.adjuster_thread"),
         )

@@ -26,6 +26,7 @@ from cardgen.logbook.track_rule import NoRule, TrackRule
 from cardgen.press.frame import day as in_words
 from cardgen.press.layout import Overflow
 from cardgen.proof.read_back import Misread
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.units import magnitude, quantity
 
@@ -87,21 +88,23 @@ def _figures(learned: Learned, step: NextStep, rule: TrackRule) -> dict[str, Fig
     size, spread = abs(step.step), Fraction(step.uncertainty).limit_denominator(10_000)
     one_blade = rule.dial if rule.dial is not None else rule.adjuster or Fraction(1)
     total = abs(step.total) * one_blade
-    made: list[Figure | None] = [_thin(rule, "next.total", total, "total after this step", up=True)]
+    made: list[Figure | None] = [_thin(rule, "next.total", total, "total after this step", Bound.AT_LEAST)]
     if rule.dial is not None:
         made.append(_thin(rule, "next.dial", size * rule.dial, "next step, as one blade's dial shows it"))
-        made.append(_thin(rule, "next.dial-spread", spread * rule.dial, "one standard deviation", up=True))
+        made.append(
+            _thin(rule, "next.dial-spread", spread * rule.dial, "one standard deviation", Bound.AT_LEAST)
+        )
     if rule.adjuster is not None:
         made.append(_thin(rule, "next.adjust", size * rule.adjuster, "next step at one blade's adjuster"))
         made.append(_flats(rule, size * rule.adjuster))
     if learned.fit is not None and not learned.provisional:
         made.append(_rate(rule, "next.rate", learned.fit.rate, "own rate, fitted to the runs"))
         uncertain = Fraction(learned.fit.rate_uncertainty).limit_denominator(10_000)
-        made.append(_rate(rule, "next.rate-spread", uncertain, "one standard deviation", up=True))
+        made.append(_rate(rule, "next.rate-spread", uncertain, "one standard deviation", Bound.AT_LEAST))
     return {figure.id: figure for figure in made if figure is not None}
 
 
-def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, *, up: bool = False) -> Figure:
+def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, bound: Bound = Bound.AT_MOST) -> Figure:
     scale = rule.scale
     return computed(
         name,
@@ -109,7 +112,7 @@ def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, *, up: bool 
         scale.thin,
         decimals=scale.decimals,
         step=scale.mark,
-        way="up" if up else "down",
+        bound=bound,
         formula=formula,
         inputs=("track.rate",),
         reference=_FROM,
@@ -127,7 +130,7 @@ def _flats(rule: TrackRule, thou: Fraction) -> Figure | None:
         quantity(turns * 6, "flats"),
         "flats",
         decimals=1,
-        way="down",
+        bound=Bound.AT_MOST,
         formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
         inputs=("next.adjust", "track.adjuster_thread"),
         reference=_FROM,
@@ -135,14 +138,14 @@ def _flats(rule: TrackRule, thou: Fraction) -> Figure | None:
     )
 
 
-def _rate(rule: TrackRule, name: str, rate: Fraction, formula: str, *, up: bool = False) -> Figure:
+def _rate(rule: TrackRule, name: str, rate: Fraction, formula: str, bound: Bound = Bound.NEITHER) -> Figure:
     inch = rule.scale.thin == "thou"
     return computed(
         name,
         quantity(rate if inch else rate / 1000, "thou/in" if inch else "mm/mm"),
         "thou/in" if inch else "mm/mm",
         decimals=1 if inch else 4,
-        way="up" if up else "nearest",
+        bound=bound,
         formula=formula,
         inputs=("track.rate",),
         reference=_FROM,

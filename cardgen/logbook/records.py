@@ -20,6 +20,7 @@ from cardgen.logbook.track_rule import NoRule, rule_of
 from cardgen.logbook.track_runs import TrackRun, runs_of
 from cardgen.press.form_records import groups_for
 from cardgen.press.screen_page import environment, screen_folder, source_hash
+from cardgen.spec.bound import Bound
 from cardgen.spec.units import magnitude, quantity
 
 #: Lines that a record may hold beside those of the form.
@@ -110,7 +111,7 @@ def _run(run: TrackRun, metric: bool) -> ShownLine:
 
 
 def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:
-    return f"{printed(magnitude(quantity(abs(value), held), unit), decimals, 'nearest')} {unit}"
+    return f"{printed(magnitude(quantity(abs(value), held), unit), decimals)} {unit}"
 
 
 def _shake(each: LogEntry) -> Iterator[ShownLine]:
@@ -132,10 +133,10 @@ def _correction(amplitudes: Sequence[Fraction], trial: Fraction, most: Fraction)
     found = three_run(as_is, with_a, with_b, trial, most)
     if isinstance(found, NoCorrection):
         return ShownLine("Three runs", "Correction", f"none: {found.why}")
-    mass = f"{printed(found.mass, 1, 'down')} g in tip {found.blade}, at the place of the trial mass"
+    mass = f"{printed(found.mass, 1, Bound.AT_MOST)} g in tip {found.blade}, at the place of the trial mass"
     note = "Old lead counts toward the most that is allowed. Twice a turn is not cured by mass."
     if found.capped:
-        note = f"HELD BACK: the sum asks for {printed(found.wanted, 1, 'nearest')} g. Find the cause. {note}"
+        note = f"HELD BACK: the sum asks for {printed(found.wanted, 1)} g. Find the cause. {note}"
     return ShownLine("Three runs", "Correction", mass, "", note)
 
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 from cardgen.figures.rounding import on_grid
 from cardgen.figures.track_facts import INCH, METRIC, Scale
 from cardgen.figures.track_table import TrackTable, amount_to_read, track_table
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.rate import NoRate, total_of, track_rate
 from cardgen.spec.units import magnitude, quantity, unit_of
@@ -55,7 +56,7 @@ class TrackRule:
 
     def on_mark(self, thou: Fraction) -> Fraction:
         """Round an adjustment down to a mark of the dial, toward nothing; in the dial's unit."""
-        size = on_grid(abs(self.thin(thou)), self.scale.mark, "down")
+        size = on_grid(abs(self.thin(thou)), self.scale.mark, Bound.AT_MOST)
         return size if thou >= 0 else -size
 
 

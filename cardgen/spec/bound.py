@@ -3,6 +3,9 @@
 A bound is data. It stands on a field of the specification's model and on the figure made from it, and
 everything else follows from it: to which side a number is rounded, the words beside it, what the
 log-entry form lets pass and what the second calculation looks for.
+
+A load, a false reading or an uncertainty is an at least: whoever reckons with it must reckon with at
+least so much.
 """
 
 from __future__ import annotations

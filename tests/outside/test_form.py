@@ -23,6 +23,7 @@ from cardgen.figures.track_table import amount_to_read
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
+from cardgen.spec.bound import Bound
 from cardgen.spec.rate import TrackRate, track_rate
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
@@ -354,9 +355,10 @@ def test_track_steps_are_those_of_the_program(sums_page: Page) -> None:
         assert adjust is not None and dial is not None
         flats = magnitude(adjust, "in") * 24 * 6  # the adjuster has 24 threads an inch, a nut six flats
         shown = [
-            decimal_text(on_grid(magnitude(end, "thou"), Fraction(1, 2), "down"), 1) for end in (adjust, dial)
+            decimal_text(on_grid(magnitude(end, "thou"), Fraction(1, 2), Bound.AT_MOST), 1)
+            for end in (adjust, dial)
         ]
-        expected.append([*shown, decimal_text(on_grid(flats, Fraction(1, 10), "down"), 1)])
+        expected.append([*shown, decimal_text(on_grid(flats, Fraction(1, 10), Bound.AT_MOST), 1)])
     program = """([t, splits]) => splits.map(s => Sums.step(t, Exact.of(s), 'A', Exact.of(0), ''))
         .map(s => [s.adjust, s.dial, s.flats])"""
     assert sums_page.evaluate(program, [sums(of)["track"], [str(split) for split in splits]]) == expected
@@ -403,10 +405,10 @@ def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> N
     found = sums_page.evaluate(program, [sums(of)["balance"], [str(length) for length in lengths]])
     for length, said in zip(lengths, found, strict=True):
         grams = length * inch
-        assert said["grams"] == decimal_text(on_grid(grams, Fraction(1, 10), "nearest"), 1)
+        assert said["grams"] == decimal_text(on_grid(grams, Fraction(1, 10)), 1)
         assert bool(said["outside"]) == (grams > 60)
     cut = sums_page.evaluate("l => Sums.length(l, Exact.of(30))", sums(of)["balance"])
-    assert cut["length"] == decimal_text(on_grid(30 / inch, Fraction(1, 100), "nearest"), 2)
+    assert cut["length"] == decimal_text(on_grid(30 / inch, Fraction(1, 100)), 2)
 
 
 @pytest.mark.parametrize(
@@ -425,8 +427,8 @@ def test_rounding_is_that_of_the_program(sums_page: Page, value: str, step: str)
         """([v, s]) => ['up', 'down'].map(w => Exact[w](Exact.of(v), Exact.of(s))).map(x => `${x.n}/${x.d}`)"""
     )
     up, down = sums_page.evaluate(program, [value, step])
-    assert Fraction(up) == on_grid(Fraction(value), Fraction(step), "up")
-    assert Fraction(down) == on_grid(Fraction(value), Fraction(step), "down")
+    assert Fraction(up) == on_grid(Fraction(value), Fraction(step), Bound.AT_LEAST)
+    assert Fraction(down) == on_grid(Fraction(value), Fraction(step), Bound.AT_MOST)
 
 
 def test_the_numbers_the_page_spells_are_read_by_the_specifications_grammar(sums_page: Page) -> None:

@@ -146,7 +146,7 @@ class Care(Sourced):
     wash: Words = Field(description="with what")
     wax: Words = Field(description="with what")
     avoid: Annotated[tuple[Words, ...], Field(strict=False, min_length=1)] = Field(description="what harms it")
-    interval: Hours = Field(description="how often")
+    interval: Annotated[Hours, Bound.AT_MOST] = Field(description="how often")
 
 
 class Log(Group):
