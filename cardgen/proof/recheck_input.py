@@ -45,6 +45,11 @@ SI = {
     "ft/s": 12 * INCH,
     "J": 1.0,
     "N/g": 1000.0,
+    "N/mm": 1000.0,
+    "lbf/in": POUND_FORCE / INCH,
+    "deg/thou": pi / 180 / (INCH / 1000),
+    "deg/mm": pi / 180 / 0.001,
+    "kg/m³": 1.0,
     "lbf/oz": POUND_FORCE / (POUND / 16),
     "kg/m²": 1.0,
     "lb/ft²": POUND / (12 * INCH) ** 2,
@@ -53,29 +58,35 @@ SI = {
 }
 _SPELLINGS = {"in-lbf": "in·lbf", "ft-lbf": "ft·lbf", "N-m": "N·m", "°": "deg", "degC": "°C"}
 _ALIKE = str.maketrans("⋅∙‧º˚", "···°°")
-_NUMBER = r"-?\d+(?:\.\d+)?(?:[+-]\d+/\d+|/\d+)?"
+_NUMBER = r"\d+(?:\.\d+)?(?:[+-]\d+/\d+|/\d+)?"
 _PART = re.compile(rf"({_NUMBER}) ?([^\d\s+-]\S*)?")
 
 
 def number(text: str) -> float:
     """Read a plain number, a fraction, or a whole with a fraction, typed with + or printed with -."""
-    sign = -1.0 if text.startswith("-") else 1.0
-    whole, _, fraction = text.removeprefix("-").replace("-", "+").partition("+")
-    return sign * sum(_simple(part) for part in (whole, fraction) if part)
+    whole, _, fraction = text.replace("-", "+").partition("+")
+    return sum(_simple(part) for part in (whole, fraction) if part)
 
 
 def quantity(text: str) -> tuple[float, str]:
-    """Read a quantity to (value in SI units, its last unit)."""
+    """Read a quantity to (value in SI units, its last unit); a sign before it is that of all its parts."""
     total, unit = 0.0, ""
-    for found in _PART.finditer(text.translate(_ALIKE)):
+    for found in _PART.finditer(text.removeprefix("-").translate(_ALIKE)):
         unit = _SPELLINGS.get(found[2] or "", found[2] or "")
         total += number(found[1]) * SI[unit]
-    return total, unit
+    return -total if text.startswith("-") else total, unit
 
 
 def si(text: str | None) -> float | None:
     """Read a quantity's value in SI units; nothing stays nothing."""
     return None if text is None else quantity(text)[0]
+
+
+def thread_pitch(thread: str) -> float:
+    """Read the pitch out of a thread's name, in metres: M8x1.25, or 24 to the inch in 3/8-24."""
+    if thread.startswith("M"):
+        return float(thread.partition("x")[2]) / 1000
+    return INCH / float(thread.rpartition("-")[2])
 
 
 def parsed(text: bytes) -> dict[str, Any]:

@@ -10,9 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardgen.figures import Figure, Parts, compute
-from cardgen.proof.recheck import Differs, check_second_path
+from cardgen.proof.recheck import Differs, check_second_path, expected_figures
 from cardgen.proof.recheck_input import parsed
-from cardgen.proof.recheck_sums import expected_figures
 from tests.figures.specs import spec_of, track_change
 
 POINT = '{ diameter = "24 ft + 0 in", chord = "8 in", rule = "30 thou/in" }'
@@ -51,6 +50,10 @@ VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
     "only read": tuple(track_change(method='"none"')),
     "ounces of lead": (('max_lead = "60 g"', 'max_lead = "1.5 oz"'),),
     "short cavity": (('cavity_depth = "3 in"', 'cavity_depth = "22 mm"'),),
+    "less than no pitch": (('angle = "5.5 deg"', 'angle = "-0.51 deg"'),),
+    "pitch in minutes": (('angle = "5.5 deg"', 'angle = "5 deg + 31 arcmin"'),),
+    "metric threads": (('thread = "3/8-24"', 'thread = "M8x1.25"'),),
+    "masses not stated": (('mass = "80 lb"\n', ""), ('mass = "30 lb"\n', "")),
     "metric rotor": (('"TEST-1"\ndiameter = "24 ft + 0 in"', '"TEST-1"\ndiameter = "7.315 m"'),),
 }
 
@@ -61,8 +64,8 @@ def test_both_calculations_agree(name: str) -> None:
     assert check_second_path(spec.text, compute(spec).all) == ()
 
 
-def test_the_second_calculation_covers_torque_wrench_track_lead_and_loads() -> None:
-    names = {found.figure for found in expected_figures(parsed(spec_of(EXTENSION).text))}
+def test_the_second_calculation_covers_every_subject() -> None:
+    names = {found.figure for found in expected_figures(parsed(spec_of(EXTENSION).text), {})}
     for name in (
         "torque.strap.1.T1.drag.3.low",
         "torque.strap.1.T1.aim",
@@ -71,6 +74,11 @@ def test_the_second_calculation_covers_torque_wrench_track_lead_and_loads() -> N
         "track.row.4.flats",
         "balance.lead.2.length",
         "loads.lead_pull",
+        "pitch.high_minutes",
+        "string.lag_at_limit",
+        "teeter.tip_travel",
+        "head.tip_play",
+        "castle.3/8-24.slot_advance",
     ):
         assert name in names
 
