@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NoReturn, cast
 
+from pint import DimensionalityError
+
 from cardgen.deck.card import (
     Block,
     Card,
@@ -33,6 +35,7 @@ from cardgen.deck.card import (
 from cardgen.deck.diagram import Diagram
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import Library
+from cardgen.deck.limits import limit_runs
 from cardgen.deck.markup import Node, read_markup
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure
@@ -204,9 +207,18 @@ class _CardReader:
             self.stop(node, f"a box takes 1 to 24 characters, not {digits}")
         if len(node.elements) > 1:
             self.stop(node, "a box has one set of limits")
-        limits = self.runs(node.elements[0]) if node.elements else ()
+        runs = self.runs(node.elements[0]) if node.elements else ()
+        choices = tuple(filter(None, node.attributes.get("choices", "").split(",")))
         unit = node.attributes.get("unit", "")
-        return WriteIn(node.attributes["id"], node.attributes["label"], unit, limits, int(digits))
+        try:
+            limits = limit_runs(runs, choices, self.shelf.library.terms)
+            box = WriteIn(node.attributes["id"], node.attributes["label"], unit, limits, int(digits), choices)
+            _ = box.bounds
+        except ValueError as error:
+            self.stop(node, str(error))
+        except (LookupError, DimensionalityError):
+            self.stop(node, f"a limit of a box in {unit or 'no unit'} measures something else")
+        return box
 
     # Words
 

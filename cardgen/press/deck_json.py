@@ -15,8 +15,8 @@ from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure
 from cardgen.press.card_facts import facts
 from cardgen.press.card_words import words_of
-from cardgen.press.form import bounds
 from cardgen.press.plain import plainly
+from cardgen.spec.bound import ENDS
 from cardgen.spec.problem import Problem
 from cardgen.spec.units import UNITS, magnitude
 
@@ -90,7 +90,7 @@ def _card(card: Card) -> dict[str, Any]:
         "id": card.id,
         "title": card.title,
         "phase": card.phase,
-        "write_ins": [_box(box) for box in boxes],
+        "write_ins": [box_shape(box) for box in boxes],
         "facts": [
             {"figure": figure, "label": label, **({"row": row} if row else {})} for figure, label, row in shown
         ],
@@ -100,13 +100,16 @@ def _card(card: Card) -> dict[str, Any]:
     }
 
 
-def _box(box: WriteIn) -> dict[str, Any]:
+def box_shape(box: WriteIn) -> dict[str, Any]:
+    """Describe a box: what may stand in it as the card says it, and as what the form and the log judge by."""
+    bounds = box.bounds
     return {
         "id": box.id,
         "label": box.label,
         "unit": box.unit,
         "limits": plainly(box.limits),
-        "bounds": bounds(box),
+        "bounds": {end: str(bounds[bound]) for end, bound in ENDS.items() if bound in bounds},
+        "choices": list(box.choices),
         "digits": box.digits,
     }
 

@@ -19,3 +19,7 @@ class Bound(StrEnum):
     AT_LEAST = "at least"
     AT_MOST = "at most"
     NEITHER = "neither"
+
+
+#: How a limit is named in what is kept of a deck; decks already kept have these names.
+ENDS = {"least": Bound.AT_LEAST, "most": Bound.AT_MOST}

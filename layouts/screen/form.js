@@ -41,8 +41,9 @@
   const outsideOf = (input) => {
     const value = Exact.read(input.value), bounds = deck.bounds[input.dataset.name];
     if (!value || !bounds) return "";
-    /* A most holds to either side of nothing: an offset of minus three is three too far. */
-    if (bounds.most && Exact.above(Exact.abs(value), Exact.of(bounds.most))) return "Out of limit: more than the most allowed.";
+    /* A most alone holds to either side of nothing: an offset of minus three is three too far. */
+    const size = bounds.least ? value : Exact.abs(value);
+    if (bounds.most && Exact.above(size, Exact.of(bounds.most))) return "Out of limit: more than the most allowed.";
     if (bounds.least && Exact.above(Exact.of(bounds.least), value)) return "Out of limit: less than the least allowed.";
     return "";
   };

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from cardgen.deck.library import library
+from cardgen.deck.limits import LIMIT_TERMS
 from cardgen.deck.markup import VOCABULARY
 from cardgen.deck.selection import title_of
 from tests.deck.wording import FIRST_VERBS, branches, plain, sentences, spoken, templates, tree, words
@@ -88,7 +89,8 @@ def test_every_caution_and_term_that_is_used_exists_and_every_one_is_used() -> N
                 used[element.tag].add(element.attrib["use"])
     titles = {term for term in library().terms if term.startswith("title-")}
     assert used["caution"] == set(library().cautions)
-    assert used["term"] == set(library().terms) - titles
+    assert used["term"] == set(library().terms) - titles - LIMIT_TERMS
+    assert set(library().terms) >= LIMIT_TERMS
 
 
 def test_every_template_has_a_title_and_every_title_a_template() -> None:

@@ -206,7 +206,7 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
             (Words("Read the split against the reflector."),),
             write_ins=(
                 WriteIn("split", "Split", "in", limits, 6),
-                WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1),
+                WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1, ("A", "B")),
             ),
         ),
         Step(
