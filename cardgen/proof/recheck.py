@@ -13,7 +13,7 @@ from math import floor, log10
 from typing import Any
 
 from cardgen.figures.figure import Figure
-from cardgen.proof.recheck_input import SI, leaves, parsed, quantity
+from cardgen.proof.recheck_input import SI, leaves, parsed, quantity, quantity_at
 from cardgen.proof.recheck_sums import Recomputed, Side, expected_figures
 
 #: Figures whose every member the second calculation must know.
@@ -24,6 +24,8 @@ _SECOND = {
     "in·lbf": ("N·m", 0.1),
     "ft·lbf": ("N·m", 0.1),
     "N·m": ("in·lbf", 1.0),
+    "kgf·cm": ("N·m", 0.1),
+    "kgf·m": ("N·m", 0.1),
     "thou": ("mm", 0.001),
     "in": ("mm", 0.1),
     "ft": ("m", 0.01),
@@ -82,7 +84,7 @@ def _stated(spec: dict[str, Any], figures: Mapping[str, Figure]) -> Iterator[Dif
             expected = Recomputed(key, float(typed) * SI[unit], unit, 0, "exact")
             yield from _compare(expected, figure)
         elif figure is not None and isinstance(typed, str):
-            value, unit = quantity(typed)
+            value, unit = quantity_at(key, typed)
             yield from _compare(Recomputed(key, value, unit, 0, "exact"), figure)
             yield from _bound(key, value, figure)
 

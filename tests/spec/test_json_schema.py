@@ -21,7 +21,8 @@ from tests.editing import edited, replaced, without_group
 
 BROKEN = [
     ("schema", "2"),
-    ("rotor.diameter", '"24 ft 6 in"'),
+    ("rotor.diameter", '"24 ft 6"'),
+    ("rotor.diameter", '"7,40 m"'),
     ("rotor.diameter", "24"),
     ("rotor.rotation", '"left"'),
     ("rotor.set_id", '"lower case"'),
@@ -30,7 +31,7 @@ BROKEN = [
     ("blades.serial_a", '"' + "9" * 41 + '"'),
     ("authority.use_until", '"some day"'),
     ("fasteners[1].torque_min", '"165"'),
-    ("fasteners[1].torque_min", '"165 Nm"'),
+    ("fasteners[1].torque_min", '"165 mil"'),
     ("fasteners[1].station", "25"),
     ("fasteners[1].thread", '"3/8"'),
     ("tightening.order", "[]"),
@@ -118,10 +119,10 @@ def test_an_editor_checker_accepts_what_is_right_and_refuses_what_is_not(
     (tmp_path / "rotor.schema.json").write_text(schema_text(), encoding="utf-8")
     directive = "#:schema ./rotor.schema.json\n"
     (tmp_path / "good.toml").write_text(directive + shape_text, encoding="utf-8")
-    broken = replaced(shape_text, 'wind_limit    = "7 kt"', 'wind_limit    = "7 knots"')
+    broken = replaced(shape_text, 'wind_limit    = "7 kt"', 'wind_limit    = "7 mph"')
     (tmp_path / "bad.toml").write_text(directive + broken, encoding="utf-8")
     good = _checked([*command, "good.toml"], tmp_path)
     assert good.returncode == 0, good.stdout + good.stderr
     bad = _checked([*command, "bad.toml"], tmp_path)
     assert bad.returncode != 0
-    assert "7 knots" in bad.stdout + bad.stderr
+    assert "7 mph" in bad.stdout + bad.stderr

@@ -183,7 +183,7 @@ def test_a_wrong_type_is_refused_by_its_rule(
             '"counter-clockwise" or "clockwise"; the nearest is "clockwise"',
         ),
         ("rotor.rotation", '"left"', '"counter-clockwise" or "clockwise"'),
-        ("fasteners[1].torque_min", '"165 Nm"', '"165 N·m"'),
+        ("fasteners[1].torque_min", '"165 NM"', '"165 N·m"'),
         ("rotor.set_id", '"TEST\u201377"', '"TEST-77"'),
         ("fasteners[1].thread", '"3/8\u201324"', '"3/8-24"'),
         ("fasteners[1].thread", '"M8 \u00d7 1"', '"M8x1"'),

@@ -18,8 +18,9 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchem
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from cardgen.spec.dates import DAY_FORM, day_meant
-from cardgen.spec.grammar import Kind, Unread, pattern, read
+from cardgen.spec.grammar import Kind, Unread, read
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one, straightened
+from cardgen.spec.quantity_pattern import pattern
 from cardgen.spec.text import Text, Unprintable, read_text
 from cardgen.spec.threads import Thread, read_thread
 from cardgen.spec.units import Quantity
@@ -40,10 +41,11 @@ def refuse(rule: str, why: str, write: str) -> PydanticCustomError:
 
 @dataclass(frozen=True, eq=False)
 class Read:
-    """A Pydantic field read by one of our own functions, and its part of the JSON Schema."""
+    """A Pydantic field read by one of our own functions, its part of the JSON Schema, a quantity's kind."""
 
     reader: Callable[[object], object]
     schema: Mapping[str, object]
+    kind: Kind | None = None
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Let our reader stand in for Pydantic's own."""
@@ -75,14 +77,14 @@ def of(kind: Kind) -> Read:
         "examples": list(kind.examples),
         "$comment": f"{kind.name}; units: {', '.join(kind.units)}",
     }
-    return Read(_quantity_reader(kind), schema)
+    return Read(_quantity_reader(kind), schema, kind)
 
 
 DIAMETER = Kind("a diameter", ("ft", "in", "m", "mm"), ("23 ft + 0 in", "7.01 m"))
 LENGTH = Kind("a length", ("in", "ft", "mm", "m"), ("5+1/16 in", "128.6 mm"))
 THIN = Kind("a small length", ("thou", "in", "mm"), ("40 thou", "1.02 mm"))
 RADIUS = Kind("a distance on the ground", ("m", "ft"), ("30 m", "100 ft"))
-TORQUE = Kind("a torque", ("in·lbf", "ft·lbf", "N·m"), ("190 in·lbf", "21.4 N·m"))
+TORQUE = Kind("a torque", ("in·lbf", "ft·lbf", "N·m", "kgf·cm", "kgf·m"), ("190 in·lbf", "21.4 N·m"))
 ANGLE = Kind("an angle", ("deg", "arcmin"), ("5.5 deg", "5 deg + 30 arcmin"), signed=True)
 MASS = Kind("a mass", ("lb", "oz", "kg", "g"), ("27 lb", "12.2 kg"))
 SPEED = Kind("a rotor speed", ("rpm",), ("360 rpm",))
@@ -90,6 +92,13 @@ WIND = Kind("a wind speed", ("kt",), ("8 kt",))
 RATE = Kind("a track rule", ("thou/in", "mm/mm"), ("30 thou/in", "0.03 mm/mm"))
 TIME = Kind("a time in hours", ("h",), ("24 h",))
 TEMPERATURE = Kind("a temperature", ("°C",), ("20 °C",), signed=True)
+FORCE = Kind("a force", ("lbf", "N"), ("20 lbf", "90 N"))
+#: What a maker may state of an adjuster for each inch of split; the track table is made from a `RATE`.
+ADJUSTER_RULE = Kind(
+    "a track rule",
+    ("thou/in", "in/in", "mm/mm", "mm/m", "deg/in", "flats/in"),
+    ("30 thou/in", "30 mm/m", "0.5 deg/in"),
+)
 
 Diameter: TypeAlias = Annotated[Quantity, of(DIAMETER)]
 Length: TypeAlias = Annotated[Quantity, of(LENGTH)]
