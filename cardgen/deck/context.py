@@ -17,6 +17,7 @@ from cardgen.deck.templates import quoted
 from cardgen.figures.figure import Figure
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path
+from cardgen.spec.threads import Thread
 
 _PART = re.compile(r"([a-z_]+)(?:\[(\d+)\])?", re.ASCII)
 
@@ -52,12 +53,22 @@ class CardContext:
         return id_ in self.figures
 
     def said(self, key: str) -> Markup:
-        """Quote a value of the specification as its keeper typed it. Raises `LookupError` for no such key."""
+        """Quote a value of the specification as its keeper typed it, a thread by its one printed name.
+
+        Raises `LookupError` for no such key.
+        """
         path = path_of(key)
         if not self.has(key):
             raise LookupError(f"the specification has no {key}")
-        value = self.spec.value(path)
-        return quoted(value.isoformat() if isinstance(value, date) else self.spec.typed(path), key)
+        return quoted(self._words(path), key)
+
+    def _words(self, path: Path) -> str:
+        match self.spec.value(path):
+            case date() as day:
+                return day.isoformat()
+            case Thread() as thread:
+                return thread.name
+        return self.spec.typed(path)
 
     def has(self, key: str) -> bool:
         """Whether the specification gives this key."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import ceil, cos, floor, pi, radians, tan
 from typing import Any, Literal
 
-from cardgen.proof.recheck_input import SI, quantity, si
+from cardgen.proof.recheck_input import SI, quantity, si, thread_pitch
 
 Side = Literal["up", "down", "nearest", "exact"]
 
@@ -71,7 +71,7 @@ def _torques(spec: dict[str, Any]) -> Iterator[Recomputed]:
 def _ratio(wrench: dict[str, Any]) -> float:
     """What the wrench shows for each unit at the nut; 0 where its extension folds back over it."""
     length, extension = quantity(wrench["length"])[0], si(wrench.get("extension")) or 0.0
-    arm = length + extension * cos(si(wrench.get("angle")) or 0.0)
+    arm = length + extension * cos(si(wrench.get("angle"), angle=True) or 0.0)
     return length / arm if arm > 1e-9 else 0.0
 
 
@@ -195,7 +195,13 @@ def _track(spec: dict[str, Any]) -> Iterator[Recomputed]:
     for name, spread in (("by_eye", SI["in"] / 4), ("on_video", SI["in"] / 16)):
         yield Recomputed(f"track.judged.{name}", 1.65 * spread / 0.25, judged, fine_split, "up")
     if "adjuster_thread" in track:
-        yield Recomputed("track.per_flat", _pitch(track) / 6, thin, 0.01 if inches else 0.001, "nearest")
+        yield Recomputed(
+            "track.per_flat",
+            thread_pitch(track["adjuster_thread"]) / 6,
+            thin,
+            0.01 if inches else 0.001,
+            "nearest",
+        )
     if "dial_offset" in track:
         offset, tenth = quantity(track["dial_offset"])[0], 0.1 if inches else step
         for name, degrees in (("half_degree", 0.5), ("one_degree", 1.0)):
@@ -238,7 +244,7 @@ def _rows(
         if adjust is not None:
             yield Recomputed(f"{name}.adjust", adjust, thin, step, "down", on_marks=inches)
             if "adjuster_thread" in track:
-                turns = adjust / _pitch(track)
+                turns = adjust / thread_pitch(track["adjuster_thread"])
                 yield Recomputed(f"{name}.flats", turns * 2 * pi, "flats", 0.1, "down")
         if dial is not None:
             yield Recomputed(f"{name}.dial", dial, thin, step, "down", on_marks=inches)
@@ -252,13 +258,6 @@ def _ends(track: dict[str, Any], read: float) -> tuple[float | None, float | Non
     if track["rule_reads"] == "dial":
         return (read / grows if known else None), read
     return read, (read * grows if known else None)
-
-
-def _pitch(track: dict[str, Any]) -> float:
-    thread = str(track["adjuster_thread"])
-    if thread.startswith("M"):
-        return float(thread.partition("x")[2]) / 1000
-    return SI["in"] / float(thread.rpartition("-")[2])
 
 
 def _lead(spec: dict[str, Any]) -> Iterator[Recomputed]:

@@ -162,19 +162,10 @@ SetId: TypeAlias = Annotated[
 
 
 def _thread_reader(raw: object) -> Thread:
-    thread = read_thread(raw) if isinstance(raw, str) else None
-    if thread is None:
-        why = "a thread is named by size and pitch; without the pitch nothing can be checked"
-        meant = _thread_meant(raw) if isinstance(raw, str) else None
-        write = f'"{meant.name}"' if meant else '"3/8-24", "10-32" or "M8x1", as marked on the bolt'
-        raise refuse("thread-form", why + _lookalike_in(raw), write)
+    thread = read_thread(raw if isinstance(raw, str) else "")
+    if isinstance(thread, Unread):
+        raise refuse(thread.rule, thread.why, thread.write)
     return thread
-
-
-def _thread_meant(raw: str) -> Thread | None:
-    """Find the thread that a name means which has all it needs, and signs or spaces beside."""
-    name = re.sub(r"[\s\"]", "", straightened(raw)).upper()
-    return read_thread(re.sub(r"-?UN[CF]$", "", name).replace("X", "x"))
 
 
 ThreadSize: TypeAlias = Annotated[
@@ -183,7 +174,12 @@ ThreadSize: TypeAlias = Annotated[
         _thread_reader,
         {
             "type": "string",
-            "pattern": r"^([0-9]{1,2}(/[0-9]{1,2})?-[0-9]{1,2}|M[0-9.]+x[0-9.]+)$",
+            # Every name that is read, and for the sake of its length a few that are not.
+            "pattern": (
+                r"^\s*((#|[Nn]o[.]?)?\s*([0-9]{1,2}([/⁄∕][0-9]{1,2})?|[¼-¾⅐-⅞])\s*([\"“”„‟″＂]|in[.]?)?\s*"
+                r"[‐-―−﹣－-]\s*[0-9]{1,2}([^0-9A-Za-z]*UNJ?[CFES]+([^0-9A-Za-z][123][AB])?)?"
+                r"|M\s*[0-9.]+\s*[xX×]\s*[0-9.]+)\s*$"
+            ),
             "examples": ["3/8-24", "10-32", "M8x1"],
         },
     ),
