@@ -17,6 +17,7 @@ from cardgen.deck.templates import quoted
 from cardgen.figures.figure import Figure
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path
+from cardgen.spec.text import Text
 from cardgen.spec.threads import Thread
 
 _PART = re.compile(r"([a-z_]+)(?:\[(\d+)\])?", re.ASCII)
@@ -53,7 +54,7 @@ class CardContext:
         return id_ in self.figures
 
     def said(self, key: str) -> Markup:
-        """Quote a value of the specification as its keeper typed it, a thread by its one printed name.
+        """Quote a value of the specification as its keeper typed it; a thread or a choice in our words for it.
 
         Raises `LookupError` for no such key.
         """
@@ -68,6 +69,10 @@ class CardContext:
                 return day.isoformat()
             case Thread() as thread:
                 return thread.name
+            case Text():
+                return self.spec.typed(path)
+            case str() as choice:
+                return choice
         return self.spec.typed(path)
 
     def has(self, key: str) -> bool:

@@ -12,12 +12,22 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Any, Literal, TypeAlias
+from functools import cache
+from typing import Annotated, Any, Literal, TypeAlias, get_args, get_origin
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    model_validator,
+)
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from cardgen.spec.dates import DAY_FORM, day_meant
+from cardgen.spec.everyday_words import our_word
 from cardgen.spec.grammar import Kind, Unread, read
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one, straightened
 from cardgen.spec.quantity_pattern import pattern
@@ -32,6 +42,33 @@ class Group(BaseModel):
     model_config = ConfigDict(
         strict=True, extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
     )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_our_words(cls, table: object) -> object:
+        """Put our word for a choice in the place of an everyday one, before the choice is judged."""
+        if not isinstance(table, dict):
+            return table
+        ours = {
+            key: word
+            for key, choices in _choices_of(cls).items()
+            if isinstance(typed := table.get(key), str) and (word := our_word(typed, choices))
+        }
+        return {**table, **ours} if ours else table
+
+
+@cache
+def _choices_of(group: type[Group]) -> Mapping[str, tuple[str, ...]]:
+    """Give the words of every key that takes one of a few."""
+    found = {key: _choices(field.annotation) for key, field in group.model_fields.items()}
+    return {key: choices for key, choices in found.items() if choices}
+
+
+def _choices(annotation: Any) -> tuple[str, ...]:
+    if get_origin(annotation) is Literal:
+        return get_args(annotation)
+    # A choice that may be left out is one of two arms.
+    return next(filter(None, map(_choices, get_args(annotation))), ())
 
 
 def refuse(rule: str, why: str, write: str) -> PydanticCustomError:
