@@ -97,7 +97,7 @@ def _on_wrench(bolt: dict[str, Any], wrench: dict[str, Any], stages: list[int]) 
             return
         nut_unit = quantity(bolt["torque_min"])[1]
         wide = (high - low) / SI["in·lbf"] >= 10 - _TINY
-        nut_step = 1.0 if nut_unit == "in·lbf" and wide else 0.1
+        nut_step = 1.0 if nut_unit == "in·lbf" and wide else 0.01 if nut_unit == "kgf·m" else 0.1
         rows += pair
         rows.append(Recomputed(f"{row}.nut_low", low + drag, nut_unit, nut_step, "up"))
         rows.append(Recomputed(f"{row}.nut_high", high + drag, nut_unit, nut_step, "down"))

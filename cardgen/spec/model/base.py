@@ -1,7 +1,7 @@
 """The field types that every group of a specification is made of.
 
-Each type reads one kind of text strictly and raises a Pydantic error that carries our rule,
-our reason and what to write. Nothing is coerced, defaulted or trimmed.
+Each type reads one kind of text, only where it has one meaning, and raises a Pydantic error that
+carries our rule, our reason and what to write. Nothing is defaulted or guessed.
 """
 
 from __future__ import annotations
