@@ -77,7 +77,10 @@ def csv_text(table: TrackTable) -> str:
 
 def table_text(spec: RotorSpec, table: TrackTable) -> str:
     """Write the table for reading, as the card prints its numbers."""
-    head = [f"{spec.rotor.set_id}   rotor diameter {spec.typed(('rotor', 'diameter'))}", ""]
+    from cardgen.spec.typed import reading_of
+
+    diameter = reading_of(spec, ("rotor", "diameter")).shown
+    head = [f"{spec.rotor.set_id}   rotor diameter {diameter}", ""]
     head += _aligned([_heads(table.rows[0]), *(_cells(row) for row in table.rows)]) if table.rows else []
     most = table.max_split.parts
     limit = f"A split above {most.number} {most.unit} is not adjusted out: stop and find the cause."

@@ -50,6 +50,8 @@ _SECOND = {
     "in·lbf": ("N·m", 1),
     "ft·lbf": ("N·m", 1),
     "N·m": ("in·lbf", 0),
+    "kgf·cm": ("N·m", 1),
+    "kgf·m": ("N·m", 1),
     "thou": ("mm", 3),
     "in": ("mm", 1),
     "ft": ("m", 2),

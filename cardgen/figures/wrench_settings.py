@@ -211,7 +211,9 @@ class FastenerOnWrench:
         )
 
     def _nut_decimals(self, unit: str) -> int:
-        # Whole inch pounds would eat up a narrow window.
+        # Whole inch pounds would eat up a narrow window, and a tenth of a kilogram-force metre is ten of them.
+        if unit == "kgf·m":
+            return 2
         stated = stated_window(self.fastener)
         if unit != "in·lbf" or stated is None:
             return 1

@@ -15,7 +15,7 @@ from typing import Any
 
 from cardgen.figures.figure import Figure
 from cardgen.proof.recheck_bench import bench
-from cardgen.proof.recheck_input import SI, leaves, parsed, quantity
+from cardgen.proof.recheck_input import SI, leaves, parsed, quantity, quantity_at
 from cardgen.proof.recheck_torque import torques
 from cardgen.proof.recheck_track import tracks
 from cardgen.proof.recomputed import Recomputed, Side
@@ -26,6 +26,8 @@ _SECOND = {
     "in·lbf": ("N·m", 0.1),
     "ft·lbf": ("N·m", 0.1),
     "N·m": ("in·lbf", 1.0),
+    "kgf·cm": ("N·m", 0.1),
+    "kgf·m": ("N·m", 0.1),
     "thou": ("mm", 0.001),
     "in": ("mm", 0.1),
     "ft": ("m", 0.01),
@@ -110,7 +112,7 @@ def expected_figures(spec: dict[str, Any], figures: Mapping[str, Figure]) -> Ite
             unit = "percent" if family in _PERCENT else ""
             yield Recomputed(key, float(typed) * SI[unit], unit, 0, side)
         elif isinstance(typed, str) and (key in figures or family in _STATED_SIDES):
-            yield Recomputed(key, *quantity(typed), 0, side)
+            yield Recomputed(key, *quantity_at(key, typed), 0, side)
     yield from torques(spec)
     yield from tracks(spec)
     yield from bench(spec)

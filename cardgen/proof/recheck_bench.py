@@ -33,12 +33,12 @@ def bench(spec: dict[str, Any]) -> Iterator[Recomputed]:
 def _pitch(spec: dict[str, Any]) -> Iterator[Recomputed]:
     if "pitch" not in spec:
         return
-    angle, tolerance = (quantity(spec["pitch"][key])[0] for key in ("angle", "tolerance"))
+    angle, tolerance = (quantity(spec["pitch"][key], angle=True)[0] for key in ("angle", "tolerance"))
     yield Recomputed("pitch.low", angle - tolerance, "deg", 0.01, "up")
     yield Recomputed("pitch.low_minutes", angle - tolerance, "arcmin", 1, "up")
     yield Recomputed("pitch.high", angle + tolerance, "deg", 0.01, "down")
     yield Recomputed("pitch.high_minutes", angle + tolerance, "arcmin", 1, "down")
-    difference = quantity(spec["pitch"]["max_difference"])[0]
+    difference = quantity(spec["pitch"]["max_difference"], angle=True)[0]
     yield Recomputed("pitch.difference_minutes", difference, "arcmin", 1, "down")
     lever = si(spec["track"].get("lever"))
     if lever is not None:
@@ -72,7 +72,7 @@ def _play(spec: dict[str, Any]) -> Iterator[Recomputed]:
     inches = unit in {"in", "ft"}
     unit, fine = ("in", 0.01) if inches else ("mm", 0.1)
     if "teeter" in spec:
-        angle = quantity(spec["teeter"]["teeter_angle"])[0]
+        angle = quantity(spec["teeter"]["teeter_angle"], angle=True)[0]
         yield Recomputed("teeter.tip_travel", diameter / 2 * sin(angle), unit, 1, "nearest")
     if "head" in spec:
         play, spacing = (quantity(spec["head"][key])[0] for key in ("radial_play", "bearing_spacing"))

@@ -39,7 +39,7 @@ def torques(spec: dict[str, Any]) -> Iterator[Recomputed]:
 def _ratio(wrench: dict[str, Any]) -> float:
     """What the wrench shows for each unit at the nut; 0 where its extension folds back over it."""
     length, extension = quantity(wrench["length"])[0], si(wrench.get("extension")) or 0.0
-    arm = length + extension * cos(si(wrench.get("angle")) or 0.0)
+    arm = length + extension * cos(si(wrench.get("angle"), angle=True) or 0.0)
     return length / arm if arm > 1e-9 else 0.0
 
 
@@ -65,7 +65,7 @@ def _on_wrench(bolt: dict[str, Any], wrench: dict[str, Any], stages: list[int]) 
             return
         nut_unit = quantity(bolt["torque_min"])[1]
         wide = (high - low) / SI["in·lbf"] >= 10 - TINY
-        nut_step = 1.0 if nut_unit == "in·lbf" and wide else 0.1
+        nut_step = 1.0 if nut_unit == "in·lbf" and wide else 0.01 if nut_unit == "kgf·m" else 0.1
         rows += pair
         rows.append(Recomputed(f"{row}.nut_low", low + drag, nut_unit, nut_step, "up"))
         rows.append(Recomputed(f"{row}.nut_high", high + drag, nut_unit, nut_step, "down"))

@@ -42,6 +42,8 @@ ounce = pound / 16
 newton = kilogram * metre / second ** 2
 pound_force = pound * 980665/100000 * metre / second ** 2
 newton_metre = newton * metre
+kilogram_force_metre = kilogram * 980665/100000 * metre ** 2 / second ** 2
+kilogram_force_centimetre = kilogram_force_metre / 100
 inch_pound_force = pound_force * inch
 foot_pound_force = pound_force * foot
 degree = 314159265358979323846/18000000000000000000000 * radian
@@ -53,6 +55,7 @@ hour = 3600 * second
 revolution_per_minute = turn / minute
 knot = 1852/3600 * metre / second
 percent = 1/100
+inch_per_inch = 1
 count = [count]
 """
 
@@ -70,7 +73,7 @@ ureg = _registry()
 
 @dataclass(frozen=True)
 class Unit:
-    """A unit as the keeper writes it, the unit Pint computes with, and its system of measure."""
+    """A unit as it is printed, the unit Pint computes with, and its system of measure."""
 
     shown: str
     pint: str
@@ -86,6 +89,8 @@ _ALL = (
     Unit("in·lbf", "inch_pound_force", "inch"),
     Unit("ft·lbf", "foot_pound_force", "inch"),
     Unit("N·m", "newton_metre", "metric"),
+    Unit("kgf·cm", "kilogram_force_centimetre", "metric"),
+    Unit("kgf·m", "kilogram_force_metre", "metric"),
     Unit("lbf", "pound_force", "inch"),
     Unit("N", "newton", "metric"),
     Unit("oz", "ounce", "inch"),
@@ -99,17 +104,15 @@ _ALL = (
     Unit("h", "hour", ""),
     Unit("kt", "knot", ""),
     Unit("thou/in", "thou / inch", "inch"),
+    Unit("in/in", "inch_per_inch", "inch"),
     Unit("mm/mm", "millimetre / millimetre", "metric"),
+    Unit("mm/m", "millimetre / metre", "metric"),
+    Unit("deg/in", "degree / inch", "inch"),
+    Unit("flats/in", "flat / inch", "inch"),
 )
 
-#: Other spellings that mean exactly the same and are read alike.
-_TWINS = {"in-lbf": "in·lbf", "ft-lbf": "ft·lbf", "N-m": "N·m", "°": "deg", "degC": "°C"}
-
-#: Every spelling a specification may use.
-UNITS: Mapping[str, Unit] = MappingProxyType(
-    {unit.shown: unit for unit in _ALL}
-    | {twin: unit for twin, name in _TWINS.items() for unit in _ALL if unit.shown == name}
-)
+#: Every unit a specification may use, by its one printed name; `spellings` has the other ways to write it.
+UNITS: Mapping[str, Unit] = MappingProxyType({unit.shown: unit for unit in _ALL})
 
 #: Units that only computed figures have; no specification can be written in them.
 _COMPUTED = (
@@ -145,7 +148,7 @@ _PINT_UNITS["mm/mm"] = ureg.Unit("millimetre") / ureg.Unit("millimetre")
 _NAMES: Mapping[object, str] = MappingProxyType({held: name for name, held in _PINT_UNITS.items()})
 
 # Units whose zero is elsewhere cannot be converted by a factor.
-_OFFSET = frozenset({"°C", "degC"})
+_OFFSET = frozenset({"°C"})
 
 
 def quantity(magnitude: Fraction | int, unit: str) -> Quantity:

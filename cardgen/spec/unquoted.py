@@ -94,8 +94,8 @@ def _words(key: str, value: str, place: KeyMeaning, told: TomlFault) -> TomlFaul
 def _text(value: str, place: KeyMeaning) -> str:
     """Write a value as the text its key would read, or say what would be read."""
     offered = place.instead_of(value)
-    if offered is None and not re.search(r'["\\]', value):
-        return f'"{value}"'
+    if offered is None and not re.search(r'["\\]', place.spelled(value)):
+        return f'"{place.spelled(value)}"'
     return form(place) if offered is None else offered
 
 
@@ -112,6 +112,8 @@ def _quoted(key: str, value: str, place: KeyMeaning | None) -> TomlFault | None:
         written = f'"{inside}"'
     if place is not None and (offered := place.instead_of(inside)):
         return TomlFault("toml-string", why, f"{key} = {offered}")
+    if place is not None and place.kind:
+        return TomlFault("toml-string", why, f'{key} = "{place.spelled(inside)}"')
     if written[0] in inside or "\\" in inside:
         return TomlFault("toml-string", why, "the text without quotes inside it")
     return TomlFault(

@@ -62,7 +62,7 @@ def test_what_cannot_be_known_without_the_lever_is_left_empty(tmp_path: Path) ->
 def test_the_printed_table_names_the_rotor_its_diameter_and_where_it_stops() -> None:
     ran = cardgen("table", INCH, *TODAY)
     assert ran.code == 0
-    assert ran.out.startswith("NR-0306   rotor diameter 25 ft + 6 in\n")
+    assert ran.out.startswith("NR-0306   rotor diameter 25 ft 6 in\n")
     assert "above 1-1/2 in" in ran.out
     assert ["1.00", "35.0", "26.0", "3.7"] in [line.split() for line in ran.out.splitlines()]
 

@@ -36,6 +36,31 @@ VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
     "extension at an angle": (EXTENSION,),
     "click wrench, extension": (EXTENSION, ('kind = "beam"', 'kind = "click"')),
     "metric wrench": IN_NEWTON_METRES,
+    "kilogram-force wrench": (
+        ('range_min = "20 in·lbf"', 'range_min = "20 kg-cm"'),
+        ('range_max = "300 in·lbf"', 'range_max = "400 kgf·cm"'),
+        ('graduation = "1 in·lbf"', 'graduation = "2 kgfcm"'),
+    ),
+    "kilogram-force bolt": (
+        (
+            'torque_min = "160 in·lbf"\ntorque_max = "190 in·lbf"\ndrag = "add"\ndrag_max = "20 in·lbf"',
+            'torque_min = "1.8 kgf·m"\ntorque_max = "2.2 kg-m"\ndrag = "add"\ndrag_max = "20 kg-cm"',
+        ),
+    ),
+    "written as people write it": (
+        ('"TEST-1"\ndiameter = "24 ft + 0 in"', '"TEST-1"\ndiameter = "24\'0\\""'),
+        (
+            'torque_min = "160 in·lbf"\ntorque_max = "190 in·lbf"',
+            'torque_min = "160 in-lb"\ntorque_max = "190 LB IN"',
+        ),
+        ('length = "10 in"\n', 'length = "10-0/1 in"\nextension = "4½\\""\nangle = "20°30\'"\n'),
+        ('graduation = "1 in·lbf"', 'graduation = "1in.lb"'),
+        ('normal_speed = "350 rpm"', 'normal_speed = "350 r/min"'),
+        ('angle = "5.5 deg"', 'angle = "330\'"'),
+        ('tolerance = "0.1 deg"', 'tolerance = "6′"'),
+        *track_change(adjuster_thread='"#10 – 32 UNF"', max_split='"1-1/2\\""'),
+    ),
+    "metric thread with a cross": tuple(track_change(adjuster_thread='"M8 × 1.25"')),
     "wrench that cannot": (("error = 4", "error = 9"),),
     "drag included": (('drag = "add"\ndrag_max = "20 in·lbf"', 'drag = "included"'),),
     "fit in words": (('torque_min = "160 in·lbf"\ntorque_max = "190 in·lbf"', 'fit = "snug"'),),

@@ -52,7 +52,7 @@ def _lines(text: str, words: str) -> list[int]:
         ("rotor.mark_a", '"7/8" bolt"', "toml-string", "mark_a = '7/8\" bolt'"),
         ("rotor.mark_a", "'pilot\\'s side'", "toml-string", 'mark_a = "pilot\'s side"'),
         ("rotor.mark_a", "'pilot's side'", "toml-string", 'mark_a = "pilot\'s side"'),
-        ("rotor.diameter", '"23\' 0""', "toml-string", 'diameter = "23 ft + 0 in"'),
+        ("rotor.diameter", '"23\' 0""', "toml-string", 'diameter = "23 ft 0 in"'),
         # Characters that look like others.
         ("rotor.mark_a", "“one red dot”", "toml-value", 'mark_a = "one red dot"'),
         ("rotor.mark_a", '"one red dot”', "toml-string", 'mark_a = "one red dot"'),

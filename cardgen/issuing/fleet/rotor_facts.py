@@ -126,11 +126,13 @@ def _word(group: Mapping[str, Any], key: str) -> str:
 
 def facts_of(spec: RotorSpec, warnings: int) -> RotorFacts:
     """Take the facts of a clean specification."""
+    from cardgen.spec.typed import reading_of
+
     identity = identity_of(spec.text)
     assert identity is not None
     return RotorFacts(
         identity,
-        spec.typed(("rotor", "diameter")),
+        reading_of(spec, ("rotor", "diameter")).shown,
         spec.print.paper if spec.print else "iso",
         spec.authority.use_until,
         tuple(_measures(spec)),
