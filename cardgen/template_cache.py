@@ -46,6 +46,7 @@ class KeptTemplates(BytecodeCache):
         try:
             kept = self._file(bucket).read_bytes()
         except OSError:
+            # Compiled again, then.
             return
         content = kept[_HASH:]
         if kept[:_HASH] == _seal(content):
@@ -56,6 +57,7 @@ class KeptTemplates(BytecodeCache):
         content = bucket.bytecode_to_string()
         file = self._file(bucket)
         part = file.with_suffix(f".{os.getpid()}")
+        # Not kept is compiled again the next time.
         with suppress(OSError):
             self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             try:

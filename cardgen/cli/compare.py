@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import nullcontext
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
@@ -13,7 +14,14 @@ import click
 from cardgen.cli.errors import Refused
 from cardgen.cli.open_spec import computed, layouts_blamed, opened
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.register_access import end_unknown, opened_register, read_or_end, register_option, trouble
+from cardgen.cli.register_access import (
+    end_unknown,
+    opened_if_any,
+    opened_register,
+    read_or_end,
+    register_option,
+    trouble,
+)
 
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison, NumberChange
@@ -129,8 +137,9 @@ def _of_code(code: Code, register: Path | None) -> dict[str, Any]:
 
 def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
     from cardgen.cli.report import printable, show_problems
-    from cardgen.register.currency import attached_specification, read_bounded
+    from cardgen.register.currency import read_bounded
     from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.foreign_file import attached_specification
     from cardgen.spec.load import load_bytes
 
     content = read_bounded(path)
@@ -139,11 +148,14 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
     issued = _issued_with(content, register)
     if issued is not None:
         return issued
-    text = attached_specification(content)
-    if not text:
+    attached = attached_specification(content)
+    if attached.cut_short:
+        why = printable(attached.cut_short)
+        raise Refused(f"{printable(str(path))} is not an issued file, and what it carries is not known: {why}.")
+    if not attached.found:
         raise Refused(f"{printable(str(path))} is not an issued file, and carries no specification to compare.")
     click.echo(f"{printable(str(path))} is not in this register; what it carries is compared.", err=True)
-    loaded = load_bytes(text, f"{path.name}, attached", today)
+    loaded = load_bytes(attached.found, f"{path.name}, attached", today)
     if loaded.spec is None:
         show_problems(loaded.problems)
         raise Refused("The specification inside the file cannot be used.")
@@ -152,16 +164,13 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
 
 def _issued_with(content: bytes, register: Path | None) -> dict[str, Any] | None:
     """Find an issued file's deck by its bytes; nothing where there is no register, or not this file."""
-    from cardgen.cli.register_access import path_of
     from cardgen.register.canonical import sha256
     from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
 
-    if register is None and not path_of(None).exists():
-        return None
-    with opened_register(register, "read") as book:
-        deck = book.by_file(sha256(content))
-        found = None if deck is None else description(book, deck)
+    with opened_if_any(register) or nullcontext() as book:
+        deck = book.by_file(sha256(content)) if book else None
+        found = description(book, deck) if book and deck else None
     if isinstance(found, RegisterTrouble):
         raise trouble(found)
     return found

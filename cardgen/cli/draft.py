@@ -82,6 +82,7 @@ def _is_draft(out: Path) -> bool | None:
     try:
         told = json.loads((out / "deck.json").read_text("utf-8"))
     except (OSError, ValueError):
+        # Then nothing in this folder is taken for a draft, and nothing of it is replaced.
         return None
     draft = told.get("draft") if isinstance(told, dict) else None
     return draft if isinstance(draft, bool) else None

@@ -68,4 +68,5 @@ def _forget(path: Path) -> None:
     try:
         path.unlink(missing_ok=True)
     except OSError:
+        # It keeps a name that nobody takes for a card; why the files were not placed is told.
         return

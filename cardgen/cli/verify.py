@@ -84,6 +84,8 @@ def _tell(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
 
     if isinstance(found, UnknownCode):
         click.echo(f"{printable(found.asked)}: unknown. No deck in this register has this code or file.")
+        if found.cut_short:
+            click.echo(f"Its pages could not be searched for a code: {printable(found.cut_short)}.")
         click.echo("Do not use this card.")
         return Exit.NOT_CURRENT
     if isinstance(found, Altered):
@@ -145,7 +147,8 @@ def _tell_json(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
     from cardgen.register.currency import Altered, UnknownCode
 
     if isinstance(found, UnknownCode):
-        print_json({"asked": found.asked, "state": "unknown"})
+        why = {"why": found.cut_short} if found.cut_short else {}
+        print_json({"asked": found.asked, "state": "unknown", **why})
         return Exit.NOT_CURRENT
     if isinstance(found, Altered):
         print_json({**standing_data(found.claims), "state": "altered", "asked": found.file})

@@ -80,4 +80,5 @@ class CardContext:
         try:
             return self.spec.value(path_of(key)) is not None
         except (AttributeError, IndexError, TypeError):
+            # A group or key that is left out is the answer.
             return False

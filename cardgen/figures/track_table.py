@@ -14,7 +14,7 @@ Nothing printed here ever passes the rule: everything is rounded down.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -42,7 +42,8 @@ from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
 
-_MOVES: dict[str, Moves] = {
+#: What the hand moves, by the basis of the rule.
+MOVES: Mapping[str, Moves] = {
     "one blade": "one blade",
     "total of both": "both blades, opposite",
     "amount on each": "both blades, opposite",
@@ -107,9 +108,15 @@ class TrackTable:
         """Whether the rate lies between two stated points."""
         return self.rate_first_step is not None
 
-    def rows_json(self) -> list[dict[str, float | None]]:
-        """Give all rows' exact values."""
-        return [row.as_json() for row in self.rows]
+
+def rows_among(figures: Mapping[str, Figure], table: Literal["row", "first"]) -> tuple[TrackRow, ...]:
+    """Find the rows of a table among a deck's figures: every change's, or only the first one's."""
+    rows: list[TrackRow] = []
+    while key := figures.get(f"track.{table}.{len(rows) + 1}.split"):
+        name = f"track.{table}.{len(rows) + 1}"
+        rest = (figures.get(f"{name}.{column}") for column in ("adjust", "flats", "dial"))
+        rows.append(TrackRow(key, *rest))
+    return tuple(rows)
 
 
 def track_table(spec: RotorSpec) -> TrackTable | NoRate:
@@ -146,7 +153,7 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
         judged_by_eye=judged_figure(scale, "by eye", "by_eye"),
         judged_on_video=judged_figure(scale, "video", "on_video"),
-        moves=_MOVES[track.basis],
+        moves=MOVES[track.basis],
         unit=scale.thin,
         source=rule_sources(spec, found),
     )

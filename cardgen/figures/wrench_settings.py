@@ -86,6 +86,11 @@ class FastenerOnWrench:
         return magnitude(self.wrench.graduation, self._unit)
 
     @property
+    def _lever_keys(self) -> tuple[str, ...]:
+        """What the lever of a wrench with an extension is made of."""
+        return ("length", "extension", *(("angle",) if self.wrench.angle is not None else ()))
+
+    @property
     def _clicks(self) -> bool:
         return self.wrench.kind == "click"
 
@@ -150,15 +155,19 @@ class FastenerOnWrench:
         for end, exact, bound, key, guard, way in ends:
             words = key
             inputs = [f"{self.fastener_key}.{key}"]
+            lever = ", times wrench length over length with extension" if self.wrench.extension else ""
+            # What this wrench reads itself has been through its lever already.
+            drag = " plus the drag at the nut" if self._clicks else ", plus the drag as read on this wrench"
             if self._adds_drag:
-                words += " plus the drag at the nut"
+                words += f"{drag}{lever}" if self._clicks else f"{lever}{drag}"
                 inputs.append(f"{name.split('.stage.')[0]}.drag")
+            else:
+                words += lever
             if stage:
                 words += ", the stage's share of it"
                 inputs.append(stage)
-            if self.wrench.extension is not None:
-                words += ", times wrench length over length with extension"
-                inputs += [f"{self.wrench_key}.length", f"{self.wrench_key}.extension"]
+            if lever:
+                inputs += [f"{self.wrench_key}.{key}" for key in self._lever_keys]
             words += f", {guard} one less the wrench's error, rounded {way} to a mark"
             inputs += [f"{self.wrench_key}.error", f"{self.wrench_key}.graduation"]
             figures.append(
@@ -279,12 +288,11 @@ class FastenerOnWrench:
             return None
         unit = unit_of(self.wrench.length).shown
         effective = arm(self.wrench)
-        keys = ["length", "extension"] + (["angle"] if self.wrench.angle is not None else [])
         return computed(
             f"torque.arm.{self.wrench.id}",
             quantity(magnitude(effective, unit), unit),
             unit,
             decimals=2 if unit in {"in", "ft"} else 1,
             formula="wrench length plus extension times the cosine of its angle",
-            inputs=tuple(f"{self.wrench_key}.{key}" for key in keys),
+            inputs=tuple(f"{self.wrench_key}.{key}" for key in self._lever_keys),
         )

@@ -37,6 +37,7 @@ class Staged:
 
     def discard(self) -> None:
         """Remove what was staged and not published."""
+        # What is left has a temporary name, and a later issue sweeps it away.
         with suppress(OSError):
             remove_folder(self.temporary)
 

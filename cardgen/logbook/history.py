@@ -14,10 +14,10 @@ from fractions import Fraction
 
 from cardgen.figures.care_matrix import CHANGES, Check, Disturbance
 from cardgen.logbook.entry import FormEntry
-from cardgen.logbook.keeping import LogEntry
-from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of, same_hub, same_rotor
+from cardgen.logbook.keeping import IssuedDeck, LogEntry
+from cardgen.logbook.track_rule import NoRule, TrackRule, same_hub, same_rotor
 from cardgen.logbook.track_runs import TrackRun, runs_of, signed
-from cardgen.spec.model import RotorSpec
+from cardgen.register.kept import KeptDeck
 from cardgen.spec.units import magnitude, quantity
 
 _BY_NAME = {change.what: change for change in CHANGES}
@@ -95,26 +95,27 @@ class History:
     doubts: tuple[str, ...]
 
 
-def history_of(entries: Sequence[LogEntry], spec: RotorSpec) -> History:
-    """Put a rotor's entries, oldest first, into one history; ``spec`` is the rotor as it is now."""
-    rule = rule_of(spec)
-    walker = _Walker(rule)
-    before: RotorSpec | None = None
+def history_of(entries: Sequence[LogEntry], deck: IssuedDeck) -> History:
+    """Put a rotor's entries, oldest first, into one history; ``deck`` is the rotor's newest."""
+    walker = _Walker(deck.rule)
+    before: KeptDeck | None = None
     for each in entries:
-        _compare(walker, before, each.deck.spec, each.entry.record.day)
-        before = each.deck.spec
+        _compare(walker, before, each.deck.kept, each.entry.record.day)
+        before = each.deck.kept
         early, late = _events_of(each.entry)
-        runs = [run for run in runs_of(each.entry) if isinstance(run, TrackRun)]
         walker.take(early)
-        for run in runs:
-            walker.fly(run)
+        for run in runs_of(each.entry):
+            if isinstance(run, TrackRun):
+                walker.fly(run)
+            else:
+                walker.lose(each.entry.record.day)
         walker.take(late)
     if entries:
-        _compare(walker, before, spec, entries[-1].entry.record.day)
+        _compare(walker, before, deck.kept, entries[-1].entry.record.day)
     return walker.history()
 
 
-def _compare(walker: _Walker, before: RotorSpec | None, now: RotorSpec, day: date) -> None:
+def _compare(walker: _Walker, before: KeptDeck | None, now: KeptDeck, day: date) -> None:
     if before is None or same_rotor(before, now):
         return
     walker.take((Event(day, "another blade, hub or track rule in the specification"),))
@@ -166,6 +167,12 @@ class _Walker:
     def new_hub(self) -> None:
         """Count the total anew on another hub."""
         self.net, self.moved, self.doubts = None, Fraction(0), []
+
+    def lose(self, day: date) -> None:
+        """Begin anew after a run that was kept and cannot be read: what it changed is not known."""
+        self.net = None
+        self._doubt(f"a run of {day} cannot be read")
+        self.take((Event(day, "a run that cannot be read"),))
 
     def fly(self, run: TrackRun) -> None:
         """Take one run, and what was changed after it."""

@@ -12,12 +12,14 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from cardgen.deck.context import CardContext
+from markupsafe import Markup
+
+from cardgen.deck.context import path_of
 from cardgen.deck.library import library
 from cardgen.deck.reader import Shelf, read_card
 from cardgen.deck.selection import title_of
 from cardgen.deck.templates import quoted, render
-from cardgen.figures import Figure, Origin, compute
+from cardgen.figures import Figure, Origin
 from cardgen.figures.figure import computed
 from cardgen.logbook.keeping import IssuedDeck
 from cardgen.logbook.printing import print_cards
@@ -26,9 +28,9 @@ from cardgen.logbook.track_rule import NoRule, TrackRule
 from cardgen.press.frame import day as in_words
 from cardgen.press.layout import Overflow
 from cardgen.proof.read_back import Misread
+from cardgen.register.kept import KeptDeck
 from cardgen.spec.bound import Bound
-from cardgen.spec.model import RotorSpec
-from cardgen.spec.units import magnitude, quantity
+from cardgen.spec.units import quantity
 
 _NAME = "next-step"
 _FROM = "the runs in this rotor's log"
@@ -47,8 +49,8 @@ def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | tuple
     step, rule = learned.step, learned.history.rule
     if step is None or isinstance(rule, NoRule) or (rule.dial is None and rule.adjuster is None):
         raise ValueError("no step may be made")
-    figures = {**compute(deck.spec).all, **_figures(learned, step, rule)}
-    markup = render(_NAME, _context(learned, step, rule, deck.spec, figures, today))
+    figures = {"track.max_total": deck.kept.figures["track.max_total"], **_figures(learned, step, rule)}
+    markup = render(_NAME, _context(learned, step, rule, deck.kept, figures, today))
     card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
     return print_cards((card,), deck, figures, "next-step sheet", "for one run, then destroyed")
 
@@ -57,28 +59,33 @@ def _context(
     learned: Learned,
     step: NextStep,
     rule: TrackRule,
-    spec: RotorSpec,
+    kept: KeptDeck,
     figures: Mapping[str, Figure],
     today: date,
 ) -> dict[str, Any]:
-    facts = CardContext(spec, figures)
+    def said(key: str) -> Markup:
+        words = kept.typed(*path_of(key))
+        if not words:
+            raise LookupError(f"the specification has no {key}")
+        return quoted(words, key)
+
     blade, other = (step.blade, "b" if step.blade == "A" else "a")
-    both = rule.table.moves == "both blades, opposite"
+    both = rule.moves == "both blades, opposite"
     return {
         "title": title_of(_NAME),
-        "fig": facts.fig,
-        "said": facts.said,
-        "known": facts.known,
+        "fig": figures.__getitem__,
+        "said": said,
+        "known": figures.__contains__,
         "day": quoted(in_words(today)),
         "provisional": learned.provisional,
         "held_back": step.capped,
-        "caption": f"{_CAPTIONS[rule.table.moves]}: lower blade {blade}",
+        "caption": f"{_CAPTIONS[rule.moves]}: lower blade {blade}",
         "unit": rule.scale.thin,
         "blade": blade,
         "mark": f"rotor.mark_{blade.lower()}",
         "lower": f"track.to_lower_{blade.lower()}",
         "raise": f"track.to_raise_{other}" if both else "",
-        "added": rule.spec.track.basis == "total of both",
+        "added": rule.added,
         "total_blade": "A" if step.total > 0 else "B",
     }
 
@@ -121,13 +128,11 @@ def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, bound: Bound
 
 
 def _flats(rule: TrackRule, thou: Fraction) -> Figure | None:
-    thread = rule.spec.track.adjuster_thread
-    if thread is None:
+    if rule.flat is None:
         return None
-    turns = magnitude(quantity(thou, "thou"), "in") / magnitude(thread.pitch, "in")
     return computed(
         "next.flats",
-        quantity(turns * 6, "flats"),
+        quantity(thou / rule.flat, "flats"),
         "flats",
         decimals=1,
         bound=Bound.AT_MOST,

@@ -33,7 +33,7 @@ def plots(
 ) -> dict[str, bytes] | tuple[Overflow | Misread, ...]:
     """Draw everything in the log that can be drawn, by file name; nothing where there is nothing."""
     charts: list[tuple[Diagram, tuple[str, ...]]] = []
-    learned = learn(history_of(entries, deck.spec))
+    learned = learn(history_of(entries, deck))
     if (track := track_chart(learned)) is not None:
         charts.append((track, (*_KEY, *lines_of(learned))))
     charts += [(trend_chart(each), (forecast_words(each),)) for each in all_series(entries)]

@@ -168,13 +168,6 @@ def thread_pitch(text: str) -> float:
     return INCH / float(re.findall(r"-(\d+)", plain)[0])
 
 
-def thread_pitch(thread: str) -> float:
-    """Read the pitch out of a thread's name, in metres: M8x1.25, or 24 to the inch in 3/8-24."""
-    if thread.startswith("M"):
-        return float(thread.partition("x")[2]) / 1000
-    return INCH / float(thread.rpartition("-")[2])
-
-
 def parsed(text: bytes) -> dict[str, Any]:
     """Parse the specification's text."""
     return tomllib.loads(text.decode("utf-8"))

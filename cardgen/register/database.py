@@ -157,6 +157,7 @@ class Register:
         try:
             yield
         finally:
+            # Nothing was written, so there is nothing to lose.
             with suppress(sqlite3.Error):
                 self.connection.execute("ROLLBACK")
 
@@ -170,6 +171,7 @@ class Register:
         except BaseException:
             # SQLite rolls back by itself when the disk is full or fails.
             if self.connection.in_transaction:
+                # What went wrong first is told; closing the file takes back what is left.
                 with suppress(sqlite3.Error):
                     self.connection.execute("ROLLBACK")
             raise

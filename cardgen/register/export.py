@@ -30,7 +30,8 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
     was ever built for issue, even where nothing of the register itself is left.
     """
     try:
-        kept = list(_descriptions(path))
+        unread: list[str] = []
+        kept = list(_descriptions(path, unread))
         with _held(path):
             content = b"" if kept and not path.exists() else path.read_bytes()
     except OSError as error:
@@ -40,20 +41,22 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
         found = _opened(connection, content)
         if found is None:
             told = export(connection)
-            told["unread"] += _unfinished(path)
+            told["unread"] += [*_unfinished(path), *unread]
             return {**told, "kept": kept}
         if not kept:
             return trouble_of_sqlite(found, path)
     finally:
         connection.close()
     empty: dict[str, Any] = {table: [] for table in _TABLES}
-    return {"register": len(VERSIONS), **empty, "unread": [f"the register itself: {found}"], "kept": kept}
+    unread = [f"the register itself: {found}", *unread]
+    return {"register": len(VERSIONS), **empty, "unread": unread, "kept": kept}
 
 
 @contextmanager
 def _held(path: Path) -> Iterator[None]:
     """Keep others from entering anything while the file is read; a damaged register is read all the same."""
     with ExitStack() as stack:
+        # What cannot be held is read as it stands, and what cannot be read is told.
         with suppress(sqlite3.Error):
             connection = stack.enter_context(closing(_reader(path)))
             connection.execute("BEGIN")
@@ -99,15 +102,18 @@ def stated_size(content: bytes) -> int:
     return (65536 if page == 1 else page) * int.from_bytes(content[28:32], "big")
 
 
-def _descriptions(path: Path) -> Iterator[dict[str, Any]]:
+def _descriptions(path: Path, unread: list[str]) -> Iterator[dict[str, Any]]:
+    """Tell every deck by its kept description; kept files that cannot be read are told under ``unread``."""
     store = Store(store_path(path))
     for name in store.names():
         content = store.read(name)
-        if not isinstance(content, bytes) or not content.startswith(b"{"):
-            continue
-        with suppress(ValueError, KeyError, TypeError):
-            told = json.loads(content)
-            yield {"sha256": name, **{key: told[key] for key in _TOLD}}
+        if isinstance(content, RegisterTrouble):
+            unread.append(f"kept file {name}: {content.why}")
+        elif content.startswith(b"{"):
+            # The bytes are those that were kept; what does not tell of a deck is another file of one.
+            with suppress(ValueError, KeyError, TypeError):
+                told = json.loads(content)
+                yield {"sha256": name, **{key: told[key] for key in _TOLD}}
 
 
 def export(connection: sqlite3.Connection) -> dict[str, Any]:

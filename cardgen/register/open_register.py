@@ -74,6 +74,7 @@ def _cut_off(path: Path) -> RegisterTrouble | None:
         with path.open("rb") as file:
             stated, there = stated_size(file.read(100)), path.stat().st_size
     except OSError:
+        # Then it is damaged otherwise, and the caller tells how.
         return None
     if there >= stated:
         return None

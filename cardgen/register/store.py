@@ -100,6 +100,7 @@ class Store:
             write_synced(temporary, content, 0o444)
             temporary.rename(place)
         except BaseException:
+            # What went wrong first is told; a later issue sweeps away what is left.
             with suppress(OSError):
                 temporary.unlink()
             raise
@@ -112,6 +113,7 @@ def _holds(place: Path, content: bytes) -> bool:
     try:
         return place.read_bytes() == content
     except FileNotFoundError:
+        # A file that is not there holds nothing yet, and is written.
         return False
 
 

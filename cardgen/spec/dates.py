@@ -52,6 +52,7 @@ def _month(name: str) -> int:
 
 
 def _day(year: int, month: int, number: int) -> date | None:
+    # A day that is in no calendar is no day, and the caller tells it.
     with suppress(ValueError):
         return date(year, month, number)
     return None

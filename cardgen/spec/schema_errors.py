@@ -94,6 +94,7 @@ def _place(group: str, raw: Any, loc: tuple[int | str, ...]) -> Path:
         try:
             value = value[part]
         except (LookupError, TypeError):
+            # The problem is told at the last place that stands in the file.
             break
         path = (*path, part)
     return path

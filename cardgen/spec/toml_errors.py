@@ -132,6 +132,7 @@ def _is_read(line: str, entry: Outlined) -> bool:
     try:
         table = tomllib.loads(line)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
+        # The line is not offered as an answer then; the slip itself is told.
         return False
     return len(table) == 1 and _taken(entry.path, *table.values())
 

@@ -144,9 +144,11 @@
     track: () => {
       const t = deck.sums.track, split = number("sum-split"), high = byId("sum-high").value, blade = byId("sum-so-far-blade").value;
       const soFar = blade ? number("sum-so-far") : Exact.of(0);
-      if (!split || !high) return "";
+      /* Between two rules of the maker, the first change has a rule of its own. */
+      const change = t.later ? byId("sum-change").value : "first";
+      if (!split || !high || !change) return "";
       if (!soFar) return "Write the total so far, or choose none.";
-      const found = Sums.step(t, split, high, soFar, blade);
+      const found = Sums.step(change === "later" ? { ...t, ...t.later } : t, split, high, soFar, blade);
       if (found.cannot) return found.cannot;
       const at = high === "A" ? 0 : 1, moves = t.blades === 2 ? `${t.lower[at]}; and ${t.raise[1 - at]}` : t.lower[at];
       const shown = [found.dial && `the dial must read ${found.dial} ${t.unit}`, found.adjust && `the adjuster moves ${found.adjust} ${t.unit}`, found.flats && `about ${found.flats} flats as the first move`];

@@ -20,6 +20,7 @@ from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry, add, entries_of,
 from cardgen.logbook.partial_entry import read_partly
 from cardgen.press.deck_json import to_json
 from cardgen.register.database import Register
+from cardgen.register.kept import KeptDeck
 from cardgen.register.rows import DeckRow
 from cardgen.spec.load import Loaded, load_bytes
 from cardgen.spec.model import RotorSpec
@@ -41,6 +42,11 @@ def sample(name: str = "nr-0306", changes: tuple[tuple[str, str], ...] = ()) -> 
     assert isinstance(loaded, Loaded)
     assert loaded.spec is not None, loaded.problems
     return loaded.spec
+
+
+def kept(spec: RotorSpec) -> KeptDeck:
+    """A deck of a specification as a register keeps it."""
+    return KeptDeck(json.loads(to_json(build_deck(spec, compute(spec), (), Stamp()))))
 
 
 def issued(register: Register, out: Path, spec: RotorSpec, on: date = ISSUED) -> DeckRow:
@@ -113,7 +119,7 @@ class Log:
 
     def history(self) -> History:
         """The rotor's history."""
-        return history_of(self.entries(), self.deck().spec)
+        return history_of(self.entries(), self.deck())
 
 
 def issue_rotor(register: Register, out: Path, spec: RotorSpec | None = None) -> Log:

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.logbook.logs import Log, box, issued, run, sample
+from tests.logbook.logs import Log, as_bytes, box, issued, kept, run, sample
 
 RAISE = "".join(
     f'to_raise_{blade.lower()} = "loosen two grooves, tighten one groove, blade {blade}"\n' for blade in "AB"
@@ -107,7 +107,7 @@ def test_the_dial_of_each_basis_is_turned_into_the_rules_thousandths(log: Log) -
     from cardgen.logbook.track_rule import TrackRule, rule_of
 
     def of_dial(*changes: tuple[str, str]) -> Fraction | None:
-        rule = rule_of(sample(changes=changes))
+        rule = rule_of(kept(sample(changes=changes)))
         assert isinstance(rule, TrackRule)
         return rule.of_dial(Fraction(12))
 
@@ -119,3 +119,14 @@ def test_the_dial_of_each_basis_is_turned_into_the_rules_thousandths(log: Log) -
     assert of_dial(*both) == 24
     # 2+1/4 in of lever and 3 in to the dial: 12 thou on the dial are 9 at the adjuster.
     assert of_dial(('rule_reads          = "dial"', 'rule_reads          = "adjuster"')) == 9
+
+
+def test_a_kept_run_that_cannot_be_read_any_more_is_told_and_ends_the_row(log: Log) -> None:
+    """An entry was in order when it came in; a later version that reads less of it must not forget it."""
+    log.runs(run(1, "1", dial_after="30", total="30", total_blade="A"), run(2, "0.2"))
+    unread = log.entry(values={"track": {"run-first-split": box("about 1", "in")}})
+    log.register.add_entry(log.row, "track", date(2026, 11, 25), as_bytes(unread).decode())
+    history = log.history()
+    assert not history.row
+    assert history.net is None
+    assert history.doubts == ("a run of 2026-11-21 cannot be read",)

@@ -17,7 +17,7 @@ from cardgen.logbook.stopping import TOO_COARSE, TOO_LARGE, TOO_SMALL, TWO_SPEED
 from cardgen.logbook.track_learning import Learned, learn
 from cardgen.logbook.track_rule import TrackRule, rule_of
 from cardgen.logbook.track_runs import TrackRun
-from tests.logbook.logs import TODAY, Log, run, sample
+from tests.logbook.logs import TODAY, Log, kept, run, sample
 
 # The sample's rule is 35 thou for an inch, its largest split 1+1/2 in, its largest total 60 thou.
 START = run(1, "1.25", dial_after="25", total="25")
@@ -202,7 +202,7 @@ def test_no_step_ever_passes_a_limit_or_moves_the_low_blade(
     start: int, rate: int, scatter: list[int], changes: list[int], net: int, limit: Fraction | None
 ) -> None:
     """Whatever rotor and reading: the step lowers the blade that was high, inside total and table."""
-    rule = rule_of(sample())
+    rule = rule_of(kept(sample()))
     assert isinstance(rule, TrackRule)
     row, moved = [], Fraction(0)
     for change, off in zip([*changes, 0], scatter, strict=False):

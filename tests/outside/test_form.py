@@ -27,7 +27,9 @@ from cardgen.spec.bound import Bound
 from cardgen.spec.rate import TrackRate, track_rate
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
+from tests.cli.running import METRIC
 from tests.press.browser import Visit, browser, visit
+from tests.press.samples import sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
 CURRENT = f"#c={CODE}&k=track"
@@ -394,6 +396,26 @@ def test_the_step_is_told_in_the_words_of_the_metal(opened: Visit) -> None:
     )
     expect(page.locator("#sum-track")).to_contain_text("the dial must read 15.0 thou")
     assert "sum-split" not in json.dumps(page.evaluate("({...localStorage})"))
+
+
+def test_between_two_rules_of_the_maker_the_form_asks_which_change_this_is_and_agrees_with_the_card(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    """0.027 mm/mm for the first change, then half way from 0.034 to 0.027; half of it on each blade.
+
+    At 20 mm of split the adjuster moves 0.27 mm, and the dial, on a lever of 80 mm to 60 mm, shows 0.36 mm
+    at the first change; after it 0.305 mm and 0.4067 mm, each rounded down to a mark of 0.01 mm.
+    """
+    with visit(chromium, to_form(sample(METRIC)), tmp_path, fragment="#k=track") as seen:
+        page, answer = seen.page, seen.page.locator("#sum-track")
+        page.fill("#sum-split", "20")
+        page.select_option("#sum-high", "A")
+        expect(answer).to_have_text("")
+        page.select_option("#sum-change", "first")
+        expect(answer).to_contain_text("the dial must read 0.36 mm; the adjuster moves 0.27 mm")
+        page.select_option("#sum-change", "later")
+        expect(answer).to_contain_text("the dial must read 0.40 mm; the adjuster moves 0.30 mm")
+        assert not seen.complaints
 
 
 def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> None:

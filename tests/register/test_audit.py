@@ -163,6 +163,17 @@ def test_of_a_register_that_was_cut_off_the_rest_is_saved_and_so_is_what_was_kep
     assert wanted in problem.why
 
 
+def test_a_kept_file_that_is_damaged_is_told_by_an_export(full: Register) -> None:
+    """Its deck may be one that only this file still knows of."""
+    name = next(full.store.names())
+    place = full.store.place(name)
+    place.chmod(0o644)
+    place.write_bytes(b"{}")
+    saved = export_file(full.path)
+    assert isinstance(saved, dict)
+    assert saved["unread"] == [f"kept file {name}: a kept file is no longer what was issued"]
+
+
 def test_a_register_that_is_gone_is_told_from_the_files_it_kept(full: Register) -> None:
     told = {"set_id": "RB-1", "revision": 3, "code": "X", "issued": "2026-04-02", "use_until": "2027-11-30"}
     full.store.keep(json.dumps(told).encode())

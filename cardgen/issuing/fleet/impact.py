@@ -190,6 +190,7 @@ def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
         try:
             source = spec.source(path)
         except LookupError:
+            # A value without a source is taken from no document.
             continue
         if any(source == name or source.startswith(f"{name} ") for name in wanted):
             yield Key(key_of(path), spec.typed(path), str(source))

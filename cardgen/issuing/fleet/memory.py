@@ -69,6 +69,7 @@ class Memory:
             temporary.replace(self._path)
 
     def _read(self) -> None:
+        # A memory that is not there, or cannot be read, holds nothing: every rotor is looked at again.
         with suppress(OSError):
             for line in self._path.read_bytes().splitlines():
                 # A line that was cut off, or that another version wrote, is nothing remembered.
@@ -114,4 +115,5 @@ def _size(file: Path) -> int:
     try:
         return file.stat().st_size
     except OSError:
+        # No file has this size, so whatever was to be there counts as not there.
         return -1

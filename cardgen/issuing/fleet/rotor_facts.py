@@ -85,7 +85,8 @@ def _parts(told: Any) -> tuple[Part, ...]:
 
 def identity_of(text: bytes) -> RotorIdentity | None:
     """Read which rotor a file claims to be for, however much else is wrong with it."""
-    with suppress(ValueError):
+    # A file that is no TOML is refused with every reason by whoever reads it whole.
+    with suppress(ValueError, RecursionError):
         table = tomllib.loads(text.decode("utf-8"))
         hubs = _named(table, "rotor", ("hub_serial",))
         blades = _named(table, "blades", ("serial_a", "serial_b"))

@@ -201,6 +201,7 @@ def _replaced(out: Path, name: str, files: Mapping[str, bytes]) -> Path | Regist
         placed = staged.publish()
         if isinstance(placed, RegisterTrouble):
             staged.discard()
+        # There need not have been an earlier draft.
         with suppress(FileNotFoundError):
             remove_folder(earlier)
     except OSError as error:
@@ -210,6 +211,7 @@ def _replaced(out: Path, name: str, files: Mapping[str, bytes]) -> Path | Regist
 
 def is_draft(folder: Path) -> bool:
     """Whether a folder says of itself that it holds a draft."""
+    # What cannot be read says nothing of itself, and a folder that is no draft stays as it is.
     with suppress(OSError, ValueError):
         told = json.loads((folder / "deck.json").read_text("utf-8"))
         return isinstance(told, dict) and told.get("draft") is True

@@ -81,6 +81,7 @@ def read_at(table: Mapping[str, Any], path: Path) -> str:
         try:
             value = value[part]
         except (KeyError, IndexError, TypeError):
+            # What is left out is read as nothing, and the rule says what it means.
             return "nothing"
     return shown(value)
 

@@ -172,6 +172,7 @@ def _parts(log: Log) -> SplitResult:
     try:
         return urlsplit(log.form_url)
     except ValueError:
+        # Without any part it is refused, as what cannot be an address.
         return SplitResult("", "", "", "", "")
 
 
