@@ -103,14 +103,17 @@ class LookupTable:
 
 def _of_file(path: Path, today: date) -> LookupTable:
     spec = opened(path, today).spec
-    diameter = spec.typed(("rotor", "diameter"))
-    return LookupTable(spec.rotor.set_id, diameter, str(spec.track.basis), computed(spec).all)
+    return _table(spec.rotor.set_id, str(spec.track.basis), computed(spec).all)
 
 
 def _of_deck(code: str, register: Path | None, today: date) -> LookupTable:
     kept, where = kept_deck(code, register, today)
-    size, basis = kept.typed("rotor", "diameter"), kept.typed("track", "basis")
-    return LookupTable(where.deck.set_id, size, basis, kept.figures, where.state == "current")
+    return _table(where.deck.set_id, kept.typed("track", "basis"), kept.figures, where.state == "current")
+
+
+def _table(set_id: str, basis: str, figures: Mapping[str, Figure], current: bool = True) -> LookupTable:
+    size = figures["rotor.diameter"].parts
+    return LookupTable(set_id, f"{size.number} {size.unit}", basis, figures, current)
 
 
 def table_data(table: LookupTable) -> dict[str, object]:

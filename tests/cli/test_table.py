@@ -22,7 +22,7 @@ def test_the_inch_table_is_the_stated_rule_times_the_split_through_the_levers() 
     # One flat of a 5/16-24 nut is a sixth of a turn: 1/144 in.
     assert rows[1.0]["flats"] == pytest.approx(26.25 / 1000 * 144)
     assert rows[0.5]["split_mm"] == pytest.approx(12.7)
-    assert (told["set_id"], told["diameter"], told["moves"]) == ("NR-0306", "25 ft + 6 in", "one blade")
+    assert (told["set_id"], told["diameter"], told["moves"]) == ("NR-0306", "25 ft 6 in", "one blade")
     assert (told["unit"], told["interpolated"], told["max_split_in"]) == ("thou", False, 1.5)
     assert told["source"].startswith("MAKER-1 p.18")
 
