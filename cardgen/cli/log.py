@@ -234,8 +234,8 @@ def _place_sheet(path: Path, learned: Learned, deck: IssuedDeck, today: date) ->
 
     with layouts_blamed():
         made = next_sheet(learned, deck, today)
-    if isinstance(made, tuple):
-        lines = "\n".join(f"  {each}" for each in made)
+    if not isinstance(made, bytes):
+        lines = "\n".join(f"  {each}" for each in made.lines)
         raise Refused(f"The sheet cannot be printed as computed:\n{lines}\nNo sheet was made.")
     new(path, made)
     click.echo(printable(str(path)), err=True)
@@ -257,10 +257,10 @@ def plot_log(rotor: str, out: Path, register: Path | None, today: date) -> None:
     with opened_register(register, "read") as book:
         _, entries, deck = _log(book, rotor, today)
     files = plots(entries, deck, today)
-    if isinstance(files, tuple):
-        raise Refused("The charts cannot be printed:\n" + "\n".join(f"  {each}" for each in files))
+    if not isinstance(files, dict):
+        raise Refused("The charts cannot be printed:\n" + "\n".join(f"  {each}" for each in files.lines))
     if not files:
         raise Refused("The log holds nothing that could be drawn yet.")
-    place(out, files)
+    place(out, files, unmade="No chart was made.")
     for name in files:
         click.echo(printable(str(out / name)))

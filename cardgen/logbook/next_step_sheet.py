@@ -22,12 +22,11 @@ from cardgen.deck.templates import quoted, render
 from cardgen.figures import Figure, Origin
 from cardgen.figures.figure import computed
 from cardgen.logbook.keeping import IssuedDeck
-from cardgen.logbook.printing import print_cards
+from cardgen.logbook.printing import print_beside
 from cardgen.logbook.track_learning import Learned, NextStep
 from cardgen.logbook.track_rule import NoRule, TrackRule
 from cardgen.press.frame import day as in_words
-from cardgen.press.layout import Overflow
-from cardgen.proof.read_back import Misread
+from cardgen.proof.prove import Against
 from cardgen.register.kept import KeptDeck
 from cardgen.spec.bound import Bound
 from cardgen.spec.units import quantity
@@ -41,8 +40,8 @@ _CAPTIONS = {
 }
 
 
-def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | tuple[Overflow | Misread, ...]:
-    """Print the next step as a PDF, or say what does not fit or was not printed as computed.
+def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | Against:
+    """Print the next step as a PDF, or say what stands against it.
 
     Raises `ValueError` where no step may be made.
     """
@@ -52,7 +51,7 @@ def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | tuple
     figures = {"track.max_total": deck.kept.figures["track.max_total"], **_figures(learned, step, rule)}
     markup = render(_NAME, _context(learned, step, rule, deck.kept, figures, today))
     card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
-    return print_cards((card,), deck, figures, "next-step sheet", "for one run, then destroyed")
+    return print_beside(deck, card, figures, "next-step sheet: for one run, then destroyed")
 
 
 def _context(

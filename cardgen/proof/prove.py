@@ -1,4 +1,4 @@
-"""The whole proof of a printed deck, in the one order that every command uses."""
+"""The whole proof of what is printed, in the one order that every command uses."""
 
 from __future__ import annotations
 
@@ -8,8 +8,11 @@ from functools import partial
 from typing import Literal
 
 from cardgen.deck.card import Deck
+from cardgen.press.canvas import paint_bare
 from cardgen.press.edition import Edition
 from cardgen.press.layout import Overflow
+from cardgen.press.marks import Side
+from cardgen.press.notice import Notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
 from cardgen.proof.finished import opened
 from cardgen.proof.fork import side_by_side
@@ -55,6 +58,20 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     return with_data(files, deck)
 
 
+def print_notice(notice: Notice) -> bytes | Against:
+    """Print a notice and prove it: a finished PDF, or what stands against it.
+
+    This is the only way to paper for what is no card of a deck.
+    """
+    laid = lay_out_notice(notice)
+    sides = tuple(side for side in laid if isinstance(side, Side))
+    if len(sides) < len(laid):
+        return Against("fit", tuple(str(each) for each in laid if isinstance(each, Overflow)))
+    pdf = paint_bare(sides, notice.title)
+    faults = _faults(pdf, sides, notice.deck)
+    return Against("proof", shortened(tuple(map(str, faults)))) if faults else pdf
+
+
 def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
     """Say in one line each what stands against a printed deck; nothing where the proof holds.
 
@@ -89,11 +106,15 @@ def _sums(deck: Deck) -> Iterator[str]:
 
 def _files(printed: Printed, deck: Deck) -> Iterator[str]:
     for name, sides in printed.layouts.items():
-        with opened(printed.files[name]) as pdf:
-            faults = (
-                *check_geometry(sides),
-                *check_places(pdf, sides, deck),
-                *check_clips(pdf),
-                *check_ink(pdf, sides),
-            )
-        yield from (f"{name}: {fault}" for fault in faults)
+        yield from (f"{name}: {fault}" for fault in _faults(printed.files[name], sides, deck))
+
+
+def _faults(pdf: bytes, sides: Sequence[Side], deck: Deck | None) -> tuple[object, ...]:
+    """Find everything that stands against one finished file."""
+    with opened(pdf) as file:
+        return (
+            *check_geometry(sides),
+            *check_places(file, sides, deck),
+            *check_clips(file),
+            *check_ink(file, sides),
+        )

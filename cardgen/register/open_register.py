@@ -11,12 +11,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal, TypeAlias
 
+from cardgen.placing import make_folder
 from cardgen.register.database import Register
 from cardgen.register.errors import OTHER_FILE, RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.export import stated_size
 from cardgen.register.location import store_path
 from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
-from cardgen.register.store import Store, make_folder
+from cardgen.register.store import Store
 
 BUSY_SECONDS = 30.0
 

@@ -140,6 +140,17 @@ def test_a_file_where_the_folder_should_be_is_trouble(tmp_path: Path) -> None:
     assert (tmp_path / "out").read_text("utf-8") == "in the way"
 
 
+def test_a_folder_in_the_place_of_one_card_leaves_all_of_an_earlier_draft(tmp_path: Path) -> None:
+    some = ("draft", METRIC, "--out", tmp_path, "--card", "track", *TODAY)
+    assert cardgen(*some, "--edition", "handout").code == 0
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    (tmp_path / "pouch.pdf").mkdir()
+    ran = cardgen(*some, "--edition", "pouch")
+    assert (ran.code, ran.out) == (3, "")
+    assert "a folder has the name pouch.pdf. No card was made." in ran.err
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()} == before
+
+
 def test_an_issued_deck_is_never_drafted_over(drafted: Path, tmp_path: Path) -> None:
     folder = tmp_path / "issued"
     shutil.copytree(drafted, folder)

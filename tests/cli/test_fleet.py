@@ -14,7 +14,9 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.cli import errors
 from cardgen.layouts_root import made_with
+from cardgen.proof.prove import Against
 from tests.bench.fleet import timed
 from tests.bench.generate import SPOILT, generate
 from tests.bench.issued import issue_small
@@ -246,6 +248,24 @@ def test_every_way_of_spoiling_a_specification_is_refused(tmp_path: Path) -> Non
     assert len(told) == len(made)
     assert {each["state"] for each in told} == {"refused"}
     assert all(each["problems"] for each in told)
+
+
+def test_an_index_that_cannot_be_printed_is_told_and_no_older_print_passes_for_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    altered(tmp_path, ('"335 rpm"', '"335"'))
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "index.pdf").write_bytes(b"an older one")
+    refused = Against("proof", ('card index, page 1, text: "7" expected, "8" found',))
+    monkeypatch.setattr("cardgen.issuing.fleet.index_sheet.print_index", lambda *_: refused)
+    code = errors.run(["fleet", "draft", str(tmp_path), "--out", str(out), *TODAY])
+    said = capsys.readouterr().err
+    assert code == 3
+    assert "What was made stands, but the index could not be printed" in said
+    assert refused.lines[0] in said
+    assert "rotor.toml" in (out / "index.txt").read_text("utf-8")
+    assert not (out / "index.pdf").exists()
 
 
 def test_killed_again_and_again_and_on_a_full_disk_every_good_rotor_has_one_current_deck() -> None:

@@ -147,7 +147,7 @@ def test_a_folder_that_appears_at_the_last_moment_does_not_undo_the_issue(
     publish = folder_module.Staged.publish
 
     def late(self: folder_module.Staged) -> Path | RegisterTrouble:
-        self.final.write_text("somebody else's")
+        self.files.final.write_text("somebody else's")
         return publish(self)
 
     monkeypatch.setattr(folder_module.Staged, "publish", late)

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, facts_from
+from cardgen.placing import place_file
 
 NAME = "fleet.jsonl"
 
@@ -63,10 +64,8 @@ class Memory:
             for folder, (spec, files) in self._drafts.items()
             if spec in wanted
         ]
-        temporary = self._path.with_name(f".{NAME}.{os.getpid()}.part")
         with suppress(OSError):  # an untidy memory is as good
-            temporary.write_text("".join(map(self._line, lines)), "utf-8")
-            temporary.replace(self._path)
+            place_file(self._path, "".join(map(self._line, lines)).encode(), sync=False)
 
     def _read(self) -> None:
         # A memory that is not there, or cannot be read, holds nothing: every rotor is looked at again.

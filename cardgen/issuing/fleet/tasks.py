@@ -6,17 +6,14 @@ program that hands out the work never does.
 
 from __future__ import annotations
 
-import json
-import os
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity, facts_of, identity_of
-from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
+from cardgen.register.errors import RegisterTrouble
 from cardgen.spec.problem import Problem
 
 if TYPE_CHECKING:
@@ -89,6 +86,7 @@ class DraftTask:
         from cardgen.deck.build import build_deck
         from cardgen.deck.card import Stamp
         from cardgen.figures import compute
+        from cardgen.issuing.folder import place_draft
         from cardgen.issuing.pipeline import against_problem
         from cardgen.press.edition import editions_of
         from cardgen.proof.prove import Against, print_proved
@@ -98,7 +96,7 @@ class DraftTask:
         if isinstance(printed, Against):
             found = tuple(against_problem(self.file, printed.kind, line) for line in printed.lines)
             return Outcome("refused", problems=found)
-        placed = _replaced(self.out, draft_folder(spec.rotor.set_id), printed)
+        placed = place_draft(self.out, draft_folder(spec.rotor.set_id), printed)
         if isinstance(placed, RegisterTrouble):
             return _failed(placed)
         sizes = {name: len(content) for name, content in printed.items()}
@@ -179,40 +177,3 @@ def _made(file: str, text: bytes, today: date, make: Callable[[RotorSpec, Loaded
 def _failed(found: RegisterTrouble) -> Outcome:
     # A folder in the way stands in one deck's way; everything else would meet the next deck too.
     return Outcome("failed", trouble=words(found), stops=found.kind != "exists")
-
-
-def _replaced(out: Path, name: str, files: Mapping[str, bytes]) -> Path | RegisterTrouble:
-    """Place a draft's folder whole, in place of an earlier draft of the same rotor."""
-    from cardgen.issuing.folder import stage
-    from cardgen.register.store import remove_folder
-
-    final, earlier = out / name, out / f".{name}.{os.getpid()}.part"
-    try:
-        if final.is_dir():
-            if not is_draft(final):
-                why = "a folder of this name is there, and it holds something else than a draft"
-                return trouble("exists", final, why, "another --out, or move the old one away")
-            final.rename(earlier)
-        staged = stage(out, name, files)
-        if isinstance(staged, RegisterTrouble):
-            if earlier.is_dir():
-                earlier.rename(final)
-            return staged
-        placed = staged.publish()
-        if isinstance(placed, RegisterTrouble):
-            staged.discard()
-        # There need not have been an earlier draft.
-        with suppress(FileNotFoundError):
-            remove_folder(earlier)
-    except OSError as error:
-        return trouble_of_system(error, final)
-    return placed
-
-
-def is_draft(folder: Path) -> bool:
-    """Whether a folder says of itself that it holds a draft."""
-    # What cannot be read says nothing of itself, and a folder that is no draft stays as it is.
-    with suppress(OSError, ValueError):
-        told = json.loads((folder / "deck.json").read_text("utf-8"))
-        return isinstance(told, dict) and told.get("draft") is True
-    return False
