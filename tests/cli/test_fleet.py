@@ -15,13 +15,16 @@ from pathlib import Path
 import pytest
 
 from cardgen.cli import errors
+from cardgen.issuing.fleet import pool
 from cardgen.layouts_root import made_with
 from cardgen.proof.prove import Against
-from tests.bench.fleet import timed
 from tests.bench.generate import SPOILT, generate
 from tests.bench.issued import issue_small
 from tests.bench.soak import run as soak
 from tests.cli.running import INCH, METRIC, TODAY, TREE, Ran, altered, cardgen
+
+#: The soak and Ctrl-C, below, run a fleet with the processes it has in a hangar.
+pytestmark = pytest.mark.usefixtures("workers_in_threads")
 
 ISSUE = ("--approved-by", "keeper", "--reason", "first issue", *TODAY)
 
@@ -62,6 +65,7 @@ def test_two_files_of_one_rotor_are_refused_before_anything_is_made(folder: Path
     assert not list((tmp_path / "out").glob("*-r1"))
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_what_is_issued_is_left_as_it_is_and_a_changed_rotor_alone_is_issued_again(
     folder: Path, tmp_path: Path
 ) -> None:
@@ -84,6 +88,7 @@ def test_what_is_issued_is_left_as_it_is_and_a_changed_rotor_alone_is_issued_aga
     assert cardgen("register", "check", "--register", out / "r.sqlite").code == 0
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_drafts_stand_each_in_a_folder_and_are_not_made_twice(folder: Path, tmp_path: Path) -> None:
     (folder / "bad.toml").unlink()
     out = tmp_path / "out"
@@ -100,6 +105,7 @@ def test_drafts_stand_each_in_a_folder_and_are_not_made_twice(folder: Path, tmp_
     assert [(each / "pouch.pdf").stat().st_mtime_ns for each in folders] == ages
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_a_draft_whose_specification_is_gone_or_refused_by_now_is_pointed_out(
     folder: Path, tmp_path: Path
 ) -> None:
@@ -228,17 +234,25 @@ def test_what_a_refused_rotor_takes_from_a_document_is_said_not_to_be_known(tmp_
     assert "not known, because it is refused" in " ".join(ran.out.split())
 
 
-def test_no_worker_is_started_for_a_fleet_that_has_not_changed(tmp_path: Path) -> None:
-    made = generate(tmp_path / "specs", 12, pouch_only=True)
+def test_no_worker_is_started_for_a_fleet_that_has_not_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = generate(tmp_path / "specs", 3, pouch_only=True)
     out = tmp_path / "out"
     issue_small(made, out, made_with())
-    arguments = ["fleet", "issue", str(tmp_path / "specs"), "--out", str(out)]
-    arguments += ["--register", str(out / "register.sqlite"), *ISSUE]
-    timed(arguments)
-    again = timed(arguments)
-    # Nothing is handed to a worker, so none was started: no child of this program used any memory.
-    assert again.worker == 0
-    assert (out / "index.txt").read_text().count("  current") == 12
+    start = pool._started
+    started: list[object] = []
+
+    def counted() -> object:
+        started.append(start())
+        return started[-1]
+
+    monkeypatch.setattr(pool, "_started", counted)
+    for workers in (1, 1):
+        arguments = ("--out", out, "--register", out / "register.sqlite", "--jobs", "1", *ISSUE)
+        assert cardgen("fleet", "issue", tmp_path / "specs", *arguments).code == 0
+        assert len(started) == workers
+    assert (out / "index.txt").read_text().count("  current") == 3
 
 
 def test_every_way_of_spoiling_a_specification_is_refused(tmp_path: Path) -> None:
@@ -269,7 +283,7 @@ def test_an_index_that_cannot_be_printed_is_told_and_no_older_print_passes_for_i
 
 
 def test_killed_again_and_again_and_on_a_full_disk_every_good_rotor_has_one_current_deck() -> None:
-    result = soak(rotors=3, every=2.0, most_kills=1)
+    result = soak(rotors=3, every=2.0, jobs=1, most_kills=1)
     assert result.faults == []
     assert (result.decks, result.bad, result.full) == (2, 1, 1)
 

@@ -40,10 +40,12 @@ _SYMBOLS = re.compile(r"[+=<>×÷±≤≥≈→←↑↓°%/\\*^~|#@&$€§µ½�
 _SECOND = re.compile(r"(?:\band then\b|\band\b|\bthen\b|;)\s+([a-z]+)")
 _VERBS = {verb.lower() for verb in FIRST_VERBS}
 
-CARDS = {
-    **{f"{path.stem} {card.id}": card for path in SAMPLES for card in sample(path).cards},
-    **{f"{name}: {card.id}": card for name in TEXTS for card in deck_of(name).cards},
-}
+
+@pytest.fixture(scope="module")
+def cards() -> dict[str, Card]:
+    """Every card of the samples and of every kind of rotor, by rotor and card."""
+    decks = {**{path.stem: sample(path) for path in SAMPLES}, **{name: deck_of(name) for name in TEXTS}}
+    return {f"{name}: {card.id}": card for name, deck in decks.items() for card in deck.cards}
 
 
 def spoken(runs: Runs) -> str:
@@ -92,15 +94,15 @@ def speech(card: Card) -> Iterator[str]:
         yield from (box.label for box in step.write_ins)
 
 
-def test_there_are_cards_of_both_samples_and_of_every_kind() -> None:
-    assert len(CARDS) > 300
-    assert sum(1 for card in CARDS.values() for _ in steps(card)) > 3000
+def test_there_are_cards_of_both_samples_and_of_every_kind(cards: dict[str, Card]) -> None:
+    assert len(cards) > 300
+    assert sum(1 for card in cards.values() for _ in steps(card)) > 3000
 
 
-def test_no_sentence_of_any_card_is_longer_than_twenty_words() -> None:
+def test_no_sentence_of_any_card_is_longer_than_twenty_words(cards: dict[str, Card]) -> None:
     long = {
         part
-        for card in CARDS.values()
+        for card in cards.values()
         for text in speech(card)
         for part in sentences(text)
         if words(part) > LONGEST
@@ -108,26 +110,26 @@ def test_no_sentence_of_any_card_is_longer_than_twenty_words() -> None:
     assert not long
 
 
-def test_every_step_is_one_sentence_with_its_verb_first() -> None:
-    told = {(name, spoken(step.says)) for name, card in CARDS.items() for step in steps(card)}
+def test_every_step_is_one_sentence_with_its_verb_first(cards: dict[str, Card]) -> None:
+    told = {(name, spoken(step.says)) for name, card in cards.items() for step in steps(card)}
     assert not {says for _, says in told if says.split()[0] not in FIRST_VERBS}
     # A colon opens a list of bolts or a value, which ends the sentence as well.
     assert not {says for _, says in told if len(sentences(says)) > 1 or says[-1] not in ".:" + _QUOTED[-1]}
 
 
-def test_every_step_asks_for_one_action() -> None:
-    told = {spoken(step.says) for card in CARDS.values() for step in steps(card)}
+def test_every_step_asks_for_one_action(cards: dict[str, Card]) -> None:
+    told = {spoken(step.says) for card in cards.values() for step in steps(card)}
     assert not {says for says in told for verb in _SECOND.findall(says) if verb in _VERBS}
 
 
-def test_no_symbol_sign_or_formula_stands_on_any_card() -> None:
-    found = {text for card in CARDS.values() for text in speech(card) if _SYMBOLS.search(text)}
+def test_no_symbol_sign_or_formula_stands_on_any_card(cards: dict[str, Card]) -> None:
+    found = {text for card in cards.values() for text in speech(card) if _SYMBOLS.search(text)}
     assert not found
 
 
-def test_every_caution_is_whole_sentences_and_no_hidden_action() -> None:
+def test_every_caution_is_whole_sentences_and_no_hidden_action(cards: dict[str, Card]) -> None:
     said = {
-        spoken(caution.says) for card in CARDS.values() for step in steps(card) for caution in step.cautions
+        spoken(caution.says) for card in cards.values() for step in steps(card) for caution in step.cautions
     }
     assert len(said) > 15
     for text in said:
@@ -135,8 +137,8 @@ def test_every_caution_is_whole_sentences_and_no_hidden_action() -> None:
         assert not [part for part in sentences(text) if part.split()[0] in FIRST_VERBS]
 
 
-def test_steps_are_numbered_without_a_gap_from_one() -> None:
-    for card in CARDS.values():
+def test_steps_are_numbered_without_a_gap_from_one(cards: dict[str, Card]) -> None:
+    for card in cards.values():
         assert [step.number for step in steps(card)] == list(range(1, sum(1 for _ in steps(card)) + 1))
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import tomllib
 from decimal import Decimal
+from functools import cache
 
 import pytest
 
@@ -19,15 +20,18 @@ from tests.deck.readable import readable
 from tests.editing import edited, without_group
 
 
-def deck_of(text: str) -> Deck:
+@cache
+def deck_of(text: str, *only: str) -> Deck:
+    """Build a deck, or only some of its cards."""
     table = tomllib.loads(text, parse_float=Decimal)
     read = RotorSpec.model_validate(table)
     spec = RotorSpec.of({name: getattr(read, name) for name in RotorSpec.model_fields}, text.encode(), table)
-    return build_deck(spec, compute(spec), (), Stamp())
+    return build_deck(spec, compute(spec), (), Stamp(), only=only)
 
 
 def text_of(text: str, card: str) -> str:
-    return readable(next(each for each in deck_of(text).cards if each.id == card))
+    (only,) = deck_of(text, card).cards
+    return readable(only)
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,10 @@ import pikepdf
 import pytest
 
 from tests.cli.running import INCH, METRIC, Ran, altered, cardgen
+from tests.issuing.quick import few_cards
+
+#: How a deck is printed and proved is asked elsewhere; here it is issued, kept, compared and taken down.
+pytestmark = pytest.mark.usefixtures("few_cards")
 
 LEAST = "fasteners[1].torque_min"
 FIRST, SECOND = "2026-04-02", "2026-05-01"
@@ -47,9 +51,10 @@ def code_in(text: str) -> str:
 @pytest.fixture(scope="module")
 def club(tmp_path_factory: pytest.TempPathFactory) -> Club:
     folder = tmp_path_factory.mktemp("club")
-    first = issue(folder, INCH, "first issue", FIRST)
-    assert first.code == 0, first.err
-    second = issue(folder, heavier(folder), "maker changed the torque", SECOND)
+    with few_cards():
+        first = issue(folder, INCH, "first issue", FIRST)
+        assert first.code == 0, first.err
+        second = issue(folder, heavier(folder), "maker changed the torque", SECOND)
     assert second.code == 0, second.err
     assert "Take down and destroy" in second.out
     return Club(folder, code_in(first.out), code_in(second.out))

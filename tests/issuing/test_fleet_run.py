@@ -25,6 +25,9 @@ from tests.bench.issued import issue_small
 from tests.cli.running import INCH, METRIC
 from tests.issuing.decks import TODAY, opened
 
+#: Its processes are asked about in `test_fleet_pool`.
+pytestmark = pytest.mark.usefixtures("workers_in_threads")
+
 DAY = date(2026, 11, 25)
 
 
@@ -149,6 +152,7 @@ def test_a_serial_number_in_two_files_is_shown_at_its_line_in_each(tmp_path: Pat
         assert (problem.key, problem.line, problem.column) == ("blades.serial_b", line, 1)
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path: Path) -> None:
     (made,) = generate(tmp_path / "specs", 1, pouch_only=True)
     task = DraftTask("a.toml", made.path.read_bytes(), TODAY, tmp_path)

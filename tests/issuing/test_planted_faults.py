@@ -31,6 +31,9 @@ from cardgen.spec.model import RotorSpec
 from tests.cli.running import INCH
 from tests.editing import replaced
 
+#: The faults are planted on these cards, or in a figure that stands on them.
+pytestmark = pytest.mark.usefixtures("few_cards")
+
 TODAY = date(2026, 11, 25)
 LEAST = "fasteners[1].torque_min"
 SETTING = "torque.strap.1.TW-4.drag.1.low"

@@ -6,11 +6,10 @@ what even that tells apart, a reader tells apart.
 
 from __future__ import annotations
 
+from collections import Counter
 from functools import cache
-from pathlib import Path
 
 import numpy as np
-import pytest
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 from scipy.signal import fftconvolve
@@ -80,16 +79,15 @@ def _holds(rect: Rect, mark: TextMark) -> bool:
     return rect.x1 < mark.x < rect.x2 and rect.y1 < mark.y < rect.y2
 
 
-@pytest.mark.parametrize("seed", range(1))
-def test_warning_caution_and_note_are_told_apart_on_a_copy_of_a_copy(seed: int) -> None:
+def test_warning_caution_and_note_are_told_apart_on_a_copy_of_a_copy() -> None:
     edition = load_edition("pouch", "iso")
     sides = [side for side in lay_out(deck(), edition) if isinstance(side, Side)]
     pdf = paint(sides, deck(), edition)
-    chance = np.random.default_rng(seed)
-    said = set()
+    chance = np.random.default_rng(0)
+    said: set[str] = set()
     for number, side in enumerate(sides):
         found = signals(side)
-        if not found:
+        if said.issuperset(signal for signal, _ in found):
             continue
         page = copied(drawn(pdf, number, DPI), chance, generations=2)
         for signal, band in found:
@@ -126,9 +124,8 @@ def nearest(seen: Page, mark: TextMark, among: str) -> str:
     return max(among, key=lambda each: likeness(seen, letter(each, mark.face, round(mark.size, 2))))
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-def test_blade_a_and_blade_b_are_told_apart_on_a_copy_of_a_copy(path: Path) -> None:
-    printed = sheets(path, "pouch")
+def test_blade_a_and_blade_b_are_told_apart_on_a_copy_of_a_copy() -> None:
+    printed = sheets(SAMPLES[0], "pouch")
     chance = np.random.default_rng(1)
     told: list[tuple[str, str]] = []
     for number, side in enumerate(printed.sides):
@@ -147,11 +144,10 @@ def test_blade_a_and_blade_b_are_told_apart_on_a_copy_of_a_copy(path: Path) -> N
     assert all(was == seen for was, seen in told)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-def test_every_digit_of_the_track_table_is_itself_on_a_copy_of_a_copy(path: Path) -> None:
-    printed = sheets(path, "pouch")
+def test_every_digit_of_the_track_table_is_itself_on_a_copy_of_a_copy() -> None:
+    printed = sheets(SAMPLES[0], "pouch")
     chance = np.random.default_rng(2)
-    wrong, read = [], 0
+    wrong, read = [], Counter[str]()
     for number, side in enumerate(printed.sides):
         rows = [
             mark for mark in side.marks if isinstance(mark, TextMark) and mark.figure.startswith("track.row.")
@@ -166,8 +162,9 @@ def test_every_digit_of_the_track_table_is_itself_on_a_copy_of_a_copy(path: Path
                 start = mark.x + width(mark.text[:place], mark.face, mark.size)
                 wide = width(character, mark.face, mark.size)
                 box = Rect(start, mark.y, start + wide, mark.y + 0.7 * mark.size)
-                read += 1
+                read[character] += 1
                 if (seen := nearest(cut(page, side, box, 8), mark, "0123456789")) != character:
                     wrong.append((mark.text, character, seen))
-    assert read > 30
+    assert read.total() > 30
+    assert set(read) == set("0123456789")
     assert not wrong

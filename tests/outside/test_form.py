@@ -28,18 +28,12 @@ from cardgen.spec.rate import TrackRate, track_rate
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
 from tests.cli.running import METRIC
-from tests.press.browser import Visit, browser, visit
+from tests.press.browser import Visit, visit
 from tests.press.samples import sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
 CURRENT = f"#c={CODE}&k=track"
 LOOKS: list[tuple[Literal["light", "dark"], bool]] = [("light", False), ("dark", False), ("dark", True)]
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as started:
-        yield started
 
 
 @pytest.fixture

@@ -19,7 +19,7 @@ from cardgen.register.listing import listing
 from cardgen.register.open_register import open_register
 from tests.issuing.decks import TODAY, Maker, issued, opened
 
-_DECKS = 40
+_DECKS = 15
 
 
 @contextmanager

@@ -45,6 +45,10 @@ def _walk(value: object, path: Path) -> Iterator[Path]:
         yield from _walk(deeper, (*path, part))
 
 
+def _kind(path: Path) -> Path:
+    return tuple(0 if isinstance(part, int) else part for part in path)
+
+
 def _with(raw: Any, path: Path, value: Any) -> Any:
     if not path:
         return value
@@ -70,8 +74,10 @@ def test_every_error_that_a_bad_value_can_raise_is_mapped(table: dict[str, Any])
     seen: set[str] = set()
     for name, kind in group_types().items():
         adapter = TypeAdapter(kind)
-        raws = [_with(table[name], path, bad) for path in _walk(table[name], ()) for bad in BAD]
-        raws += [_without(table[name], p) for p in _walk(table[name], ()) if p and isinstance(p[-1], str)]
+        # The places of a list are alike: each key of its items is spoilt in the first that has it.
+        paths = {_kind(path): path for path in reversed([*_walk(table[name], ())])}.values()
+        raws = [_with(table[name], path, bad) for path in paths for bad in BAD]
+        raws += [_without(table[name], path) for path in paths if path and isinstance(path[-1], str)]
         for raw in raws:
             try:
                 adapter.validate_python(raw)
