@@ -262,6 +262,26 @@ def test_a_value_is_judged_in_words(opened: Visit, typed: str, verdict: str) -> 
     expect(opened.page.locator("#box-track-split-verdict")).to_have_text(verdict)
 
 
+@pytest.mark.parametrize(
+    ("typed", "verdict"),
+    [
+        ("-1.5", ""),
+        ("-2.5", "Out of limit: less than the least allowed."),
+        ("1.5", "Out of limit: more than the most allowed."),
+    ],
+)
+def test_a_window_over_nothing_is_judged_at_both_its_ends(
+    chromium: Browser, tmp_path: Path, typed: str, verdict: str
+) -> None:
+    """From -2 to 1: one and a half below nothing lies inside, though it is more than 1 away from it."""
+    html = to_form(deck())
+    assert html.count('"track.split": {"most": "2"}') == 1
+    window = html.replace('"track.split": {"most": "2"}', '"track.split": {"least": "-2", "most": "1"}')
+    with visit(chromium, window, tmp_path, fragment=CURRENT) as seen:
+        seen.page.fill("#box-track-split", typed)
+        expect(seen.page.locator("#box-track-split-verdict")).to_have_text(verdict)
+
+
 def test_the_printed_entry_has_the_values_the_code_and_lines_for_ink(opened: Visit) -> None:
     fill(opened.page)
     text = printed(opened.page)
