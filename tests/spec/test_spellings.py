@@ -176,6 +176,15 @@ def test_any_text_is_read_alike_on_both_paths_or_refused_with_a_cure(text: str, 
         assert value == pytest.approx(exact, rel=1e-12, abs=1e-15)
 
 
+@pytest.mark.parametrize("piece", ["1", "1 ", "1'", "½", "1-", "1,", "a", " ", "1 ft.", "lb·"])
+@pytest.mark.parametrize("kind", [base.LENGTH, base.ANGLE, base.TORQUE], ids=lambda kind: kind.name)
+def test_a_text_without_end_is_refused_at_once(piece: str, kind: Kind) -> None:
+    # Before there was a limit, a few thousand digits took half a minute; a million must take none.
+    refused = read(piece * 1_000_000, kind)
+    assert isinstance(refused, Unread)
+    assert refused.write == kind.write
+
+
 @pytest.mark.parametrize(("text", "kind", "value", "printed"), TABLE)
 def test_the_second_calculation_reads_the_same_spellings(
     text: str, kind: Kind, value: Fraction, printed: str
