@@ -42,6 +42,9 @@ _SUM = re.compile(
 _PARTS = re.compile(rf"(?P<whole>{_WHOLE})(?P<joint> ?\+ ?|[- ])(?P<fraction>{_FRACTION})", re.ASCII)
 _ALONE = re.compile(_NUMBER, re.ASCII)
 
+#: Characters of the longest text that is looked at; hostile ones go on without end.
+LONGEST = 100
+
 #: Pairs of units that may be added in one quantity, and how many of the second make one of the first.
 SUMS = {("ft", "in"): 12, ("deg", "arcmin"): 60}
 
@@ -94,6 +97,8 @@ class _Term:
 
 def read(text: str, kind: Kind) -> Reading | Unread:
     """Read one quantity of one kind, exactly, or say why it is not one and what would be read."""
+    if len(text) > LONGEST:
+        return Unread("quantity-form", f"{kind.name} is never so long", kind.write)
     words = plain(text)
     reading = _read(words, kind)
     return reading if isinstance(reading, Reading) else _explained(words, kind, reading)

@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from cardgen.spec.spellings import names_of
 
-_NUMBER = r"(?:\d+\+\d+/\d+|\d+/\d+|\d*\.?\d+)"
+_NUMBER = r"(?:\d+\+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
 _BETWEEN = r"(?:-|\.\.\.?|…|to|up to|±|\+/-|\+-)"
 _RANGE = re.compile(
     rf"(-?{_NUMBER}) ?(?P<unit>[^\d\s+-][^\s+]*)? ?{_BETWEEN} ?(-?{_NUMBER})(?: ?[^\d\s][^\d]*)?", re.ASCII

@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from cardgen.spec.grammar import Unread
+from cardgen.spec.grammar import LONGEST, Unread
 from cardgen.spec.spellings import plain
 from cardgen.spec.thread_series import METRIC, UNIFIED
 from cardgen.spec.units import Quantity, quantity
@@ -40,6 +40,8 @@ class Thread:
 
 def read_thread(text: str) -> Thread | Unread:
     """Read a thread's name, or say why it names no thread that could exist and what would be read."""
+    if len(text) > LONGEST:
+        return Unread("thread-form", "the name of a thread is never so long", _FORMS)
     words = plain(text)
     if match := _UNIFIED.fullmatch(words):
         if match["series"] in {"C", "F"} and (refused := _another_series(match)):

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.proof.recheck_input import SI, quantity
+from cardgen.proof.recheck_input import ANGLES, SI, quantity
+from cardgen.spec.fields import expected, group_types
 from cardgen.spec.grammar import SUMS, Kind, Reading, Unread, read
 from cardgen.spec.model import base
+from cardgen.spec.problem import Path
 from cardgen.spec.quantity_pattern import pattern
 from cardgen.spec.spellings import unit_named
 from cardgen.spec.units import UNITS, magnitude
@@ -176,6 +179,15 @@ def test_any_text_is_read_alike_on_both_paths_or_refused_with_a_cure(text: str, 
         assert value == pytest.approx(exact, rel=1e-12, abs=1e-15)
 
 
+@pytest.mark.parametrize("piece", ["1", "1 ", "1'", "½", "1-", "1,", "a", " ", "1 ft.", "lb·"])
+@pytest.mark.parametrize("kind", [base.LENGTH, base.ANGLE, base.TORQUE], ids=lambda kind: kind.name)
+def test_a_text_without_end_is_refused_at_once(piece: str, kind: Kind) -> None:
+    # Before there was a limit, a few thousand digits took half a minute; a million must take none.
+    refused = read(piece * 1_000_000, kind)
+    assert isinstance(refused, Unread)
+    assert refused.write == kind.write
+
+
 @pytest.mark.parametrize(("text", "kind", "value", "printed"), TABLE)
 def test_the_second_calculation_reads_the_same_spellings(
     text: str, kind: Kind, value: Fraction, printed: str
@@ -189,3 +201,23 @@ def test_the_second_calculation_reads_the_same_spellings(
 def test_the_second_calculation_knows_every_name_of_a_unit(unit: str) -> None:
     angle = unit in {"deg", "arcmin"}
     assert {quantity(f"1 {name}", angle)[1] for name in NAMES[unit]} == {unit}
+
+
+def test_the_second_calculation_knows_which_keys_are_angles() -> None:
+    kinds: dict[str, set[Kind]] = {}
+    for path, kind in _quantities():
+        kinds.setdefault(str(path[-1]), set()).add(kind)
+    assert {key for key, found in kinds.items() if base.ANGLE in found} == ANGLES
+    assert all(kinds[key] == {base.ANGLE} for key in ANGLES)
+
+
+def _quantities() -> Iterator[tuple[Path, Kind]]:
+    """Walk to every key that takes a quantity."""
+    paths: list[Path] = [(name,) for name in group_types()]
+    for path in paths:
+        place = expected(path)
+        assert place is not None
+        if place.kind:
+            yield path, place.kind
+        paths += [(*path, key) for key in place.keys]
+        paths += [(*path, 0)] if place.many else []
