@@ -194,9 +194,19 @@ def test_the_impact_of_a_document_names_the_deck_that_hangs_now(tmp_path: Path) 
     rotor = told["rotors"][0]
     assert rotor["revision"] == 1
     assert rotor["same_specification"] is True
-    assert {"key": "run.wind_limit", "value": "8 kt", "source": "CLUB-2 s.7"} in rotor["keys"]
+    key = {"key": "run.wind_limit", "words": "run, wind limit", "value": "8 kt", "source": "CLUB-2 s.7"}
+    assert key in rotor["keys"]
     # The register's own copies are told, and those of editions with a touched card only.
     assert rotor["copies"] == ["pouch copy 1 at aircraft pouch", "wall copy 1 at hangar, north wall"]
+
+
+def test_the_impact_of_a_document_says_every_key_in_words_beside_it(tmp_path: Path) -> None:
+    altered(tmp_path)
+    home = {"XDG_DATA_HOME": str(tmp_path), "COLUMNS": "5000"}
+    ran = cardgen("fleet", "impact", "MAKER-1", tmp_path, *TODAY, environment=home)
+    said = " ".join(ran.out.split())
+    assert "fasteners 1 (strap bolt, root), torque max [fasteners[1].torque_max]; " in said
+    assert "hub, joint play max [hub.joint_play_max]; " in said
 
 
 def test_a_document_that_no_specification_lists_is_never_told_as_nothing_touched(tmp_path: Path) -> None:

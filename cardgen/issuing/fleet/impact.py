@@ -34,9 +34,13 @@ class Listed:
 
 @dataclass(frozen=True)
 class Key:
-    """A value of a specification taken from the document: as typed, and the place it names."""
+    """A value of a specification taken from the document: as typed, and the place it names.
+
+    ``words`` say the key to a reader.
+    """
 
     key: str
+    words: str
     value: str
     source: str
 
@@ -183,6 +187,7 @@ def _said(value: object) -> Iterator[str]:
 
 def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
     """Walk over every value whose source names one of these documents."""
+    from cardgen.spec.key_words import key_words
     from cardgen.spec.problem import key_of
 
     wanted = tuple(documents)
@@ -193,10 +198,20 @@ def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
             # A value without a source is taken from no document.
             continue
         if any(source == name or source.startswith(f"{name} ") for name in wanted):
-            yield Key(key_of(path), spec.typed(path), str(source))
+            key = key_of(path)
+            yield Key(key, key_words(key, _name_of(spec, path)), spec.typed(path), str(source))
     for at, override in enumerate(spec.overrides or ()):
         if override.document in wanted:
-            yield Key(f"overrides[{at + 1}]", str(override.rule), str(override.document))
+            key = f"overrides[{at + 1}]"
+            yield Key(key, key_words(key), str(override.rule), str(override.document))
+
+
+def _name_of(spec: RotorSpec, path: Path) -> str:
+    """Name the thing that a key belongs to; nothing where it has no name."""
+    if len(path) < 2 or not isinstance(path[1], int):
+        return ""
+    name = getattr(spec.value(path[:2]), "name", None)
+    return "" if name is None else str(name)
 
 
 def _leaves(spec: RotorSpec, path: Path) -> Iterator[Path]:
