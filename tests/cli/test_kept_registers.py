@@ -127,7 +127,7 @@ def test_kept_decks_are_compared(kept: KeptRegister) -> None:
     found = kept.data("compare", FIRST, SECOND)
     rate = next(each for each in found["numbers"] if each["figure"] == "track.points[1].rule")
     assert (rate["old"], rate["new"]) == ("35 thou/in", "34 thou/in")
-    assert {"track", "torque"} <= set(found["today"])
+    assert {"track", "torque"} <= set(found["changed"])
     assert found["rotors"]["old"] == {"set_id": "NR-0306", "diameter": "25 ft 6 in"}
 
 

@@ -275,15 +275,39 @@ def test_codes_files_and_specifications_can_be_compared(club: Club, tmp_path: Pa
         tmp_path / "draft" / "wall.pdf",
     )
     for new in news:
-        ran = club.run("compare", club.old, new)
+        ran = club.run("compare", club.old, new, "--all")
         assert ran.code == 0, ran.err
         assert "torque_min" in ran.out
-        assert "Swap today" in ran.out
+        assert "take every printed copy" in ran.out
+        assert "next print" not in ran.out
         assert "(row TW-4: 1 to 4, Drag read 0 in·lbf): " in ran.out
         said = [line.partition("  [")[0] for line in ran.out.splitlines() if " is now " in line]
         assert len(said) == len(set(said))
         assert "DIFFERENT" not in ran.out
     assert club.run("compare", INCH, INCH).out == "No number and no word differs.\n"
+
+
+def test_a_comparison_agrees_with_the_recall_that_every_copy_of_the_old_deck_comes_down(club: Club) -> None:
+    """The issue of revision 2 listed every copy of revision 1, and `verify` calls its code superseded."""
+    assert "superseded" in club.run("verify", club.old).out
+    down = "Revision 1 is out of use: take every printed copy down today, changed or not.\n"
+    assert club.run("compare", club.old, club.new).out.startswith(down)
+    # Asked the wrong way round, it is the same deck that comes down.
+    assert club.run("compare", club.new, club.old).out.startswith(down)
+    once = "Once the new deck is issued, take every printed copy of the old one down, changed or not.\n"
+    assert club.run("compare", club.new, INCH).out.startswith(once)
+
+
+def test_a_comparison_is_short_and_says_the_weightiest_first() -> None:
+    short = cardgen("compare", METRIC, INCH, "--today", "2026-11-25").out.splitlines()
+    whole = cardgen("compare", METRIC, INCH, "--all", "--today", "2026-11-25").out.splitlines()
+    assert len(whole) > 40
+    assert short == [*whole[:20], f"… and {len(whole) - 20} more, with --all"]
+    figures = [line.rpartition("  [")[2].rstrip("]").replace("[", ".") for line in whole if " is now " in line]
+    groups = list(dict.fromkeys(figure.split(".")[0] for figure in figures))
+    places = [groups.index(group) for group in ("fasteners", "torque", "track", "balance", "run", "care")]
+    assert places[:4] == sorted(places[:4])
+    assert max(places[:4]) < min(places[4:])
 
 
 def test_two_rotors_are_said_to_be_two_before_anything_else() -> None:
