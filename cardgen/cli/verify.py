@@ -36,24 +36,21 @@ if TYPE_CHECKING:
 def command(card: str, as_json: bool, register: Path | None, today: date) -> None:
     """Tell whether a card is current, from its code or its file.
 
-    A file is known by its bytes; what it says of itself is not believed. Exit code 4 means: do not
-    use this card.
+    A file is known by its bytes; what it says of itself is not believed. With a rotor's set id you are
+    told which code its cards must have. Exit code 4 means: do not use this card.
     """
+    from cardgen.cli.not_a_card import end_draft, end_rotor, is_drafts_file, refuse_no_card, rotor_named
     from cardgen.register.code import Mistyped, read_code
-    from cardgen.register.currency import verify_code, verify_file
+    from cardgen.register.currency import UnknownCode, verify_code, verify_file
     from cardgen.register.errors import RegisterTrouble
 
     read = read_code(card)
     path = Path(card)
-    if path.suffix.lower() == ".toml":
-        from cardgen.cli.report import printable
-
-        raise click.UsageError(
-            f"{printable(card)} is a specification and no card. Give the code from the foot of a card, or a "
-            "printed PDF; a specification is looked at by cardgen check."
-        )
+    refuse_no_card(card)
     is_file = path.suffix.lower() == ".pdf" or "/" in card or path.is_file()
     if isinstance(read, Mistyped) and not is_file:
+        if newest := rotor_named(card, register, today):
+            end_rotor(newest, as_json)
         _end_mistyped(read, as_json)
         return
     with opened_register(register, "read") as book:
@@ -63,6 +60,8 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
             found = verify_code(book, read, today)
         if isinstance(found, RegisterTrouble):
             raise trouble(found)
+        if isinstance(found, UnknownCode) and is_file and is_drafts_file(path):
+            end_draft(card, as_json)
         code = _tell_json(found, book) if as_json else _tell(found, book)
     raise click.exceptions.Exit(code)
 

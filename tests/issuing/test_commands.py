@@ -220,6 +220,51 @@ def test_what_is_no_card_is_told_so_and_a_wrong_path_is_not_blamed_on_the_regist
     assert "is not a register. What to do: check the path" in other.err
 
 
+def test_a_folder_is_told_from_a_file_and_from_a_disk_that_fails(club: Club) -> None:
+    folder = next(club.out.glob("*-r2"))
+    ran = club.run("verify", folder)
+    assert ran.code == 2
+    assert f"{folder} is a folder. Name one file of it" in ran.err
+    assert "the code from the foot of a card" in ran.err
+    assert "disk" not in ran.err
+
+
+def test_a_draft_is_told_so_whichever_of_its_files_is_given(club: Club, tmp_path: Path) -> None:
+    assert cardgen("draft", INCH, "--out", tmp_path, "--today", "2026-11-25").code == 0
+    for name in (
+        "wall.pdf",
+        "pouch.pdf",
+        "handout.pdf",
+        "pouch-2up.pdf",
+        "cards.html",
+        "cards.txt",
+        "deck.json",
+    ):
+        ran = club.run("verify", tmp_path / name)
+        assert ran.code == 4
+        assert f"{tmp_path / name}: a draft, marked NOT ISSUED; no register knows a draft" in ran.out, name
+        assert "Do not use this card." in ran.out
+    told = json.loads(club.run("verify", tmp_path / "wall.pdf", "--json").out)
+    assert told["state"] == "draft"
+    # An issued file that was changed later is altered, and no draft.
+    changed = tmp_path / "changed.pdf"
+    changed.write_bytes((next(club.out.glob("*-r2")) / "wall.pdf").read_bytes() + b"\n")
+    assert "altered" in club.run("verify", changed).out
+
+
+def test_the_name_of_a_rotor_is_answered_with_the_code_that_its_cards_must_have(club: Club) -> None:
+    for asked in ("NR-0306", "nr-0306"):
+        ran = club.run("verify", asked)
+        assert ran.code == 4
+        assert "NR-0306 is the name of a rotor, and not the code of a card." in ran.out
+        assert f"Work only from cards that have {club.new} at their foot." in ran.out
+    told = json.loads(club.run("verify", "NR-0306", "--json").out)
+    assert (told["state"], told["newest_code"], told["newest_state"]) == ("no card", club.new, "current")
+    late = club.run("verify", "NR-0306", today="2027-11-01")  # the sample is to be used until 2027-10-31
+    assert "No card of this rotor is to be used until a new deck is issued." in late.out
+    assert "Mistyped" in club.run("verify", "NR-0307").out
+
+
 def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> None:
     assert issue(tmp_path, METRIC, "first issue", "2026-11-24").err.count("Nothing changed") == 0
     again = issue(tmp_path, METRIC, "once more", "2026-11-25")
