@@ -17,7 +17,9 @@ ENTRIES = {
     "explain": CommandEntry("cardgen.cli.explain", "Show where a printed number comes from."),
     "compare": CommandEntry("cardgen.cli.compare", "Tell what differs between two decks."),
     "verify": CommandEntry("cardgen.cli.verify", "Tell whether a card is current, from its code or its file."),
-    "reprint": CommandEntry("cardgen.cli.reprint", "Place the files of an issued deck again."),
+    "reprint": CommandEntry(
+        "cardgen.cli.reprint", "Place the files of an issued deck again, or some of its cards."
+    ),
     "withdraw": CommandEntry("cardgen.cli.withdraw", "Take an issued deck out of use."),
     "register": CommandEntry("cardgen.cli.register", "Look at the register of issued decks."),
     "log": CommandEntry("cardgen.cli.log", "Keep log entries and learn from them."),

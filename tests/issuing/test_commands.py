@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 import re
 import shutil
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
 import pikepdf
+import pypdfium2
 import pytest
 
 from tests.cli.running import INCH, METRIC, Ran, altered, cardgen
@@ -263,6 +265,70 @@ def test_the_name_of_a_rotor_is_answered_with_the_code_that_its_cards_must_have(
     late = club.run("verify", "NR-0306", today="2027-11-01")  # the sample is to be used until 2027-10-31
     assert "No card of this rotor is to be used until a new deck is issued." in late.out
     assert "Mistyped" in club.run("verify", "NR-0307").out
+
+
+def pages_of(pdf: Path) -> dict[str, tuple[int, str, bytes]]:
+    """Each page by its label: its place, its text, and its picture at a pixel a point, as pdfium gives them."""
+    with closing(pypdfium2.PdfDocument(pdf)) as read:
+        return {
+            read.get_page_label(place): (
+                place,
+                read[place].get_textpage().get_text_bounded(),
+                read[place].render(scale=1).to_numpy().tobytes(),
+            )
+            for place in range(len(read))
+        }
+
+
+def test_a_part_has_the_pages_of_its_cards_and_nothing_on_them_is_changed(club: Club, tmp_path: Path) -> None:
+    ran = club.run("reprint", club.new, "--out", tmp_path, "--card", "track")
+    assert ran.code == 0, ran.err
+    assert "Only a part of the deck: track." in ran.out
+    (placed,) = tmp_path.iterdir()
+    assert placed.name == "NR-0306-r2-part-track"
+    names = ("wall.pdf", "pouch.pdf", "handout.pdf")
+    assert {file.name for file in placed.iterdir()} == {f"part-track-{name}" for name in names}
+    for name in names:
+        kept = pages_of(next(club.out.glob("*-r2")) / name)
+        part = pages_of(placed / f"part-track-{name}")
+        blank = part.pop("blank", None)
+        assert blank is None or blank[1] == ""
+        # Of these two cards track is the later one, and so the one that the last page belongs to.
+        number = list(kept)[-1].partition(" side ")[0]
+        assert list(part) == [label for label in kept if label.partition(" side ")[0] == number]
+        assert 0 < len(part) < len(kept)
+        for label, (place, text, picture) in part.items():
+            assert (text, picture) == kept[label][1:], (name, label)
+            assert club.new in text
+            if name != "wall.pdf":
+                # Printed on both sides: a front stays a front.
+                assert place % 2 == kept[label][0] % 2
+        with pikepdf.open(placed / f"part-track-{name}") as pdf:
+            assert "only a part of the deck: Track" in str(pdf.docinfo["/Title"])
+            assert pdf.Root.ViewerPreferences.PrintScaling == "/None"
+            assert list(pdf.attachments) == ["NR-0306.toml"]
+
+
+def test_a_job_takes_its_cards_and_says_which_of_them_the_deck_has_not_got(club: Club, tmp_path: Path) -> None:
+    ran = club.run("reprint", club.new, "--out", tmp_path, "--job", "Track day", "--card", "torque")
+    assert ran.code == 0, ran.err
+    assert "Only a part of the deck: torque, track." in ran.out
+    assert "This deck has no run-up, second-reading, teeter." in ran.err
+    (placed,) = tmp_path.iterdir()
+    assert placed.name == "NR-0306-r2-part-track-day+torque"
+    unknown = club.run("reprint", club.new, "--out", tmp_path / "none", "--job", "tracking")
+    assert unknown.code == 2
+    assert 'No job is called "tracking"' in unknown.err
+    assert '"track day": run-up, track, second-reading, teeter' in unknown.err
+    wrong = club.run("reprint", club.new, "--out", tmp_path / "none", "--card", "trak")
+    assert wrong.code == 2
+    assert 'This deck has no card "trak". Did you mean "track"? Its cards are torque, track.' in wrong.err
+    nothing = club.run("reprint", club.new, "--out", tmp_path / "none", "--job", "balance day")
+    assert nothing.code == 2
+    assert 'This deck has no card "balance".' in nothing.err
+    old = club.run("reprint", club.old, "--out", tmp_path / "none", "--card", "track")
+    assert old.code == 4
+    assert not (tmp_path / "none").exists()
 
 
 def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> None:
