@@ -45,7 +45,7 @@ def command(
     register: Path | None,
     today: date,
 ) -> None:
-    """Place the files of an issued deck again.
+    """Place the files of an issued deck again, or some of its cards.
 
     The kept bytes are checked and copied; nothing is built anew. With --card or --job the pages of those
     cards alone are taken out of the kept PDFs, every mark as it was issued, into files whose names say

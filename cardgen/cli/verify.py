@@ -14,6 +14,7 @@ from cardgen.cli.options import json_option, today_option
 from cardgen.cli.register_access import (
     name_of,
     opened_register,
+    path_of,
     register_option,
     standing_data,
     state_of,
@@ -53,6 +54,9 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
             end_rotor(newest, as_json)
         _end_mistyped(read, as_json)
         return
+    if is_file and not path_of(register).exists() and is_drafts_file(path):
+        # Whoever has drafted only has no register yet.
+        end_draft(card, as_json)
     with opened_register(register, "read") as book:
         if is_file or isinstance(read, Mistyped):
             found = verify_file(book, path, today)

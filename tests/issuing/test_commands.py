@@ -248,6 +248,9 @@ def test_a_draft_is_told_so_whichever_of_its_files_is_given(club: Club, tmp_path
         assert "Do not use this card." in ran.out
     told = json.loads(club.run("verify", tmp_path / "wall.pdf", "--json").out)
     assert told["state"] == "draft"
+    before_any_issue = cardgen("verify", tmp_path / "wall.pdf", "--register", tmp_path / "none.sqlite")
+    assert (before_any_issue.code, before_any_issue.err) == (4, "")
+    assert "a draft, marked NOT ISSUED" in before_any_issue.out
     # An issued file that was changed later is altered, and no draft.
     changed = tmp_path / "changed.pdf"
     changed.write_bytes((next(club.out.glob("*-r2")) / "wall.pdf").read_bytes() + b"\n")
