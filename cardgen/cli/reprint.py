@@ -22,7 +22,7 @@ from cardgen.cli.register_access import (
 )
 
 if TYPE_CHECKING:
-    from cardgen.issuing.part_of_deck import OtherCards, Part
+    from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck
     from cardgen.issuing.reprint_deck import Wanted
 
 
@@ -113,7 +113,7 @@ def _not_there(found: OtherCards) -> click.UsageError:
     return click.UsageError(printable(f"{' '.join(said)} Its cards are {', '.join(found.known)}."))
 
 
-def _tell_part(part: Part, wanted: Wanted) -> None:
+def _tell_part(part: PartOfDeck, wanted: Wanted) -> None:
     from cardgen.cli.report import printable
 
     click.echo(printable(f"Only a part of the deck: {', '.join(part.cards)}."))

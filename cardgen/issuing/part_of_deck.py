@@ -28,7 +28,7 @@ class OtherCards:
 
 
 @dataclass(frozen=True)
-class Part:
+class PartOfDeck:
     """Files with some cards of a deck: their ids in the deck's order, and the files by name."""
 
     cards: tuple[str, ...]
@@ -42,7 +42,7 @@ def cards_of(described: Mapping[str, Any]) -> dict[str, str]:
 
 def part_of(
     files: Mapping[str, bytes], described: Mapping[str, Any], asked: Iterable[str], name: str
-) -> Part | OtherCards:
+) -> PartOfDeck | OtherCards:
     """Take the pages of some cards out of every printed file of a deck that has single cards on its pages.
 
     ``name`` is what the cards are wanted for; it stands in the name of every file and in its title.
@@ -52,8 +52,8 @@ def part_of(
     if unknown:
         left_out = {str(each["id"]): str(each["why"]) for each in described.get("left_out") or ()}
         return OtherCards(unknown, tuple(titles), left_out)
-    papers = {file: _Paper.of(content) for file, content in files.items() if file.endswith(".pdf")}
-    printed = {title for paper in papers.values() for title in paper.ranges}
+    pdfs = {file: _KeptPdf.of(content) for file, content in files.items() if file.endswith(".pdf")}
+    printed = {title for pdf in pdfs.values() for title in pdf.ranges}
     if unprinted := tuple(card for card in wanted if titles[card] not in printed):
         return OtherCards(
             unprinted, tuple(titles), dict.fromkeys(unprinted, "no printed file of it has this card")
@@ -61,22 +61,22 @@ def part_of(
     cards = tuple(card for card in titles if card in wanted)
     chosen = {titles[card] for card in cards}
     made = {
-        f"part-{name}-{file}": paper.with_only(chosen)
-        for file, paper in papers.items()
-        if not chosen.isdisjoint(paper.ranges)
+        f"part-{name}-{file}": pdf.with_only(chosen)
+        for file, pdf in pdfs.items()
+        if not chosen.isdisjoint(pdf.ranges)
     }
-    return Part(cards, made)
+    return PartOfDeck(cards, made)
 
 
 @dataclass(frozen=True)
-class _Paper:
+class _KeptPdf:
     """A kept file, and which of its pages each card has, by its title."""
 
     reader: PdfReader
     ranges: Mapping[str, range]
 
     @classmethod
-    def of(cls, content: bytes) -> _Paper:
+    def of(cls, content: bytes) -> _KeptPdf:
         from pypdf import PdfReader
 
         reader = PdfReader(BytesIO(content))

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from cardgen.issuing.folder import stage
-from cardgen.issuing.part_of_deck import OtherCards, Part, cards_of, part_of
+from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck, cards_of, part_of
 from cardgen.register.code import Code
 from cardgen.register.currency import UnknownCode
 from cardgen.register.database import Register
@@ -24,7 +24,7 @@ class Reprinted:
 
     standing: Standing
     folder: Path
-    part: Part | None = None
+    part: PartOfDeck | None = None
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ def reprint(
 
 def _part(
     register: Register, deck: DeckRow, files: Mapping[str, bytes], wanted: Wanted
-) -> Part | OtherCards | RegisterTrouble:
+) -> PartOfDeck | OtherCards | RegisterTrouble:
     told = description(register, deck)
     if isinstance(told, RegisterTrouble):
         return told
