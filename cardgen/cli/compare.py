@@ -164,9 +164,9 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
 
 def _issued_with(content: bytes, register: Path | None) -> dict[str, Any] | None:
     """Find an issued file's deck by its bytes; nothing where there is no register, or not this file."""
-    from cardgen.register.canonical import sha256
     from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
+    from cardgen.spec.canonical import sha256
 
     with opened_if_any(register) or nullcontext() as book:
         deck = book.by_file(sha256(content)) if book else None

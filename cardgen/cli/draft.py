@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -26,7 +27,7 @@ _AGAINST = {
 _EDITIONS = ("wall", "pouch", "handout")
 #: Every file that a draft may write.
 _FILES = (
-    *("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf"),
+    *("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf", "copied.pdf"),
     *("cards.html", "cards.txt", "log-entry.html", "deck.json"),
 )
 
@@ -176,4 +177,11 @@ def _place(out: Path, files: Mapping[str, bytes], source: Opened, spec: Path) ->
     if gone:
         click.echo(f"Removed what an earlier draft had left there: {', '.join(gone)}.", err=True)
     rotor = source.spec.rotor.set_id
-    click.echo(f"Draft of {rotor}, NOT ISSUED. Read it against {printable(str(spec))}.", err=True)
+    sheet = printable(str(out / "copied.pdf"))
+    click.echo(f"Draft of {rotor}, NOT ISSUED.", err=True)
+    click.echo(
+        f"Have a second person read it against the maker's paper, on {sheet}.\n"
+        "Then, with the check from its last page:\n"
+        f"  cardgen read {shlex.quote(printable(str(spec)))} --by NAME --check CHECK",
+        err=True,
+    )

@@ -52,6 +52,7 @@ class WriteIn:
 
     ``digits`` is how many characters the box must take; ``limits`` what may stand in it: the figures
     among them bind, their words do not. ``choices`` are the only answers, where it takes no others.
+    A box of no digits takes a tick, at the end of a table's row.
     """
 
     id: str
@@ -60,6 +61,11 @@ class WriteIn:
     limits: tuple[Inline, ...] = ()
     digits: int = 4
     choices: tuple[str, ...] = ()
+
+    @property
+    def is_tick(self) -> bool:
+        """Whether it takes no value but a tick."""
+        return self.digits == 0
 
     @property
     def bounds(self) -> Mapping[Bound, Fraction]:

@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from cardgen.deck.card import Deck, Drawing
 from cardgen.deck.card_warnings import doubt_words
+from cardgen.deck.copied import copied_card
 from cardgen.deck.diagram import Diagram
 from cardgen.press.qr import matrix
 from cardgen.press.screen_page import environment, font_faces, screen_folder, source_hash
@@ -31,6 +32,7 @@ def to_html(deck: Deck) -> str:
         .get_template("twin.html.j2")
         .render(
             deck=deck,
+            copied=copied_card(deck),
             spec=deck.spec,
             stamp=deck.stamp,
             diameter=diameter,

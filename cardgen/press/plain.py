@@ -32,6 +32,7 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
+from cardgen.deck.copied import copied_card
 from cardgen.deck.library import library
 from cardgen.press.plain_table import GLUE, table_lines
 from cardgen.spec.typed import reading_of
@@ -54,7 +55,7 @@ def to_text(deck: Deck) -> str:
     lines = [*_front(deck)]
     for card in deck.cards:
         lines += ["", "", *_card(deck, card, _number(deck, card))]
-    return _finished(lines)
+    return _finished([*lines, "", "", *_copied(deck)])
 
 
 def card_to_text(deck: Deck, card_id: str) -> str:
@@ -113,6 +114,21 @@ def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
     if deck.stamp.is_draft:
         yield "DRAFT, NOT ISSUED"
     yield "=" * WIDTH
+    yield from _sections(card)
+    yield ""
+    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
+
+
+def _copied(deck: Deck) -> Iterator[str]:
+    """Write the sheet for the second reader, which is no card."""
+    sheet = copied_card(deck)
+    yield "=" * WIDTH
+    yield from _wrapped(sheet.title.upper())
+    yield "=" * WIDTH
+    yield from _sections(sheet)
+
+
+def _sections(card: Card) -> Iterator[str]:
     for section in card.sections:
         if section.title:
             yield ""
@@ -121,8 +137,6 @@ def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
         for block in section.blocks:
             yield ""
             yield from _block(block)
-    yield ""
-    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
 
 
 def _block(block: Block) -> Iterator[str]:
@@ -212,7 +226,7 @@ def _value(run: Value, letters: bool) -> str:
 
 
 def _box(box: WriteIn, *, in_cell: bool = False) -> str:
-    blank = f"[{'_' * max(box.digits, 1)}]"
+    blank = f"[{'_' * box.digits or ' '}]"
     said = blank if in_cell else f"{box.label}:{GLUE}{blank}"
     if box.unit:
         said += f"{GLUE}{box.unit}"

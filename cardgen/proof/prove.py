@@ -12,7 +12,7 @@ from cardgen.press.canvas import paint_bare
 from cardgen.press.edition import Edition
 from cardgen.press.layout import Overflow
 from cardgen.press.marks import Side
-from cardgen.press.notice import Notice, lay_out_notice
+from cardgen.press.notice import COPIED, Notice, copied_notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
 from cardgen.proof.finished import opened
 from cardgen.proof.fork import side_by_side
@@ -47,9 +47,13 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     """
     # An edition with sheets of two sides is the longest work, and begins first.
     order = sorted(range(len(editions)), key=lambda at: not editions[at].two_up)
-    jobs = [*(partial(_edition, deck, editions[at]) for at in order), partial(_screens, deck)]
-    *done, shown = side_by_side(jobs, min(cores, len(jobs)))
-    parts = [done[order.index(at)] for at in range(len(editions))]
+    jobs = [
+        *(partial(_edition, deck, editions[at]) for at in order),
+        partial(_copied, deck),
+        partial(_screens, deck),
+    ]
+    *done, copied, shown = side_by_side(jobs, min(cores, len(jobs)))
+    parts = [*(done[order.index(at)] for at in range(len(editions))), copied]
     if overflows := [str(overflow) for part in parts for overflow in part.overflows]:
         return Against("fit", tuple(overflows))
     if against := [*_sums(deck), *(fault for part in parts for fault in part.faults)]:
@@ -63,13 +67,10 @@ def print_notice(notice: Notice) -> bytes | Against:
 
     This is the only way to paper for what is no card of a deck.
     """
-    laid = lay_out_notice(notice)
-    sides = tuple(side for side in laid if isinstance(side, Side))
-    if len(sides) < len(laid):
-        return Against("fit", tuple(str(each) for each in laid if isinstance(each, Overflow)))
-    pdf = paint_bare(sides, notice.title)
-    faults = _faults(pdf, sides, notice.deck)
-    return Against("proof", shortened(tuple(map(str, faults)))) if faults else pdf
+    pdf, overflows, faults = _notice(notice)
+    if overflows:
+        return Against("fit", tuple(map(str, overflows)))
+    return Against("proof", shortened(faults)) if faults else pdf
 
 
 def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
@@ -93,6 +94,22 @@ def _edition(deck: Deck, edition: Edition) -> _PrintedPart:
     if not isinstance(printed, Printed):
         return _PrintedPart(overflows=printed)
     return _PrintedPart(printed.files, faults=tuple(_files(printed, deck)))
+
+
+def _copied(deck: Deck) -> _PrintedPart:
+    pdf, overflows, faults = _notice(copied_notice(deck))
+    files = {} if overflows else {COPIED: pdf}
+    return _PrintedPart(files, overflows, tuple(f"{COPIED}: {fault}" for fault in faults))
+
+
+def _notice(notice: Notice) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...]]:
+    """Print a notice: its file, what does not fit, and what stands against the finished file."""
+    laid = lay_out_notice(notice)
+    sides = tuple(side for side in laid if isinstance(side, Side))
+    if len(sides) < len(laid):
+        return b"", tuple(each for each in laid if isinstance(each, Overflow)), ()
+    pdf = paint_bare(sides, notice.title)
+    return pdf, (), tuple(map(str, _faults(pdf, sides, notice.deck)))
 
 
 def _screens(deck: Deck) -> _PrintedPart:

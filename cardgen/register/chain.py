@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import sqlite3
 
-from cardgen.register.canonical import canonical, sha256
 from cardgen.register.rows import DeckRow, EntryRow, EventKind, EventRow, FileRow, PlaceRow, WithdrawalRow
+from cardgen.spec.canonical import canonical, sha256
 
 
 def deck_content(deck: DeckRow, files: tuple[FileRow, ...], places: tuple[PlaceRow, ...]) -> list[object]:
