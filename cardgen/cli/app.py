@@ -12,6 +12,7 @@ ENTRIES = {
     "init": CommandEntry("cardgen.cli.init", "Write a commented specification to fill in."),
     "check": CommandEntry("cardgen.cli.check", "Say everything that stands against making cards."),
     "draft": CommandEntry("cardgen.cli.draft", "Make the cards, marked NOT ISSUED."),
+    "read": CommandEntry("cardgen.cli.read", "Keep that a second person has read it on paper."),
     "issue": CommandEntry("cardgen.cli.issue", "Issue the cards: number, prove, keep and place them."),
     "table": CommandEntry("cardgen.cli.table", "Print the track table of this rotor."),
     "explain": CommandEntry("cardgen.cli.explain", "Show where a printed number comes from."),

@@ -97,6 +97,9 @@ def _tell(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
             click.echo(f"Nor is the deck itself current: {state_of(found.claims)}.")
         return Exit.NOT_CURRENT
     click.echo(f"{name_of(found.deck)}: {state_of(found)}.")
+    reading = book.reading_of(found.deck.id)
+    read = f"Read by {printable(reading.read_by)} on {reading.day}, approved" if reading else "Approved"
+    click.echo(f"{read} by {printable(found.deck.approved_by)}.")
     if found.state == "current":
         return Exit.DONE
     click.echo("Do not use this card.")
@@ -154,5 +157,7 @@ def _tell_json(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
         print_json({**standing_data(found.claims), "state": "altered", "asked": found.file})
         return Exit.NOT_CURRENT
     changes = list(_change_lines(book, found)) if found.ahead else []
-    print_json({**standing_data(found), "changes": changes})
+    reading = book.reading_of(found.deck.id)
+    read = {"read_by": reading.read_by, "read_on": reading.day.isoformat()} if reading else {}
+    print_json({**standing_data(found), **read, "changes": changes})
     return Exit.DONE if found.state == "current" else Exit.NOT_CURRENT

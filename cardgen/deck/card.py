@@ -256,11 +256,17 @@ class Change:
 
 @dataclass(frozen=True)
 class Stamp:
-    """Which deck this is in the register. A draft has no revision, no code and no date of issue."""
+    """Which deck this is in the register, and who stands behind it.
+
+    A draft has no revision, no code and no date of issue.
+    """
 
     revision: int | None = None
     code: str = ""
     issued: date | None = None
+    read_by: str = ""
+    read_on: date | None = None
+    approved_by: str = ""
 
     @property
     def is_draft(self) -> bool:

@@ -115,7 +115,7 @@ def copied_values(deck: Deck) -> tuple[CopiedValue, ...]:
         )
         for (document, place, _, typed), units in alike.items()
     ]
-    order = [document.id for document in spec.documents]
+    order = [str(document.id) for document in spec.documents]
     return tuple(
         sorted(
             found,

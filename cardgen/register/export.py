@@ -14,7 +14,9 @@ from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
 from cardgen.register.store import Store
 
-_TABLES = ("decks", "files", "places", "withdrawals", "entries", "events", "seal")
+_TABLES = ("decks", "files", "places", "withdrawals", "entries", "readings", "issued_on", "events", "seal")
+#: Tables that a register of the first version has not got.
+_SINCE_2 = frozenset({"readings", "issued_on"})
 _KEYS = {"files": ("deck", "name"), "places": ("deck", "edition", "number")}
 
 #: What a kept description tells of its deck.
@@ -121,9 +123,14 @@ def export(connection: sqlite3.Connection) -> dict[str, Any]:
     unread: list[str] = []
     content: dict[str, Any] = {"register": len(VERSIONS)}
     for table in _TABLES:
-        content[table] = list(_rows(connection, table, unread))
+        there = table not in _SINCE_2 or _version(connection) != 1
+        content[table] = list(_rows(connection, table, unread)) if there else []
     content["unread"] = unread
     return content
+
+
+def _version(connection: sqlite3.Connection) -> int:
+    return int(connection.execute("PRAGMA user_version").fetchone()[0])
 
 
 def _rows(connection: sqlite3.Connection, table: str, unread: list[str]) -> Iterator[dict[str, Any]]:

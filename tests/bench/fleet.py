@@ -21,6 +21,7 @@ from pathlib import Path
 
 from tests.bench.generate import generate
 from tests.bench.measure import TREE
+from tests.issuing.decks import read_all
 
 DAY = "2026-11-25"
 _WATCHED = (
@@ -63,6 +64,7 @@ def timed(arguments: list[str], codes: tuple[int, ...] = (0,)) -> Run:
 def issue(folder: Path, out: Path, jobs: int | None = None) -> list[str]:
     """Write the command that issues a fleet."""
     words = ["fleet", "issue", str(folder), "--out", str(out), "--register", str(out / "register.sqlite")]
+    read_all(folder, out / "register.sqlite")
     words += ["--approved-by", "keeper", "--reason", "first issue", "--today", DAY]
     return words + (["--jobs", str(jobs)] if jobs else [])
 

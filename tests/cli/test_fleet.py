@@ -22,6 +22,7 @@ from tests.bench.generate import SPOILT, generate
 from tests.bench.issued import issue_small
 from tests.bench.soak import run as soak
 from tests.cli.running import INCH, METRIC, TODAY, TREE, Ran, altered, cardgen
+from tests.issuing.decks import read_all
 
 #: The soak and Ctrl-C, below, run a fleet with the processes it has in a hangar.
 pytestmark = pytest.mark.usefixtures("workers_in_threads")
@@ -38,6 +39,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def issue(folder: Path, out: Path, *more: str) -> Ran:
+    read_all(folder, out / "r.sqlite")
     return cardgen("fleet", "issue", folder, "--out", out, "--register", out / "r.sqlite", *ISSUE, *more)
 
 

@@ -12,6 +12,7 @@ import pikepdf
 import pytest
 
 from tests.cli.running import INCH, METRIC, Ran, altered, cardgen
+from tests.issuing.decks import read_answer
 from tests.issuing.quick import few_cards
 
 #: How a deck is printed and proved is asked elsewhere; here it is issued, kept, compared and taken down.
@@ -39,7 +40,8 @@ class Club:
 
 def issue(folder: Path, spec: Path, reason: str, today: str) -> Ran:
     arguments = ("issue", spec, "--out", folder / "out", "--approved-by", "inspector", "--reason", reason)
-    return cardgen(*arguments, "--register", folder / "club.sqlite", "--today", today)
+    where = ("--register", folder / "club.sqlite", "--today", today)
+    return cardgen(*arguments, *read_answer(spec), *where)
 
 
 def code_in(text: str) -> str:
