@@ -90,9 +90,8 @@ def test_a_run_over_many_leaves_a_deck_alone_that_another_run_has_just_issued(
     made = issue(register, asked, Overtaken(), tmp_path)
     assert isinstance(made, Unchanged)
     assert [deck.reason for deck in register.decks()] == ["the faster run"]
-    assert isinstance(
-        issue(register, with_reading(replace(asked, spec=b"schema = 2\n")), Maker(), tmp_path), Issued
-    )
+    other = with_reading(replace(asked, spec=b"schema = 2\n"))
+    assert isinstance(issue(register, other, Maker(), tmp_path), Issued)
     assert isinstance(issue(register, replace(asked, version="0.2.0"), Maker(), tmp_path), Issued)
 
 
