@@ -56,6 +56,15 @@ def test_a_good_fleet_ends_well_and_a_refused_rotor_is_told_with_its_problems(tm
     assert "NR-0306: refused, 1 problem" in ran.out
 
 
+def test_rotors_that_nobody_has_read_are_left_and_listed(folder: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    ran = cardgen("fleet", "issue", folder, "--out", out, "--register", out / "r.sqlite", *ISSUE, "--json")
+    assert ran.code == 1
+    states = [each["state"] for each in json.loads(ran.out)["rotors"]]
+    assert sorted(states) == ["not read", "not read", "refused"]
+    assert "nobody has read" in (out / "index.txt").read_text("utf-8")
+
+
 def test_two_files_of_one_rotor_are_refused_before_anything_is_made(folder: Path, tmp_path: Path) -> None:
     first = next(folder.rglob("?t-*.toml"), None) or next(folder.rglob("nr-*.toml"))
     (folder / "copy.toml").write_bytes(first.read_bytes())

@@ -62,6 +62,12 @@ def club(tmp_path_factory: pytest.TempPathFactory) -> Club:
     return Club(folder, code_in(first.out), code_in(second.out))
 
 
+def test_verify_says_who_read_and_who_approved(club: Club) -> None:
+    ran = club.run("verify", club.new)
+    assert f"Read by second reader on {SECOND}, approved by inspector." in ran.out
+    assert club.run("verify", club.new, "--json").out.count('"read_by": "second reader"') == 1
+
+
 def heavier(folder: Path) -> Path:
     """The sample with the least torque of its strap bolts raised by one unit."""
     text = INCH.read_text("utf-8")
