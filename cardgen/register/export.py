@@ -43,7 +43,7 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
         found = _opened(connection, content)
         if found is None:
             told = export(connection)
-            told["unread"] += [*_unfinished(path), *unread]
+            told["unread"] += [*_cut_off(content), *_unfinished(path), *unread]
             return {**told, "kept": kept}
         if not kept:
             return trouble_of_sqlite(found, path)
@@ -127,6 +127,13 @@ def export(connection: sqlite3.Connection) -> dict[str, Any]:
         content[table] = list(_rows(connection, table, unread)) if there else []
     content["unread"] = unread
     return content
+
+
+def _cut_off(content: bytes) -> Iterator[str]:
+    """Say that the end of the file is gone: what is read of a page that is there in part looks whole."""
+    stated = stated_size(content)
+    if len(content) < stated:
+        yield f"the register was cut off: {len(content)} of {stated} bytes are there"
 
 
 def _version(connection: sqlite3.Connection) -> int:

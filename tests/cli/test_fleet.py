@@ -186,7 +186,8 @@ def test_a_reason_that_cannot_be_printed_is_refused_before_anything_is_read(tmp_
 def test_a_register_that_is_none_stops_the_run_and_says_so_once(folder: Path, tmp_path: Path) -> None:
     (tmp_path / "out").mkdir()
     (tmp_path / "out" / "r.sqlite").write_bytes(b"not a register" * 100)
-    ran = issue(folder, tmp_path / "out")
+    where = ("--out", tmp_path / "out", "--register", tmp_path / "out" / "r.sqlite")
+    ran = cardgen("fleet", "issue", folder, *where, *ISSUE)
     assert ran.code == 3
     assert ran.err.count("not a register") == 1
 

@@ -73,7 +73,7 @@ def test_pages_stand_in_a_reader_s_order_and_what_names_no_document_comes_last()
 def test_a_value_names_the_cards_that_print_it_or_a_number_made_from_it() -> None:
     rows = {path: each for each in copied_values(deck_of(INCH)) for path in each.paths}
     assert "Torque" in rows["fasteners", 0, "torque_min"].became
-    # No card prints the dial's lever arm by itself in the run-up; the track table is made with it.
+    # What the dial shows is the rule times this lever over that of the adjuster.
     assert "Track" in rows["track", "dial_lever"].became
     assert rows["rotor", "diameter"].became.startswith("25 ft 6 in")
     # Four equal bolts are one row.
