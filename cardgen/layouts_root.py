@@ -21,6 +21,11 @@ def layouts_root() -> Path:
     return Path(__file__).resolve().parents[1] / "layouts"
 
 
+def edition_names() -> tuple[str, ...]:
+    """Name the editions that there are, each a file of ``editions``, in the order of the alphabet."""
+    return tuple(sorted(file.stem for file in (layouts_root() / "editions").glob("*.toml")))
+
+
 def layouts_digest(root: Path) -> str:
     """Hash every layout file with its path, so that changed words make another code."""
     digest = sha256()

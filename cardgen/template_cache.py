@@ -15,6 +15,7 @@ import jinja2
 from jinja2.bccache import Bucket, BytecodeCache
 
 from cardgen import __version__
+from cardgen.placing import place_file
 
 _HASH = sha256().digest_size
 
@@ -46,6 +47,7 @@ class KeptTemplates(BytecodeCache):
         try:
             kept = self._file(bucket).read_bytes()
         except OSError:
+            # Compiled again, then.
             return
         content = kept[_HASH:]
         if kept[:_HASH] == _seal(content):
@@ -55,14 +57,10 @@ class KeptTemplates(BytecodeCache):
         """Keep a template, whole or not at all."""
         content = bucket.bytecode_to_string()
         file = self._file(bucket)
-        part = file.with_suffix(f".{os.getpid()}")
+        # Not kept is compiled again the next time.
         with suppress(OSError):
             self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            try:
-                part.write_bytes(_seal(content) + content)
-                part.replace(file)
-            finally:
-                part.unlink(missing_ok=True)
+            place_file(file, _seal(content) + content, sync=False)
 
     def _file(self, bucket: Bucket) -> Path:
         return self._folder / f"{bucket.key}.template"

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 # The same examples on every run and machine; few, so that the whole suite stays quick.
 settings.register_profile("suite", max_examples=60, deadline=None, derandomize=True)
@@ -40,6 +45,9 @@ def sample_paths() -> list[Path]:
 
 
 @pytest.fixture(scope="session")
-def refused_paths() -> list[Path]:
-    """Every sample that must be refused."""
-    return sorted((_SAMPLES / "refused").glob("*.toml"))
+def chromium() -> Iterator[Browser]:
+    """One browser for all tests of a worker; starting one takes seconds."""
+    from tests.press.browser import browser
+
+    with browser() as started:
+        yield started

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_STEP = re.compile(r"(\w+)(?:\[(\d+)\])?")
+_STEP = re.compile(r"([\w.]+)(?:\[(\d+)\])?")
 
 
 def replaced(text: str, old: str, new: str) -> str:

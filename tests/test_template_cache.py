@@ -8,6 +8,7 @@ import pytest
 from jinja2 import DictLoader, Environment
 
 from cardgen.template_cache import KeptTemplates, kept_templates
+from tests.full_disk import full_disk
 
 _WORDS = {"card": "Torque the straps, {{ who }}."}
 _SAID = "Torque the straps, root first."
@@ -86,16 +87,9 @@ def test_a_folder_that_cannot_be_made_costs_only_time(tmp_path: Path) -> None:
     assert [each.name for each in tmp_path.iterdir()] == ["taken"]
 
 
-def test_a_disk_that_fills_up_leaves_no_half_of_a_template(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    def full(file: Path, content: bytes) -> int:
-        with file.open("wb") as part:
-            part.write(content[:40])
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(Path, "write_bytes", full)
-    assert _said(tmp_path, _WORDS) == _SAID
+def test_a_disk_that_fills_up_leaves_no_half_of_a_template(tmp_path: Path) -> None:
+    with full_disk(40):
+        assert _said(tmp_path, _WORDS) == _SAID
     assert not list(tmp_path.iterdir())
 
 

@@ -71,7 +71,8 @@ def test_the_wheel_holds_no_tests_and_no_samples(wheel: Path) -> None:
 
 def test_the_console_script_makes_a_deck_from_another_folder(installed: Path, tmp_path: Path) -> None:
     spec = TREE / "sample_inputs" / "ft-7400.toml"
-    ran = script(installed, "draft", str(spec), "--out", "out", "--today", "2026-11-25", cwd=tmp_path)
+    one = ("--edition", "pouch", "--card", "track")
+    ran = script(installed, "draft", str(spec), "--out", "out", *one, "--today", "2026-11-25", cwd=tmp_path)
     assert ran.returncode == 0, ran.stderr
     assert (tmp_path / "out" / "pouch.pdf").read_bytes().startswith(b"%PDF-")
 

@@ -74,13 +74,14 @@ def _as_loaded(trouble: FileTrouble, path: Path) -> Loaded:
 
 def _tell(path: Path, loaded: Loaded) -> None:
     from cardgen.cli.report import printable, show_problems, show_warnings
+    from cardgen.spec.typed_quantity import reading_of
 
     show_warnings(loaded.warnings, refused=loaded.spec is None)
     if loaded.spec is None:
         show_problems(loaded.problems)
         return
     rotor = loaded.spec.rotor
-    diameter = loaded.spec.typed(("rotor", "diameter"))
+    diameter = reading_of(loaded.spec, ("rotor", "diameter")).shown
     click.echo(f"{printable(str(path))}: {rotor.set_id}, {diameter}: nothing stands against cards.")
 
 

@@ -3,30 +3,33 @@
 from __future__ import annotations
 
 import os
+import shlex
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 import click
 
 from cardgen.cli.errors import Refused, Trouble
 from cardgen.cli.open_spec import Opened, computed, layouts_blamed, opened
 from cardgen.cli.options import spec_argument, today_option
+from cardgen.layouts_root import edition_names
 
 if TYPE_CHECKING:
     from cardgen.deck.card import Deck
-    from cardgen.press.edition import Edition, EditionName
+    from cardgen.press.edition import Edition
     from cardgen.spec.model import RotorSpec
 
 _AGAINST = {
     "fit": "Text does not fit, and is never made smaller",
     "proof": "The proof stands against this deck",
 }
-_EDITIONS = ("wall", "pouch", "handout")
+_EDITIONS = edition_names()
 #: Every file that a draft may write.
 _FILES = (
-    *("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf"),
+    *(f"{name}{sheet}.pdf" for name in _EDITIONS for sheet in ("", "-2up")),
+    "copied.pdf",
     *("cards.html", "cards.txt", "log-entry.html", "deck.json"),
 )
 
@@ -82,6 +85,7 @@ def _is_draft(out: Path) -> bool | None:
     try:
         told = json.loads((out / "deck.json").read_text("utf-8"))
     except (OSError, ValueError):
+        # Then nothing in this folder is taken for a draft, and nothing of it is replaced.
         return None
     draft = told.get("draft") if isinstance(told, dict) else None
     return draft if isinstance(draft, bool) else None
@@ -131,7 +135,7 @@ def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:
         if not names:
             return editions_of(source.spec)
         wanted = [name for name in _EDITIONS if name in names]
-        return tuple(each for name in wanted for each in editions_of(source.spec, cast("EditionName", name)))
+        return tuple(each for name in wanted for each in editions_of(source.spec, name))
 
 
 def _has_each(deck: Deck, source: Opened, names: Sequence[str], cards: Collection[str]) -> None:
@@ -175,4 +179,11 @@ def _place(out: Path, files: Mapping[str, bytes], source: Opened, spec: Path) ->
     if gone:
         click.echo(f"Removed what an earlier draft had left there: {', '.join(gone)}.", err=True)
     rotor = source.spec.rotor.set_id
-    click.echo(f"Draft of {rotor}, NOT ISSUED. Read it against {printable(str(spec))}.", err=True)
+    sheet = printable(str(out / "copied.pdf"))
+    click.echo(f"Draft of {rotor}, NOT ISSUED.", err=True)
+    click.echo(
+        f"Have a second person read it against the maker's paper, on {sheet}.\n"
+        "Then, with the check from its last page:\n"
+        f"  cardgen read {shlex.quote(printable(str(spec)))} --by NAME --check CHECK",
+        err=True,
+    )

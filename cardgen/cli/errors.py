@@ -96,6 +96,7 @@ def _abandon_output() -> None:
     try:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except (OSError, ValueError):
+        # There is no output any more that could be written to.
         return
 
 

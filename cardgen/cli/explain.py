@@ -16,15 +16,8 @@ import click
 from cardgen.cli.exits import Exit
 from cardgen.cli.open_spec import computed, opened
 from cardgen.cli.options import json_option, today_option
-from cardgen.cli.register_access import (
-    end_unknown,
-    name_of,
-    opened_register,
-    read_or_end,
-    register_option,
-    state_of,
-    trouble,
-)
+from cardgen.cli.register_access import is_code, kept_deck, register_option
+from cardgen.spec.key_words import group_of
 
 if TYPE_CHECKING:
     from cardgen.figures.figure import Figure
@@ -41,21 +34,27 @@ def command(source: str, figure: str | None, as_json: bool, register: Path | Non
     """Show where a printed number comes from.
 
     Without FIGURE every number is listed by its id. With an id such as track.row.3.dial you see how
-    that number was made and from what, down to the line of the specification. With the code of an
-    issued card the numbers are those that were issued, whatever became of the specification since;
-    exit code 4 means that this deck is not the current one.
+    that number was made and from what, down to the line of the specification. With a number as it
+    stands on a card, such as 152 or "152 in·lbf", you see every figure that prints it, and its sum in
+    one sentence. With the code of an issued card the numbers are those that were issued, whatever
+    became of the specification since; exit code 4 means that this deck is not the current one.
     """
     book = _of_deck(source, register, today) if is_code(source) else _of_file(Path(source), today)
+    alike = () if figure is None or figure in book.numbers else book.printing(figure)
     if figure is None:
         shown = list(book.numbers.values())
+    elif alike:
+        shown = list(alike)
     else:
         shown = [each for _, each in walk(book.numbers, found(book.numbers, figure)) if isinstance(each, Told)]
     if as_json:
         from cardgen.cli.report import print_json
 
         print_json([asdict(each) for each in shown])
+    elif alike:
+        click.echo("\n".join(_sums(book, alike)))
     elif figure is None:
-        click.echo("\n".join(f"{each.id}  {each.shown}  {each.reference}" for each in shown))
+        click.echo("\n".join(f"{each.id}  {each.shown}  {book.source(each)}" for each in shown))
     else:
         click.echo("\n".join(_tree(book, found(book.numbers, figure))))
     if not book.current:
@@ -80,21 +79,47 @@ class Told:
 class Book:
     """The numbers of one deck, and the specification they were made from.
 
-    ``file`` is where a keeper finds that specification; empty where it is the one kept with an issued
-    deck, which ``kept`` then names.
+    ``printed`` is each number as it stands on a card. ``file`` is where a keeper finds the specification;
+    empty where it is the one kept with an issued deck, which ``kept`` then names.
     """
 
     numbers: Mapping[str, Told]
+    printed: Mapping[str, str]
     text: bytes
     file: str
     kept: str = ""
     current: bool = True
+
+    @property
+    def units(self) -> dict[str, str]:
+        """The unit of each number."""
+        return {name: each.unit for name, each in self.numbers.items()}
+
+    def printing(self, typed: str) -> tuple[Told, ...]:
+        """Find every figure that prints a number."""
+        from cardgen.cli.printed_numbers import printed_as
+
+        return tuple(self.numbers[name] for name in printed_as(typed, self.printed, self.units))
+
+    def source(self, number: Told) -> str:
+        """Say where a number comes from; for a wrench's own value, of which wrench the calibration sheet is."""
+        group, place = group_of(number.id)
+        name = self._named("wrenches", place) if group == "wrenches" else ""
+        return f"wrench {name} and its calibration sheet" if name else number.reference
+
+    def _named(self, group: str, place: int | None) -> str:
+        try:
+            return str(self._value((group, (place or 0) - 1, "id")))
+        except (LookupError, TypeError):
+            # A specification of an older shape may name its things otherwise.
+            return ""
 
     def typed(self, key: str) -> str:
         """Give a value as it was typed, in quotes; nothing where the key names no value."""
         try:
             return f'"{self._value(path_of(key))}"'
         except (LookupError, TypeError):
+            # Not every input of a number is a value that was typed.
             return ""
 
     def place(self, key: str) -> str:
@@ -105,6 +130,7 @@ class Book:
         try:
             self._value(path)
         except (LookupError, TypeError):
+            # A number that was computed stands on no line.
             return ""
         line, _ = self._positions.of(path)
         if line and self.kept:
@@ -128,40 +154,21 @@ class Book:
         return value
 
 
-def is_code(source: str) -> bool:
-    """Whether a code is meant, and not a path: no such file, no folder in it, no ending."""
-    path = Path(source)
-    return not path.suffix and "/" not in source and not path.exists()
-
-
 def _of_file(path: Path, today: date) -> Book:
     spec = opened(path, today).spec
-    numbers = {name: told(figure) for name, figure in computed(spec).all.items()}
-    return Book(numbers, spec.text, str(path))
+    figures = computed(spec).all
+    printed = {name: figure.parts.number for name, figure in figures.items()}
+    return Book({name: told(figure) for name, figure in figures.items()}, printed, spec.text, str(path))
 
 
 def _of_deck(source: str, register: Path | None, today: date) -> Book:
-    from cardgen.register.currency import UnknownCode, verify_code
-    from cardgen.register.errors import RegisterTrouble
-    from cardgen.register.kept import description
-
-    code = read_or_end(source)
-    with opened_register(register, "read") as book:
-        where = verify_code(book, code, today)
-        if isinstance(where, RegisterTrouble):
-            raise trouble(where)
-        if isinstance(where, UnknownCode):
-            raise end_unknown(source)
-        kept = description(book, where.deck)
-    if isinstance(kept, RegisterTrouble):
-        raise trouble(kept)
-    if where.state != "current":
-        click.echo(f"{name_of(where.deck)}: {state_of(where)}. Do not work by these numbers.", err=True)
-    numbers = [Told(**{field.name: each[field.name] for field in fields(Told)}) for each in kept["figures"]]
-    text = kept["spec"]["text"].encode()
-    deck = where.deck
-    kept_with = f"{deck.set_id} revision {deck.revision}"
-    return Book({each.id: each for each in numbers}, text, "", kept_with, where.state == "current")
+    kept, where = kept_deck(source, register, today)
+    figures = kept.description["figures"]
+    numbers = [Told(**{field.name: each[field.name] for field in fields(Told)}) for each in figures]
+    kept_with = f"{where.deck.set_id} revision {where.deck.revision}"
+    printed = {str(each["id"]): str(each["number"]) for each in figures}
+    current = where.state == "current"
+    return Book({each.id: each for each in numbers}, printed, kept.text, "", kept_with, current)
 
 
 def told(figure: Figure) -> Told:
@@ -186,7 +193,9 @@ def found(numbers: Mapping[str, Told], name: str) -> Told:
         return numbers[name]
     near = difflib.get_close_matches(name, numbers, n=1, cutoff=0.5)
     hint = f' Did you mean "{near[0]}"?' if near else ""
-    raise click.UsageError(f'No figure of this rotor is called "{name}".{hint} Leave it out to see them all.')
+    raise click.UsageError(
+        f'No figure of this rotor is called or printed as "{name}".{hint} Leave it out to see them all.'
+    )
 
 
 def walk(numbers: Mapping[str, Told], start: Told) -> Iterator[tuple[int, Told | str]]:
@@ -218,6 +227,22 @@ def path_of(key: str) -> tuple[str | int, ...]:
     return tuple(path)
 
 
+def _sums(book: Book, alike: Sequence[Told]) -> Iterator[str]:
+    from cardgen.cli.printed_numbers import sum_of
+
+    for each in alike:
+        yield f"{each.id}  {each.shown}"
+        yield f"  sum:   {sum_of(each, book.printed, book.units, book.source(each))}"
+        if each.formula:
+            yield f"  from:  {'; '.join(_sources(book, each))}"
+
+
+def _sources(book: Book, start: Told) -> list[str]:
+    """Name everything that the stated values behind a number come from, each once."""
+    behind = (each for _, each in walk(book.numbers, start) if isinstance(each, Told) and not each.formula)
+    return list(dict.fromkeys(book.source(each) for each in behind))
+
+
 def _tree(book: Book, start: Told) -> Iterator[str]:
     for depth, each in walk(book.numbers, start):
         indent = "    " * depth
@@ -227,7 +252,7 @@ def _tree(book: Book, start: Told) -> Iterator[str]:
         yield f"{indent}{each.id}  {each.shown}"
         if each.formula:
             yield f"{indent}  made:  {each.formula}"
-        yield f"{indent}  from:  {each.reference}"
+        yield f"{indent}  from:  {book.source(each)}"
         if place := book.place(each.id):
             yield f"{indent}  typed: {place}"
     if book.kept:

@@ -215,15 +215,37 @@ def _interruptible(pool: Pool) -> Iterator[None]:
 
 def _write_index(out: Path, index: Index, fleet: Fleet) -> None:
     from cardgen.cli.files import place
+    from cardgen.cli.report import printable
     from cardgen.issuing.fleet.index import to_text
-    from cardgen.issuing.fleet.index_sheet import to_pdf
 
-    files = {"index.txt": to_text(index).encode(), "index.pdf": to_pdf(index, _paper(fleet.rotors))}
+    files, against = {"index.txt": to_text(index).encode()}, ""
+    printed = _printed_index(index, fleet)
+    if isinstance(printed, bytes):
+        files["index.pdf"] = printed
+    else:
+        against = "\n".join(f"  {printable(line)}" for line in printed)
+    stands = "What was made stands, but the index"
     try:
-        place(out, files)
+        # An older index on paper would pass for the print of this one.
+        place(out, files, ("index.pdf",) if against else (), unmade="")
     except Trouble as error:
-        message = error.message.removesuffix(" No card was made.")
-        raise Trouble(f"What was made stands, but the index could not be written.\n{message}") from error
+        raise Trouble(f"{stands} could not be written.\n{error.message.strip()}") from error
+    if against:
+        raise Trouble(
+            f"{stands} could not be printed; {printable(str(out / 'index.txt'))} holds it.\n{against}"
+        )
+
+
+def _printed_index(index: Index, fleet: Fleet) -> bytes | tuple[str, ...]:
+    """Print the index, or say in lines what stands against it."""
+    from cardgen.issuing.fleet.index_sheet import print_index
+    from cardgen.press.edition import EditionError
+
+    try:
+        printed = print_index(index, _paper(fleet.rotors))
+    except EditionError as fault:
+        return (f"the layouts are at fault: {fault}",)
+    return printed if isinstance(printed, bytes) else printed.lines
 
 
 def _paper(rotors: list[FleetRotor]) -> Any:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import os
 import textwrap
 from collections.abc import Sequence
-from contextlib import ExitStack
+from contextlib import nullcontext
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
@@ -14,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cardgen.cli.exits import Exit
-from cardgen.cli.register_access import opened_register, path_of
+from cardgen.cli.register_access import opened_if_any
 from cardgen.cli.report import print_json, printable, width
 from cardgen.issuing.fleet.impact import Impact, Listed, NotReadable, Touched, Untouched
 
@@ -35,10 +34,7 @@ class _Row:
 def show(fleet: Fleet, document: str, register: Path | None, as_json: bool) -> Exit:
     """Look at every specification and print what the document touches; gives the exit code."""
     found, unknown, others = _looked(fleet, document)
-    # A register that was named must be there; one in its usual place need not be.
-    asked = register is not None or "CARDGEN_REGISTER" in os.environ or path_of(None).exists()
-    with ExitStack() as stack:
-        book = stack.enter_context(opened_register(register, "read")) if asked else None
+    with opened_if_any(register) or nullcontext() as book:
         rows = [_row(file, touched, book) for file, touched in found]
     if as_json:
         print_json(_data(document, rows, unknown, others))
@@ -164,7 +160,7 @@ def _tell_row(row: _Row) -> None:
     for listed in touched.documents:
         _wrapped("document", f"{listed.id}, {listed.title}, revision {listed.revision} of {listed.date}")
     _wrapped("deck", _deck(row))
-    _wrapped("keys", ", ".join(each.key for each in touched.keys))
+    _wrapped("keys", "; ".join(f"{each.words} [{each.key}]" for each in touched.keys))
     if touched.unprinted:
         what = (
             f"{len(touched.unprinted)} of these keys stand on no card and decide what is on it: read every card"

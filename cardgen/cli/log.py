@@ -11,6 +11,7 @@ import click
 
 from cardgen.cli.errors import Refused, Trouble, reason
 from cardgen.cli.exits import Exit
+from cardgen.cli.open_spec import layouts_blamed, named
 from cardgen.cli.options import json_option, today_option
 from cardgen.cli.register_access import (
     end_unknown,
@@ -114,9 +115,7 @@ def _rotor(book: Register, asked: str, today: date) -> tuple[str, Code | None]:
 
     path = Path(asked)
     if isinstance(read_code(asked), Mistyped) and (path.suffix == ".toml" or "/" in asked or path.is_file()):
-        from cardgen.cli.open_spec import opened
-
-        return opened(path, today).spec.rotor.set_id, None
+        return named(path, today), None
     code = read_or_end(asked)
     deck = book.by_code(code)
     if deck is None:
@@ -193,7 +192,7 @@ def fit_runs(
     with opened_register(register, "read") as book:
         _, entries, deck = _log(book, rotor, today)
         where = _standing_words(book, deck, today)
-    learned = learn(history_of(entries, deck.spec), most)
+    learned = learn(history_of(entries, deck), most)
     if as_json:
         print_json(data_of(learned))
     else:
@@ -233,9 +232,10 @@ def _place_sheet(path: Path, learned: Learned, deck: IssuedDeck, today: date) ->
     from cardgen.cli.report import printable
     from cardgen.logbook.next_step_sheet import next_sheet
 
-    made = next_sheet(learned, deck, today)
-    if isinstance(made, tuple):
-        lines = "\n".join(f"  {each}" for each in made)
+    with layouts_blamed():
+        made = next_sheet(learned, deck, today)
+    if not isinstance(made, bytes):
+        lines = "\n".join(f"  {each}" for each in made.lines)
         raise Refused(f"The sheet cannot be printed as computed:\n{lines}\nNo sheet was made.")
     new(path, made)
     click.echo(printable(str(path)), err=True)
@@ -257,10 +257,10 @@ def plot_log(rotor: str, out: Path, register: Path | None, today: date) -> None:
     with opened_register(register, "read") as book:
         _, entries, deck = _log(book, rotor, today)
     files = plots(entries, deck, today)
-    if isinstance(files, tuple):
-        raise Refused("The charts cannot be printed:\n" + "\n".join(f"  {each}" for each in files))
+    if not isinstance(files, dict):
+        raise Refused("The charts cannot be printed:\n" + "\n".join(f"  {each}" for each in files.lines))
     if not files:
         raise Refused("The log holds nothing that could be drawn yet.")
-    place(out, files)
+    place(out, files, unmade="No chart was made.")
     for name in files:
         click.echo(printable(str(out / name)))

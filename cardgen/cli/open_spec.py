@@ -42,6 +42,24 @@ def opened(path: Path, today: date) -> Opened:
     return Opened(loaded.spec, loaded.warnings)
 
 
+def named(path: Path, today: date) -> str:
+    """Tell which rotor a specification is of, whatever stands against the rest of it.
+
+    A rotor has its log before its specification is in order. One that names no rotor is opened, so that
+    everything that stands against it is said.
+    """
+    import tomllib
+
+    from cardgen.spec.load import LARGEST
+
+    try:
+        with path.open("rb") as stream:
+            name = tomllib.loads(stream.read(LARGEST).decode())["rotor"]["set_id"]
+    except (OSError, ValueError, LookupError, TypeError):
+        return opened(path, today).spec.rotor.set_id
+    return str(name)
+
+
 def computed(spec: RotorSpec) -> Figures:
     """Compute every figure of a specification."""
     from cardgen.figures import compute

@@ -87,12 +87,12 @@ def show_sheet(pdf: Path | None, paper: str, register: Path | None, today: date)
 def _print_sheet(rows: tuple[SheetRow, ...], today: date, file: Path, paper: PaperKind) -> None:
     from cardgen.cli.files import new
     from cardgen.cli.report import printable
-    from cardgen.issuing.register_sheet import print_sheet
+    from cardgen.issuing.register_sheet import print_register_sheet
 
     with layouts_blamed():
-        made = print_sheet(rows, today, paper)
-    if isinstance(made, tuple):
-        lines = "\n".join(f"  {printable(line)}" for line in made)
+        made = print_register_sheet(rows, today, paper)
+    if not isinstance(made, bytes):
+        lines = "\n".join(f"  {printable(line)}" for line in made.lines)
         raise Refused(f"The sheet cannot be printed:\n{lines}\nNo file was made.")
     new(file, made)
     click.echo(printable(str(file)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from cardgen.register.code import Code
     from cardgen.register.database import Register
     from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.kept import KeptDeck
     from cardgen.register.open_register import Mode
     from cardgen.register.rows import DeckRow
     from cardgen.register.state import Standing
@@ -53,6 +55,17 @@ def opened_register(given: Path | None, mode: Mode) -> Register:
     return found
 
 
+def opened_if_any(given: Path | None) -> Register | None:
+    """Open a register that something can be looked up in, or give nothing where there need not be one.
+
+    One that was named, by option or by ``CARDGEN_REGISTER``, must be there; one in its usual place need not.
+    """
+    from cardgen.register.location import VARIABLE
+
+    named = given is not None or bool(os.environ.get(VARIABLE))
+    return opened_register(given, "read") if named or path_of(None).exists() else None
+
+
 def trouble(found: RegisterTrouble) -> Trouble:
     """Say a trouble of the register, the store or the output folder in a keeper's words."""
     from cardgen.cli.report import printable
@@ -70,6 +83,36 @@ def read_or_end(text: str) -> Code:
         click.echo(f"Mistyped, and so not looked up: {printable(code.why)}. Give {code.write}.", err=True)
         raise click.exceptions.Exit(Exit.NOT_CURRENT)
     return code
+
+
+def is_code(source: str) -> bool:
+    """Whether a code is meant, and not a path: no such file, no folder in it, no ending."""
+    path = Path(source)
+    return not path.suffix and "/" not in source and not path.exists()
+
+
+def kept_deck(asked: str, register: Path | None, today: date) -> tuple[KeptDeck, Standing]:
+    """Find what the deck with this code said when it was issued, and where it stands today.
+
+    Says so where nobody is to work by it any more, and ends the command where there is no such deck.
+    """
+    from cardgen.register.currency import UnknownCode, verify_code
+    from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.kept import KeptDeck, description
+
+    code = read_or_end(asked)
+    with opened_register(register, "read") as book:
+        where = verify_code(book, code, today)
+        if isinstance(where, RegisterTrouble):
+            raise trouble(where)
+        if isinstance(where, UnknownCode):
+            raise end_unknown(asked)
+        told = description(book, where.deck)
+    if isinstance(told, RegisterTrouble):
+        raise trouble(told)
+    if where.state != "current":
+        click.echo(f"{name_of(where.deck)}: {state_of(where)}. Do not work by these numbers.", err=True)
+    return KeptDeck(told), where
 
 
 def end_unknown(asked: str) -> click.exceptions.Exit:

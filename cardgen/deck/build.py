@@ -15,9 +15,10 @@ from cardgen.deck.cover import CoverWords
 from cardgen.deck.diagrams import diagram
 from cardgen.deck.diagrams.pins import pin_can_be_drawn
 from cardgen.deck.library import library
+from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.practice import practice
 from cardgen.deck.reader import Shelf, read_card
-from cardgen.deck.selection import cards_of, left_out, title_of
+from cardgen.deck.selection import cards_of, left_out
 from cardgen.deck.templates import render
 from cardgen.deck.track_card import TrackWords
 from cardgen.figures import Figures
@@ -88,4 +89,4 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
 
 
 def _card(name: str, context: dict[str, Any], shelf: Shelf) -> Card:
-    return read_card(render(name, context | {"title": title_of(name)}), name, shelf)
+    return read_card(render(name, context | {"card": listed_cards()[name]}), name, shelf)

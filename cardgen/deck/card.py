@@ -8,12 +8,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from cardgen.deck.diagram import Diagram
 from cardgen.figures.figure import Figure
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
+from cardgen.spec.units import magnitude
 
 Signal: TypeAlias = Literal["WARNING", "CAUTION", "NOTE"]
 
@@ -47,7 +50,9 @@ class Said:
 class WriteIn:
     """A box to write a measured value in; the log-entry form's field too.
 
-    ``digits`` is how many characters the box must take; ``limits`` what may stand in it, in words.
+    ``digits`` is how many characters the box must take; ``limits`` what may stand in it: the figures
+    among them bind, their words do not. ``choices`` are the only answers, where it takes no others.
+    A box of no digits takes a tick, at the end of a table's row.
     """
 
     id: str
@@ -55,6 +60,21 @@ class WriteIn:
     unit: str = ""
     limits: tuple[Inline, ...] = ()
     digits: int = 4
+    choices: tuple[str, ...] = ()
+
+    @property
+    def is_tick(self) -> bool:
+        """Whether it takes no value but a tick."""
+        return self.digits == 0
+
+    @property
+    def bounds(self) -> Mapping[Bound, Fraction]:
+        """The ends that its value must keep to, exactly and in its own unit.
+
+        Raises `pint.DimensionalityError` where a limit measures something else than the box.
+        """
+        figures = (run.figure for run in self.limits if isinstance(run, Value))
+        return {figure.bound: magnitude(figure.quantity, self.unit) for figure in figures}
 
 
 @dataclass(frozen=True)
@@ -195,6 +215,10 @@ class Card:
     phase: str
     sections: tuple[Section, ...]
 
+    def on(self, edition: str) -> tuple[Section, ...]:
+        """Give the sections that an edition has."""
+        return tuple(section for section in self.sections if edition not in section.not_on)
+
 
 @dataclass(frozen=True)
 class LeftOut:
@@ -236,11 +260,17 @@ class Change:
 
 @dataclass(frozen=True)
 class Stamp:
-    """Which deck this is in the register. A draft has no revision, no code and no date of issue."""
+    """Which deck this is in the register, and who stands behind it.
+
+    A draft has no revision, no code and no date of issue.
+    """
 
     revision: int | None = None
     code: str = ""
     issued: date | None = None
+    read_by: str = ""
+    read_on: date | None = None
+    approved_by: str = ""
 
     @property
     def is_draft(self) -> bool:

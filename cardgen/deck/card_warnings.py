@@ -8,33 +8,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.templates import quoted
 from cardgen.spec.key_words import group_of, key_words
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
-
-#: Groups of the specification whose values a card prints.
-_GROUPS = {
-    "torque": {"fasteners", "tightening", "wrenches"},
-    "track": {"track"},
-    "string": {"string"},
-    "pitch": {"pitch"},
-    "balance": {"balance"},
-    "sealing": {"tip"},
-    "teeter": {"teeter"},
-    "head": {"head"},
-    "reflectors": {"reflectors"},
-    "run-up": {"run"},
-    "shake": {"shake"},
-}
-#: How the id of a flag begins that is about a card's numbers; flags about the rotor stand on the cover only.
-_FLAGS = {
-    "torque": ("torque-", "drag-", "self-locking-", "bolts-", "wrench-", "blade-pull"),
-    "track": ("track-",),
-    "teeter": ("teeter-",),
-}
-#: Cards that print doubts about their own numbers.
-DOUBTED = frozenset(_GROUPS)
 
 
 @dataclass(frozen=True)
@@ -55,7 +33,7 @@ def doubts_about(card: str, spec: RotorSpec, warnings: Sequence[Problem]) -> Dou
     """Give the overrides and warnings that are about one card's numbers; the cover has all of them."""
     if card == "cover":
         return all_doubts(spec, warnings)
-    groups, flags = _GROUPS.get(card, set()), _FLAGS.get(card, ())
+    groups, flags = listed_cards()[card].groups, listed_cards()[card].flags
     return Doubts(
         overrides=tuple(
             place

@@ -2,31 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from cardgen.deck.card import (
-    Block,
-    Card,
-    Caution,
-    Change,
-    Deck,
-    Inline,
-    Items,
-    Paragraph,
-    Qr,
-    Row,
-    Runs,
-    Section,
-    Step,
-    Steps,
-    Stop,
-    Table,
-    Value,
-    Was,
-)
-
-_Edit = Callable[[Runs], Runs]
+from cardgen.deck.card import Card, Change, Deck, Inline, Runs, Value, Was
+from cardgen.deck.walk import edit
 
 
 def mark_changes(deck: Deck, changes: Sequence[Change]) -> Deck:
@@ -40,12 +20,12 @@ def mark_changes(deck: Deck, changes: Sequence[Change]) -> Deck:
     def marked(runs: Runs) -> Runs:
         return tuple(_marked(runs, old))
 
-    return replace(deck, cards=tuple(_card(card, marked) for card in deck.cards), changes=tuple(changes))
+    return replace(deck, cards=tuple(edit(card, marked) for card in deck.cards), changes=tuple(changes))
 
 
 def without_was(card: Card) -> Card:
     """Take the old values off a card again, where there is no room for them."""
-    return _card(card, lambda runs: tuple(run for run in runs if not isinstance(run, Was)))
+    return edit(card, lambda runs: tuple(run for run in runs if not isinstance(run, Was)))
 
 
 def _marked(runs: Runs, old: Mapping[str, str]) -> Iterator[Inline]:
@@ -53,38 +33,3 @@ def _marked(runs: Runs, old: Mapping[str, str]) -> Iterator[Inline]:
         yield run
         if isinstance(run, Value) and run.figure.id in old:
             yield Was(run.figure.id, old[run.figure.id])
-
-
-def _card(card: Card, edit: _Edit) -> Card:
-    return replace(card, sections=tuple(_section(section, edit) for section in card.sections))
-
-
-def _section(section: Section, edit: _Edit) -> Section:
-    return replace(section, blocks=tuple(_block(block, edit) for block in section.blocks))
-
-
-def _block(block: Block, edit: _Edit) -> Block:
-    match block:
-        case Steps():
-            return replace(block, steps=tuple(_step(step, edit) for step in block.steps))
-        case Table():
-            return replace(block, rows=tuple(_row(row, edit) for row in block.rows))
-        case Items():
-            return replace(block, items=tuple(map(edit, block.items)))
-        case Paragraph() | Stop() | Qr():
-            return replace(block, says=edit(block.says))
-        case _:
-            return block
-
-
-def _step(step: Step, edit: _Edit) -> Step:
-    cautions = tuple(_caution(caution, edit) for caution in step.cautions)
-    return replace(step, says=edit(step.says), why=edit(step.why), cautions=cautions)
-
-
-def _caution(caution: Caution, edit: _Edit) -> Caution:
-    return replace(caution, says=edit(caution.says))
-
-
-def _row(row: Row, edit: _Edit) -> Row:
-    return replace(row, cells=tuple(map(edit, row.cells)))

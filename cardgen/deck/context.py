@@ -17,6 +17,8 @@ from cardgen.deck.templates import quoted
 from cardgen.figures.figure import Figure
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path
+from cardgen.spec.text import Text
+from cardgen.spec.threads import Thread
 
 _PART = re.compile(r"([a-z_]+)(?:\[(\d+)\])?", re.ASCII)
 
@@ -52,16 +54,31 @@ class CardContext:
         return id_ in self.figures
 
     def said(self, key: str) -> Markup:
-        """Quote a value of the specification as its keeper typed it. Raises `LookupError` for no such key."""
+        """Quote a value of the specification as its keeper typed it; a thread or a choice in our words for it.
+
+        Raises `LookupError` for no such key.
+        """
         path = path_of(key)
         if not self.has(key):
             raise LookupError(f"the specification has no {key}")
-        value = self.spec.value(path)
-        return quoted(value.isoformat() if isinstance(value, date) else self.spec.typed(path), key)
+        return quoted(self._words(path), key)
+
+    def _words(self, path: Path) -> str:
+        match self.spec.value(path):
+            case date() as day:
+                return day.isoformat()
+            case Thread() as thread:
+                return thread.name
+            case Text():
+                return self.spec.typed(path)
+            case str() as choice:
+                return choice
+        return self.spec.typed(path)
 
     def has(self, key: str) -> bool:
         """Whether the specification gives this key."""
         try:
             return self.spec.value(path_of(key)) is not None
         except (AttributeError, IndexError, TypeError):
+            # A group or key that is left out is the answer.
             return False

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import tomllib
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from markupsafe import Markup
 
 from cardgen.deck.card import LeftOut, Stamp
-from cardgen.deck.selection import title_of
+from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.templates import quoted
+from cardgen.layouts_root import layouts_root
 from cardgen.spec.model import RotorSpec
 
 _KIND_WORDS = {
@@ -25,11 +29,6 @@ _RECORDS = {
     "au": "Usual here: what the administering body's manual asks for. Look at the manual now in force.",
     "other": "Write what the rules of the country of registration ask for.",
 }
-#: Cards that are read, not worked through; `pitch` stands outside the day.
-_NO_WORK = frozenset({"cover", "flow", "pitch", "log-slip", "newcomer"})
-#: Cards that a second person ticks off as well.
-_CRITICAL = frozenset({"assembly", "string", "torque", "balance", "sealing", "teeter", "install", "track"})
-_EDITION_WORDS = {"wall": "wall cards", "pouch": "pouch cards", "handout": "handout"}
 
 
 @dataclass(frozen=True)
@@ -63,23 +62,27 @@ class CoverWords:
         return quoted(self.stamp.issued.isoformat() if self.stamp.issued else "not issued", "stamp.issued")
 
     @property
+    def read_by(self) -> Markup:
+        """Who has read the specification against its papers, and on which day."""
+        on = f" on {self.stamp.read_on.isoformat()}" if self.stamp.read_on else ""
+        return quoted(f"{self.stamp.read_by}{on}", "stamp.read_by")
+
+    @property
+    def approved_by(self) -> Markup:
+        """Who answers for the deck."""
+        return quoted(self.stamp.approved_by, "stamp.approved_by")
+
+    @property
     def titles(self) -> tuple[str, ...]:
         """Titles of the cards in the deck, in the order of work."""
-        return tuple(title_of(card) for card in self.cards)
+        return tuple(listed_cards()[card].title for card in self.cards)
 
     @property
     def day(self) -> tuple[tuple[str, str, str], ...]:
         """Title of each working card, when it is worked if not always, and how many people tick it off."""
-        cards = [card for card in self.cards if card not in _NO_WORK]
-        if "second-reading" in cards and "teeter" in cards:
-            # Every move of an adjuster can shift the hub block: looked at again once the track is done.
-            cards.insert(cards.index("second-reading") + 1, "teeter")
-        return tuple((title_of(card), self._when(card), "2" if card in _CRITICAL else "1") for card in cards)
-
-    def _when(self, card: str) -> str:
-        if card == "string" and self.spec.rotor.alignment == "self-centring":
-            return ", as an optional check"
-        return ", only where shake remains" if card == "shake" else ""
+        listed, alignment = listed_cards(), self.spec.rotor.alignment
+        worked = [listed[card] for card in _with_repeats(self.cards) if listed[card].ticks]
+        return tuple((card.title, card.said_when(alignment), str(card.ticks)) for card in worked)
 
     @property
     def missing(self) -> tuple[tuple[str, Markup], ...]:
@@ -113,4 +116,18 @@ class CoverWords:
     def edition(self, place: int) -> str:
         """Which edition a listed copy is, counted from 1."""
         copies = (self.spec.print.copies if self.spec.print else None) or ()
-        return _EDITION_WORDS[copies[place - 1].edition]
+        return _copies_called(copies[place - 1].edition)
+
+
+def _with_repeats(cards: Sequence[str]) -> Iterator[str]:
+    """Give cards in order, and again those that are worked through once more behind another."""
+    for name in cards:
+        yield name
+        yield from (card for card in cards if listed_cards()[card].again == name)
+
+
+@cache
+def _copies_called(edition: str) -> str:
+    """Read what the copies of an edition are called; everything else in its file is for the press."""
+    text = (layouts_root() / "editions" / f"{edition}.toml").read_text("utf-8")
+    return str(tomllib.loads(text)["copies"])

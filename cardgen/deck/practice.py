@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from cardgen.deck.library import library
+from cardgen.deck.limits import bound_words
 from cardgen.figures import Figures
 from cardgen.figures.figure import Figure
 from cardgen.figures.setting_rows import WrenchSettings
@@ -54,7 +56,9 @@ def _on_wrench(settings: WrenchSettings | None) -> Iterator[Practice]:
     if settings is None:
         return
     row = settings.rows[-1]
+    least = bound_words(row.low, library().terms)
+    wants = f"What must the wrench show {least}?"
     if row.drag:
-        yield Practice("The drag read is", row.drag, "What must the wrench show at least?", row.low)
+        yield Practice("The drag read is", row.drag, wants, row.low)
     else:
-        yield Practice("The nut needs at least", row.nut_low, "What must the wrench show at least?", row.low)
+        yield Practice(f"The nut needs {least}", row.nut_low, wants, row.low)

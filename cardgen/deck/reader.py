@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NoReturn, cast
 
+from pint import DimensionalityError
+
 from cardgen.deck.card import (
     Block,
     Card,
@@ -33,9 +35,11 @@ from cardgen.deck.card import (
 from cardgen.deck.diagram import Diagram
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import Library
+from cardgen.deck.limits import limit_runs
 from cardgen.deck.markup import Node, read_markup
-from cardgen.deck.write_ins import write_ins
+from cardgen.deck.walk import walk
 from cardgen.figures.figure import Figure
+from cardgen.layouts_root import edition_names
 
 _SPACE = re.compile(r"[ \t\r\n]+")
 _DIGIT = re.compile(r"\d")
@@ -99,10 +103,13 @@ class _CardReader:
             self.stop(guards[0], f"caution {guards[0].attributes['use']} guards no step")
         if not blocks:
             self.stop(node, "an empty section")
+        not_on = tuple(node.attributes.get("not-on", "").split())
+        if unknown := set(not_on).difference(edition_names()):
+            self.stop(node, f"there is no edition {min(unknown)}")
         return Section(
             node.attributes.get("title", ""),
             tuple(blocks),
-            tuple(node.attributes.get("not-on", "").split()),
+            not_on,
             self.yes(node, "over"),
         )
 
@@ -204,9 +211,18 @@ class _CardReader:
             self.stop(node, f"a box takes 1 to 24 characters, not {digits}")
         if len(node.elements) > 1:
             self.stop(node, "a box has one set of limits")
-        limits = self.runs(node.elements[0]) if node.elements else ()
+        runs = self.runs(node.elements[0]) if node.elements else ()
+        choices = tuple(filter(None, node.attributes.get("choices", "").split(",")))
         unit = node.attributes.get("unit", "")
-        return WriteIn(node.attributes["id"], node.attributes["label"], unit, limits, int(digits))
+        try:
+            limits = limit_runs(runs, choices, self.shelf.library.terms)
+            box = WriteIn(node.attributes["id"], node.attributes["label"], unit, limits, int(digits), choices)
+            _ = box.bounds
+        except ValueError as error:
+            self.stop(node, str(error))
+        except (LookupError, DimensionalityError):
+            self.stop(node, f"a limit of a box in {unit or 'no unit'} measures something else")
+        return box
 
     # Words
 
@@ -272,13 +288,13 @@ class _CardReader:
 
     def check_qr(self, sections: tuple[Section, ...], node: Node) -> None:
         """A card with boxes has exactly one code, and it ends the card, where every box is filled."""
-        blocks = [block for section in sections for block in section.blocks]
-        codes = sum(isinstance(block, Qr) for block in blocks)
-        if codes > 1 or (codes and not isinstance(blocks[-1], Qr)):
+        places = list(walk(sections))
+        codes = [place for place in places if place.what == "code"]
+        if len(codes) > 1 or (codes and places[-1].what != "code"):
             self.stop(node, "the code to scan stands once, at the end")
-        if not blocks:
+        if not places:
             self.stop(node, "an empty card")
-        if write_ins(sections) and not codes:
+        if not codes and any(place.box for place in places):
             self.stop(node, "it has boxes to write in and no code to scan")
 
 

@@ -16,6 +16,8 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError
 from markupsafe import Markup
 
 from cardgen.deck.fault import BuildFault
+from cardgen.deck.library import library
+from cardgen.deck.limits import bound_words
 from cardgen.figures.figure import Figure
 from cardgen.layouts_root import layouts_root
 from cardgen.spec.text import Text
@@ -38,6 +40,21 @@ def number(figure: Figure) -> Markup:
     if not isinstance(figure, Figure):
         raise NotPrintableError(f"only a figure has a number to show, not {type(figure).__name__}")
     return Markup('<value id="{}" show="number"/>').format(figure.id)
+
+
+def bound(figure: Figure) -> str:
+    """Say which end of a range a figure is: at least, at most."""
+    if not isinstance(figure, Figure):
+        raise NotPrintableError(f"only a figure has a bound, not {type(figure).__name__}")
+    try:
+        return bound_words(figure, library().terms)
+    except ValueError as error:
+        raise NotPrintableError(str(error)) from error
+
+
+def limit(figure: Figure) -> Markup:
+    """Show a figure after the words of its bound."""
+    return Markup('{} <value id="{}"/>').format(bound(figure), figure.id)
 
 
 def capitalised(words: str) -> str:
@@ -74,7 +91,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         bytecode_cache=kept_templates(),
     )
-    environment.filters.update(number=number, capitalised=capitalised, letter=letter)
+    environment.filters.update(number=number, bound=bound, limit=limit, capitalised=capitalised, letter=letter)
     return environment
 
 

@@ -53,7 +53,7 @@ class TrackWords:
 
     @property
     def _metric(self) -> bool:
-        return unit_of(self.spec.rotor.diameter).shown in {"m", "mm"}
+        return unit_of(self.spec.rotor.diameter).system == "metric"
 
     @property
     def tables(self) -> tuple[tuple[str, str, tuple[TrackRow, ...]], ...]:

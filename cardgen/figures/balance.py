@@ -16,6 +16,7 @@ from typing import Literal
 
 from cardgen.figures.figure import Figure, Origin, Parts, computed
 from cardgen.figures.loads import pull
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.bench import Balance
 from cardgen.spec.trig import PI
@@ -71,7 +72,7 @@ def balance_figures(spec: RotorSpec) -> BalanceFigures | None:
             shake_per_gram(balance.tip_radius, spec.rotor.normal_speed),
             "N/g",
             decimals=1,
-            way="up",
+            bound=Bound.AT_LEAST,
             formula="radius of the cavity times speed of rotation squared, for each gram",
             inputs=("balance.tip_radius", "rotor.normal_speed"),
         ),
@@ -141,7 +142,7 @@ def _row(at: int, mass: Fraction, balance: Balance) -> LeadRow:
             lead,
             "g",
             decimals=0 if mass.denominator == 1 else 1,
-            way="down",
+            bound=Bound.AT_MOST,
             formula="even steps up to the most lead allowed in one tip",
             inputs=("balance.max_lead",),
         ),
@@ -150,7 +151,7 @@ def _row(at: int, mass: Fraction, balance: Balance) -> LeadRow:
             quantity(magnitude(lead, "oz"), "oz"),
             "oz",
             decimals=2,
-            way="down",
+            bound=Bound.AT_MOST,
             formula="the same mass in ounces",
             inputs=(f"{name}.mass",),
         ),
@@ -159,7 +160,7 @@ def _row(at: int, mass: Fraction, balance: Balance) -> LeadRow:
             quantity(magnitude(slug_length(lead, balance), unit), unit),
             unit,
             decimals=2 if unit == "in" else 1,
-            way="down",
+            bound=Bound.AT_MOST,
             formula="mass over density of lead times the area of the cavity's bore, rounded down",
             inputs=(f"{name}.mass", "balance.lead_density", "balance.cavity_diameter"),
         ),
@@ -175,7 +176,7 @@ def _friction(spec: RotorSpec, balance: Balance) -> Figure | None:
         quantity(mass, "g"),
         "g",
         decimals=1,
-        way="up",
+        bound=Bound.AT_LEAST,
         formula="mass of the rotor times an arm of rolling resistance of two thou, over the cavity's radius",
         inputs=("rotor.mass", "balance.tip_radius"),
     )

@@ -49,9 +49,9 @@ def _fastener(spec: RotorSpec, index: int, fastener: Fastener) -> FastenerFigure
         index=index,
         where=fastener.where,
         station=fastener.station,
-        low=stated(spec, (*path, "torque_min"), "up") if has_torque else None,
-        high=stated(spec, (*path, "torque_max"), "down") if has_torque else None,
-        drag_max=stated(spec, (*path, "drag_max"), "down") if fastener.drag_max is not None else None,
+        low=stated(spec, (*path, "torque_min")) if has_torque else None,
+        high=stated(spec, (*path, "torque_max")) if has_torque else None,
+        drag_max=stated(spec, (*path, "drag_max")) if fastener.drag_max is not None else None,
         order=_order(spec, fastener),
         wrenches=_wrenches(spec, index) if has_torque and fastener.fitted_by == "you" else (),
     )

@@ -11,12 +11,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from cardgen.figures.rounding import Way, decimal_text, on_grid, printed
+from cardgen.figures.rounding import decimal_text, on_grid, printed
+from cardgen.spec.bound import Bound
+from cardgen.spec.fields import bound_of
 from cardgen.spec.grammar import Reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
-from cardgen.spec.typed import reading_of
-from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+from cardgen.spec.typed_quantity import reading_of
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_named, unit_of
 
 
 class Origin(StrEnum):
@@ -43,30 +45,6 @@ _UNSOURCED: dict[str | int, str] = {
     "aircraft": "the aircraft's papers",
 }
 
-#: For the second unit of the handout: unit as stated, the other system's unit, decimals to print.
-_SECOND = {
-    "in·lbf": ("N·m", 1),
-    "ft·lbf": ("N·m", 1),
-    "N·m": ("in·lbf", 0),
-    "thou": ("mm", 3),
-    "in": ("mm", 1),
-    "ft": ("m", 2),
-    "mm": ("in", 3),
-    "m": ("ft", 1),
-    "lb": ("kg", 2),
-    "oz": ("g", 1),
-    "kg": ("lb", 1),
-    "g": ("oz", 2),
-    "lbf": ("N", 0),
-    "N": ("lbf", 1),
-    "m/s": ("ft/s", 0),
-    "kg/m²": ("lb/ft²", 2),
-    "N/g": ("lbf/oz", 1),
-    "N/mm": ("lbf/in", 0),
-    "g·in": ("oz·in", 2),
-    "deg/thou": ("deg/mm", 0),
-}
-
 
 @dataclass(frozen=True)
 class Parts:
@@ -83,6 +61,7 @@ class Figure:
 
     ``quantity`` is exact; ``parts`` are what is printed, rounded to the safe side. ``formula`` says
     in words how it was computed, and ``inputs`` name the figures or keys it was computed from.
+    ``bound`` is the end of a range that it is, and with it the side it was rounded to.
     """
 
     id: str
@@ -92,6 +71,7 @@ class Figure:
     reference: str
     formula: str = ""
     inputs: tuple[str, ...] = ()
+    bound: Bound = Bound.NEITHER
 
     @property
     def shown(self) -> str:
@@ -101,38 +81,40 @@ class Figure:
         return f"{self.parts.number}{unit}{second} {self.origin}"
 
 
-def second_unit(value: Quantity, unit: str, way: Way, step: Fraction = Fraction(1)) -> str:
-    """Print a quantity in the other system's unit, rounded the given way; nothing where there is none.
+def second_unit(value: Quantity, unit: str, bound: Bound, step: Fraction = Fraction(1)) -> str:
+    """Print a quantity in the other system's unit, never past its bound; nothing where there is none.
 
     Where the first number is on a coarse ``step``, the second is on the power of ten just below it: it
     must not look more exact than the first.
     """
-    other = _SECOND.get(unit)
+    other = unit_named(unit).second
     if other is None:
         return ""
     name, decimals = other
     if step <= 1:
-        return f"{printed(magnitude(value, name), decimals, way)} {name}"
+        return f"{printed(magnitude(value, name), decimals, bound)} {name}"
     coarse = Fraction(1)
     while 10 * coarse <= magnitude(quantity(step, unit), name):
         coarse *= 10
-    return f"{decimal_text(on_grid(magnitude(value, name), coarse, way), 0)} {name}"
+    return f"{decimal_text(on_grid(magnitude(value, name), coarse, bound), 0)} {name}"
 
 
-def stated(spec: RotorSpec, path: Path, way: Way = "nearest") -> Figure:
+def stated(spec: RotorSpec, path: Path) -> Figure:
     """Take a value of the specification as a figure, printed exactly as its keeper typed it.
 
-    ``way`` says to which side the second unit is rounded: up for a least value, down for a most.
-    The letter follows the kind of the document that the value's source names.
+    Its bound is that of its key, and converting to the second unit never widens it. The letter follows
+    the kind of the document that the value's source names.
     """
     reading: Reading = reading_of(spec, path)
     source, origin = source_and_origin(spec, path)
+    bound = bound_of(path)
     return Figure(
         id=key_of(path),
         quantity=reading.quantity,
-        parts=Parts(reading.number, reading.unit, second_unit(reading.quantity, reading.unit, way)),
+        parts=Parts(reading.number, reading.unit, second_unit(reading.quantity, reading.unit, bound)),
         origin=origin,
         reference=source,
+        bound=bound,
     )
 
 
@@ -154,27 +136,27 @@ def computed(
     unit: str,
     *,
     decimals: int,
-    way: Way,
     formula: str,
     inputs: tuple[str, ...],
+    bound: Bound = Bound.NEITHER,
     step: Fraction | None = None,
     reference: str = "computed",
     origin: Origin = Origin.COMPUTED,
     one_unit: bool = False,
 ) -> Figure:
-    """Make a figure from a computed quantity, rounded to the safe side.
+    """Make a figure from a computed quantity, rounded to the side that keeps its bound.
 
     It is printed with ``decimals`` in ``unit``, on whole steps of ``step`` where one is given, such
     as the marks of a scale. ``one_unit`` prints it in that unit alone: what is read off an
     instrument has the instrument's unit and no other.
     """
     grid = Fraction(1, 10**decimals) if step is None else step
-    kept = on_grid(magnitude(value, unit), grid, way)
+    kept = on_grid(magnitude(value, unit), grid, bound)
     # What stands on a mark has that mark in the second unit too: the two must not contradict each other.
     beside = value if grid == Fraction(1, 10**decimals) else quantity(kept, unit)
     number = decimal_text(kept, decimals)
-    parts = Parts(number, unit, "" if one_unit else second_unit(beside, unit, way, grid))
-    return Figure(name, value, parts, origin, reference, formula, inputs)
+    parts = Parts(number, unit, "" if one_unit else second_unit(beside, unit, bound, grid))
+    return Figure(name, value, parts, origin, reference, formula, inputs, bound)
 
 
 def held_unit(quantity: Quantity) -> str:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, Origin, Parts, computed
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.trig import PI
 from cardgen.spec.units import Quantity, magnitude, quantity
@@ -47,7 +48,6 @@ def load_figures(spec: RotorSpec) -> Loads:
             quantity(_tip_speed(spec), "m/s"),
             "m/s",
             decimals=0,
-            way="nearest",
             formula="radius times speed of rotation",
             inputs=_TIP,
         ),
@@ -56,7 +56,7 @@ def load_figures(spec: RotorSpec) -> Loads:
             quantity(magnitude(pull(quantity(1, "g"), radius, spec.rotor.normal_speed), "N"), "N/g"),
             "N/g",
             decimals=1,
-            way="up",
+            bound=Bound.AT_LEAST,
             formula="radius times speed of rotation squared, for each gram at the tip",
             inputs=_TIP,
         ),
@@ -73,7 +73,7 @@ def load_figures(spec: RotorSpec) -> Loads:
             quantity(magnitude(item, "kg") * _tip_speed(spec) ** 2 / 2, "J"),
             "J",
             decimals=0,
-            way="up",
+            bound=Bound.AT_LEAST,
             formula="half the mass times tip speed squared",
             inputs=("loads.loose_item", "loads.tip_speed"),
         ),
@@ -103,7 +103,7 @@ def _pull(
         "N",
         decimals=0,
         step=Fraction(step),
-        way="up",
+        bound=Bound.AT_LEAST,
         formula="mass times radius times speed of rotation squared",
         inputs=inputs,
     )
@@ -138,7 +138,6 @@ def _disc(spec: RotorSpec) -> Figure | None:
         quantity(magnitude(spec.aircraft.mass, "kg") / area, "kg/m²"),
         "kg/m²",
         decimals=1,
-        way="nearest",
         formula="mass of the aircraft over the area of the disc",
         inputs=("aircraft.mass", "rotor.diameter"),
     )

@@ -12,7 +12,8 @@ from fractions import Fraction
 from math import sqrt
 
 from cardgen.figures.figure import Figure, Parts, computed
-from cardgen.figures.rounding import Way, on_grid
+from cardgen.figures.rounding import on_grid
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.trig import sine
 from cardgen.spec.units import Quantity, magnitude, quantity
@@ -41,12 +42,12 @@ def pitch_figures(spec: RotorSpec) -> PitchFigures | None:
     high: Quantity = pitch.angle + pitch.tolerance
     keys = ("pitch.angle", "pitch.tolerance")
     return PitchFigures(
-        low=_decimal("pitch.low", low, "up", "angle less tolerance", keys),
-        high=_decimal("pitch.high", high, "down", "angle plus tolerance", keys),
-        low_minutes=in_minutes("pitch.low_minutes", low, "up", ("pitch.low",)),
-        high_minutes=in_minutes("pitch.high_minutes", high, "down", ("pitch.high",)),
+        low=_decimal("pitch.low", low, Bound.AT_LEAST, "angle less tolerance", keys),
+        high=_decimal("pitch.high", high, Bound.AT_MOST, "angle plus tolerance", keys),
+        low_minutes=in_minutes("pitch.low_minutes", low, Bound.AT_LEAST, ("pitch.low",)),
+        high_minutes=in_minutes("pitch.high_minutes", high, Bound.AT_MOST, ("pitch.high",)),
         difference_minutes=in_minutes(
-            "pitch.difference_minutes", pitch.max_difference, "down", ("pitch.max_difference",)
+            "pitch.difference_minutes", pitch.max_difference, Bound.AT_MOST, ("pitch.max_difference",)
         ),
         rise_per_tenth=_rise(spec),
     )
@@ -61,9 +62,9 @@ def difference(first: tuple[Fraction, ...], second: tuple[Fraction, ...], u: flo
     return means[0] - means[1], sqrt(2) * u
 
 
-def in_minutes(name: str, angle: Quantity, way: Way, inputs: tuple[str, ...]) -> Figure:
-    """Write an angle in degrees and whole minutes, rounded the given way."""
-    minutes = on_grid(magnitude(angle, "arcmin"), Fraction(1), way)
+def in_minutes(name: str, angle: Quantity, bound: Bound, inputs: tuple[str, ...]) -> Figure:
+    """Write an angle in degrees and whole minutes, rounded to the side that keeps the bound."""
+    minutes = on_grid(magnitude(angle, "arcmin"), Fraction(1), bound)
     degrees, rest = divmod(abs(int(minutes)), 60)
     sign = "-" if minutes < 0 else ""
     number = f"{sign}{degrees} deg {rest}" if degrees else f"{sign}{rest}"
@@ -72,20 +73,20 @@ def in_minutes(name: str, angle: Quantity, way: Way, inputs: tuple[str, ...]) ->
         quantity(magnitude(angle, "arcmin"), "arcmin"),
         "arcmin",
         decimals=0,
-        way=way,
+        bound=bound,
         formula="the same angle in degrees and minutes, sixty minutes to the degree",
         inputs=inputs,
     )
     return replace(base, parts=Parts(number, "arcmin"))
 
 
-def _decimal(name: str, angle: Quantity, way: Way, formula: str, inputs: tuple[str, ...]) -> Figure:
+def _decimal(name: str, angle: Quantity, bound: Bound, formula: str, inputs: tuple[str, ...]) -> Figure:
     return computed(
         name,
         quantity(magnitude(angle, "deg"), "deg"),
         "deg",
         decimals=2,
-        way=way,
+        bound=bound,
         formula=formula,
         inputs=inputs,
     )
@@ -100,7 +101,6 @@ def _rise(spec: RotorSpec) -> Figure | None:
         quantity(rise, "thou"),
         "thou",
         decimals=1,
-        way="nearest",
         formula="adjuster lever times the sine of a tenth of a degree",
         inputs=("track.lever",),
     )

@@ -1,25 +1,23 @@
 """Rounding to the safe side, exactly, on the grid of whatever the hand will read.
 
-A window of allowed values is rounded inward: its low end up, its high end down, so that every
-printed value lies inside the exact window. No floating point is involved.
+A window of allowed values is rounded inward: what is allowed at least up, what is allowed at most
+down, so that every printed value lies inside the exact window. No floating point is involved.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
 from math import ceil, floor
-from typing import Literal, TypeAlias
 
-#: Up for the low end of a window, down for its high end, nearest for what bounds nothing.
-Way: TypeAlias = Literal["up", "down", "nearest"]
+from cardgen.spec.bound import Bound
 
 
-def on_grid(value: Fraction, step: Fraction, way: Way) -> Fraction:
-    """Round to a whole number of steps; a half is rounded away from zero when ``nearest``."""
+def on_grid(value: Fraction, step: Fraction, bound: Bound = Bound.NEITHER) -> Fraction:
+    """Round to a whole number of steps; what bounds nothing to the nearest, a half away from zero."""
     steps = value / step
-    if way == "up":
+    if bound is Bound.AT_LEAST:
         return ceil(steps) * step
-    if way == "down":
+    if bound is Bound.AT_MOST:
         return floor(steps) * step
     return (floor(steps + Fraction(1, 2)) if steps >= 0 else ceil(steps - Fraction(1, 2))) * step
 
@@ -34,9 +32,9 @@ def decimal_text(value: Fraction, decimals: int) -> str:
     return f"{sign}{whole}.{rest:0{decimals}d}" if decimals else f"{sign}{whole}"
 
 
-def printed(value: Fraction, decimals: int, way: Way) -> str:
-    """Round to a number of decimals the given way and write it out."""
-    return decimal_text(on_grid(value, Fraction(1, 10**decimals), way), decimals)
+def printed(value: Fraction, decimals: int, bound: Bound = Bound.NEITHER) -> str:
+    """Round to a number of decimals, to the side that keeps the bound, and write it out."""
+    return decimal_text(on_grid(value, Fraction(1, 10**decimals), bound), decimals)
 
 
 def decimals_of(value: Fraction, most: int = 6) -> int | None:

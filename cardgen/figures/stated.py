@@ -1,7 +1,6 @@
 """Every number that the specification states, as a figure under its own key.
 
-A card may print any of them. They are printed as typed; the second unit of a least value is
-rounded up and that of a most value down, so that converting never widens a limit.
+A card may print any of them. They are printed as typed.
 """
 
 from __future__ import annotations
@@ -12,22 +11,11 @@ from fractions import Fraction
 import pint
 
 from cardgen.figures.figure import Figure, Parts, source_and_origin, stated
-from cardgen.figures.rounding import Way
+from cardgen.spec.fields import bound_of
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.base import Group
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.units import quantity
-
-_LEAST = {"clear_radius", "range_min", "sweep_min", "torque_min", "adjuster_torque_min"}
-_MOST = {
-    "difference",
-    "height_limit",
-    "limit",
-    "play_max",
-    "radial_play",
-    "tolerance",
-    "wind_limit",
-}
 
 
 def stated_figures(spec: RotorSpec) -> Iterator[Figure]:
@@ -37,21 +25,12 @@ def stated_figures(spec: RotorSpec) -> Iterator[Figure]:
             yield from _walk(spec, (name,), getattr(spec, name))
 
 
-def way_of(key: str) -> Way:
-    """Tell to which side a stated value may be rounded, from its key."""
-    if key in _LEAST:
-        return "up"
-    if key in _MOST or key.startswith("max_") or key.endswith("_max"):
-        return "down"
-    return "nearest"
-
-
 def plain(spec: RotorSpec, path: Path) -> Figure:
     """Take a stated number that has no unit as a figure: a station, a place in an order, a percentage."""
     unit = "percent" if _last_key(path) in {"stages", "error"} else ""
     source, origin = source_and_origin(spec, path)
     value = quantity(Fraction(spec.value(path)), unit)
-    return Figure(key_of(path), value, Parts(spec.typed(path), unit), origin, source)
+    return Figure(key_of(path), value, Parts(spec.typed(path), unit), origin, source, bound=bound_of(path))
 
 
 def _walk(spec: RotorSpec, path: Path, value: object) -> Iterator[Figure]:
@@ -62,7 +41,7 @@ def _walk(spec: RotorSpec, path: Path, value: object) -> Iterator[Figure]:
         for at, item in enumerate(value):
             yield from _walk(spec, (*path, at), item)
     elif isinstance(value, pint.Quantity):
-        yield stated(spec, path, way_of(_last_key(path)))
+        yield stated(spec, path)
     elif isinstance(value, int | Fraction) and not isinstance(value, bool):
         yield plain(spec, path)
 

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, computed
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.bench import String
 from cardgen.spec.trig import PI
@@ -138,7 +139,7 @@ def _shake(spec: RotorSpec, string: String) -> Figure | None:
         per_length,
         "N/mm",
         decimals=1,
-        way="up",
+        bound=Bound.AT_LEAST,
         formula=_SHAKE_FORMULA,
         inputs=_SHAKE_KEYS,
     )
@@ -154,7 +155,7 @@ def _shake_at(spec: RotorSpec, string: String, check: int) -> Figure | None:
         force,
         "N",
         decimals=0,
-        way="up",
+        bound=Bound.AT_LEAST,
         formula=_SHAKE_FORMULA,
         inputs=(f"string.checks[{check + 1}].limit", *_SHAKE_KEYS),
     )
@@ -170,7 +171,7 @@ def _lag_at(spec: RotorSpec, string: String, check: int) -> Figure | None:
         quantity(magnitude(limit, "mm") / arm * 180 / PI, "deg"),
         "deg",
         decimals=3,
-        way="down",
+        bound=Bound.AT_MOST,
         formula="offset over the distance from strap bolt to tip, as an angle",
         inputs=(f"string.checks[{check + 1}].limit", "rotor.diameter", "string.strap_radius"),
     )
@@ -189,7 +190,6 @@ def _draught(spec: RotorSpec, at: int, speed: int, drag: Fraction) -> Draught:
         quantity(speed, "m/s"),
         "m/s",
         decimals=0,
-        way="nearest",
         formula="an example of moving air",
         inputs=(),
     )
@@ -203,7 +203,7 @@ def _bow(spec: RotorSpec, name: str, load: Fraction, of_what: str, inputs: tuple
         quantity(bow * 1000, "mm"),
         "mm",
         decimals=1,
-        way="up",
+        bound=Bound.AT_LEAST,
         formula=f"{of_what}, times span squared over eight times a pull of 20 N",
         inputs=(*inputs, "rotor.diameter"),
     )

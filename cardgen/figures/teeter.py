@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cardgen.figures.figure import Figure, computed
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.trig import sine
 from cardgen.spec.units import magnitude, quantity, unit_of
@@ -37,7 +38,6 @@ def _travel(spec: RotorSpec) -> Figure | None:
         quantity(travel, unit),
         unit,
         decimals=0,
-        way="nearest",
         formula="radius times the sine of the teeter angle, each way",
         inputs=("rotor.diameter", "teeter.teeter_angle"),
     )
@@ -53,7 +53,7 @@ def _play(spec: RotorSpec) -> Figure | None:
         quantity(magnitude(spec.head.radial_play, unit) * grows, unit),
         unit,
         decimals=2 if unit == "in" else 1,
-        way="down",
+        bound=Bound.AT_MOST,
         formula="most radial play times radius over the distance between the bearings",
         inputs=("head.radial_play", "rotor.diameter", "head.bearing_spacing"),
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, computed, source_and_origin, stated
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.running import Track
 from cardgen.spec.rate import TrackRate
@@ -39,7 +40,7 @@ def rate_figure(spec: RotorSpec, found: TrackRate) -> Figure:
     """Give the rate for each unit of total split; as typed where a point states just that."""
     halved = spec.track.split == "half"
     if not found.interpolated and not halved:
-        return _renamed(stated(spec, ("track", "points", found.points[0], "rule"), "down"), "track.rate")
+        return _renamed(stated(spec, ("track", "points", found.points[0], "rule")), "track.rate")
     steps = []
     if halved:
         steps.append("half the rule for each unit of half split, so that it counts total split")
@@ -63,7 +64,7 @@ def _rate_figure(name: str, rate: Quantity, formula: str, spec: RotorSpec, found
         rate,
         unit,
         decimals=2 if unit == "thou/in" else 5,
-        way="down",
+        bound=Bound.AT_MOST,
         formula=formula,
         inputs=(*keys, *sizes, "rotor.diameter") if found.interpolated else keys,
         reference=rule_sources(spec, found),
@@ -74,14 +75,14 @@ def max_split_figure(spec: RotorSpec, most: Quantity) -> Figure:
     """Give the largest split as a total split."""
     path = ("track", "max_split")
     if spec.track.split != "half":
-        return stated(spec, path, "down")
+        return stated(spec, path)
     source, _ = source_and_origin(spec, path)
     return computed(
         "track.max_split",
         most,
         unit_of(most).shown,
         decimals=3,
-        way="down",
+        bound=Bound.AT_MOST,
         formula="twice the largest half split, so that it is a total split",
         inputs=("track.max_split_stated",),
         reference=source,
@@ -92,7 +93,7 @@ def max_split_as_stated(spec: RotorSpec) -> Figure | None:
     """Give the largest split as typed where that is half a split, else nothing."""
     if spec.track.split != "half":
         return None
-    return _renamed(stated(spec, ("track", "max_split"), "down"), "track.max_split_stated")
+    return _renamed(stated(spec, ("track", "max_split")), "track.max_split_stated")
 
 
 def per_flat_figure(track: Track, scale: Scale) -> Figure | None:
@@ -105,7 +106,6 @@ def per_flat_figure(track: Track, scale: Scale) -> Figure | None:
         quantity(magnitude(sixth, scale.thin), scale.thin),
         scale.thin,
         decimals=2 if scale.thin == "thou" else 3,
-        way="nearest",
         formula="pitch of the adjuster's thread over six",
         inputs=("track.adjuster_thread",),
     )
@@ -121,7 +121,7 @@ def false_reading(track: Track, scale: Scale, name: str, degrees: Fraction) -> F
         quantity(shown, scale.thin),
         scale.thin,
         decimals=scale.decimals,
-        way="up",
+        bound=Bound.AT_LEAST,
         formula="dial offset times the tangent of the angle the bar teeters",
         inputs=("track.dial_offset",),
     )
@@ -135,7 +135,7 @@ def judged_figure(scale: Scale, method: str, name: str) -> Figure:
         quantity(magnitude(least, scale.split), scale.split),
         scale.split,
         decimals=2 if scale.split == "in" else 0,
-        way="up",
+        bound=Bound.AT_LEAST,
         formula=f"spread of one reading {method}, times 1.65, over a quarter",
         inputs=(),
     )
@@ -148,4 +148,4 @@ def rule_sources(spec: RotorSpec, found: TrackRate) -> str:
 
 
 def _renamed(figure: Figure, name: str) -> Figure:
-    return replace(figure, id=name, formula="as stated", inputs=(figure.id,))
+    return replace(figure, id=name, formula="as stated", inputs=(figure.id,), bound=Bound.AT_MOST)

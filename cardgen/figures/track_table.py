@@ -14,7 +14,7 @@ Nothing printed here ever passes the rule: everything is rounded down.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -34,6 +34,7 @@ from cardgen.figures.track_facts import (
     rate_figure,
     rule_sources,
 )
+from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.running import Track
 from cardgen.spec.rate import NoRate, total_of, track_rate
@@ -41,7 +42,8 @@ from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
 
-_MOVES: dict[str, Moves] = {
+#: What the hand moves, by the basis of the rule.
+MOVES: Mapping[str, Moves] = {
     "one blade": "one blade",
     "total of both": "both blades, opposite",
     "amount on each": "both blades, opposite",
@@ -106,9 +108,15 @@ class TrackTable:
         """Whether the rate lies between two stated points."""
         return self.rate_first_step is not None
 
-    def rows_json(self) -> list[dict[str, float | None]]:
-        """Give all rows' exact values."""
-        return [row.as_json() for row in self.rows]
+
+def rows_among(figures: Mapping[str, Figure], table: Literal["row", "first"]) -> tuple[TrackRow, ...]:
+    """Find the rows of a table among a deck's figures: every change's, or only the first one's."""
+    rows: list[TrackRow] = []
+    while key := figures.get(f"track.{table}.{len(rows) + 1}.split"):
+        name = f"track.{table}.{len(rows) + 1}"
+        rest = (figures.get(f"{name}.{column}") for column in ("adjust", "flats", "dial"))
+        rows.append(TrackRow(key, *rest))
+    return tuple(rows)
 
 
 def track_table(spec: RotorSpec) -> TrackTable | NoRate:
@@ -139,13 +147,13 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         stopped_by="max_split" if len(kept) == len(splits) else "max_total",
         max_split=max_split_figure(spec, most),
         max_split_stated=max_split_as_stated(spec),
-        max_total=stated(spec, ("track", "max_total"), "down") if track.max_total is not None else None,
+        max_total=stated(spec, ("track", "max_total")) if track.max_total is not None else None,
         per_flat=per_flat_figure(track, scale),
         false_half_degree=false_reading(track, scale, "half_degree", Fraction(1, 2)),
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
         judged_by_eye=judged_figure(scale, "by eye", "by_eye"),
         judged_on_video=judged_figure(scale, "video", "on_video"),
-        moves=_MOVES[track.basis],
+        moves=MOVES[track.basis],
         unit=scale.thin,
         source=rule_sources(spec, found),
     )
@@ -212,7 +220,6 @@ class _RowMaker:
             quantity(split, self.scale.split),
             self.scale.split,
             decimals=max(fewest, decimals_of(split, 4) or 0),
-            way="nearest",
             formula="total split, high tip to low tip, on even steps up to the largest",
             inputs=("track.max_split",),
         )
@@ -234,7 +241,7 @@ class _RowMaker:
             self.scale.thin,
             decimals=self.scale.decimals,
             step=self.scale.mark,
-            way="down",
+            bound=Bound.AT_MOST,
             formula=f"{formula}; rounded down to the dial's mark",
             inputs=inputs,
         )
@@ -249,7 +256,7 @@ class _RowMaker:
             quantity(turns * 6, "flats"),
             "flats",
             decimals=1,
-            way="down",
+            bound=Bound.AT_MOST,
             formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
             inputs=(f"{name}.adjust", "track.adjuster_thread"),
         )

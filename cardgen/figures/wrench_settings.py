@@ -15,6 +15,7 @@ from cardgen.figures.figure import Figure, computed
 from cardgen.figures.lever import lever_words
 from cardgen.figures.rounding import decimals_of, on_grid
 from cardgen.figures.setting_rows import READ_AT_NUT, READ_HERE, DragRow, Stage, WrenchCannot, WrenchSettings
+from cardgen.spec.bound import Bound
 from cardgen.spec.model.hardware import Fastener, Wrench
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 from cardgen.spec.windows import (
@@ -85,6 +86,11 @@ class FastenerOnWrench:
         return magnitude(self.wrench.graduation, self._unit)
 
     @property
+    def _lever_keys(self) -> tuple[str, ...]:
+        """What the lever of a wrench with an extension is made of."""
+        return ("length", "extension", *(("angle",) if self.wrench.angle is not None else ()))
+
+    @property
     def _clicks(self) -> bool:
         return self.wrench.kind == "click"
 
@@ -141,21 +147,27 @@ class FastenerOnWrench:
         )
 
     def _pair(self, name: str, found: WrenchSetting, stage: str) -> tuple[Figure, Figure]:
-        ends = (("low", "min", "over", "up"), ("high", "max", "times", "down"))
+        ends = (
+            ("low", found.exact.low, Bound.AT_LEAST, "torque_min", "over", "up"),
+            ("high", found.exact.high, Bound.AT_MOST, "torque_max", "times", "down"),
+        )
         figures = []
-        for end, bound, guard, way in ends:
-            exact = found.exact.low if end == "low" else found.exact.high
-            words = f"torque_{bound}"
-            inputs = [f"{self.fastener_key}.torque_{bound}"]
+        for end, exact, bound, key, guard, way in ends:
+            words = key
+            inputs = [f"{self.fastener_key}.{key}"]
+            lever = ", times wrench length over length with extension" if self.wrench.extension else ""
+            # What this wrench reads itself has been through its lever already.
+            drag = " plus the drag at the nut" if self._clicks else ", plus the drag as read on this wrench"
             if self._adds_drag:
-                words += " plus the drag at the nut"
+                words += f"{drag}{lever}" if self._clicks else f"{lever}{drag}"
                 inputs.append(f"{name.split('.stage.')[0]}.drag")
+            else:
+                words += lever
             if stage:
                 words += ", the stage's share of it"
                 inputs.append(stage)
-            if self.wrench.extension is not None:
-                words += ", times wrench length over length with extension"
-                inputs += [f"{self.wrench_key}.length", f"{self.wrench_key}.extension"]
+            if lever:
+                inputs += [f"{self.wrench_key}.{key}" for key in self._lever_keys]
             words += f", {guard} one less the wrench's error, rounded {way} to a mark"
             inputs += [f"{self.wrench_key}.error", f"{self.wrench_key}.graduation"]
             figures.append(
@@ -165,7 +177,7 @@ class FastenerOnWrench:
                     self._unit,
                     decimals=decimals_of(self._mark) or 0,
                     step=self._mark,
-                    way="up" if end == "low" else "down",
+                    bound=bound,
                     one_unit=True,
                     formula=words,
                     inputs=tuple(inputs),
@@ -187,7 +199,6 @@ class FastenerOnWrench:
             quantity(reading, self._unit),
             self._unit,
             decimals=decimals_of(self._mark) or 0,
-            way="nearest",
             one_unit=True,
             formula="running drag on a mark of this wrench, from none to the most allowed",
             inputs=(f"{self.fastener_key}.drag_max", f"{self.wrench_key}.graduation"),
@@ -195,21 +206,23 @@ class FastenerOnWrench:
 
     def _at_nut(self, name: str, what: str, torque: Quantity) -> Figure:
         low = what == "nut_low"
-        bound = "torque_min" if low else "torque_max"
+        stated = "torque_min" if low else "torque_max"
         unit = unit_of(self.fastener.torque_min or torque).shown
-        key = f"{self.fastener_key}.{bound}"
+        key = f"{self.fastener_key}.{stated}"
         return computed(
             f"{name}.{what}",
             quantity(magnitude(torque, unit), unit),
             unit,
             decimals=self._nut_decimals(unit),
-            way="up" if low else "down",
-            formula=f"{bound} plus the drag at the nut" if self._adds_drag else f"{bound} as stated",
+            bound=Bound.AT_LEAST if low else Bound.AT_MOST,
+            formula=f"{stated} plus the drag at the nut" if self._adds_drag else f"{stated} as stated",
             inputs=(key, f"{name}.drag") if self._adds_drag else (key,),
         )
 
     def _nut_decimals(self, unit: str) -> int:
-        # Whole inch pounds would eat up a narrow window.
+        # Whole inch pounds would eat up a narrow window, and a tenth of a kilogram-force metre is ten of them.
+        if unit == "kgf·m":
+            return 2
         stated = stated_window(self.fastener)
         if unit != "in·lbf" or stated is None:
             return 1
@@ -234,16 +247,16 @@ class FastenerOnWrench:
             highs.append(magnitude(window.high, self._unit) - reading)
         least = max(*lows, magnitude(self.wrench.range_min, self._unit))
         largest = min(*highs, magnitude(self.wrench.range_max, self._unit) - most)
-        low, high = on_grid(least, self._mark, "up"), on_grid(largest, self._mark, "down")
+        low = on_grid(least, self._mark, Bound.AT_LEAST)
+        high = on_grid(largest, self._mark, Bound.AT_MOST)
         if low > high:
             return None
-        aim = on_grid((low + high) / 2, self._mark, "nearest")
+        aim = on_grid((low + high) / 2, self._mark)
         return computed(
             f"{self._name}.aim",
             quantity(aim, self._unit),
             self._unit,
             decimals=decimals_of(self._mark) or 0,
-            way="nearest",
             one_unit=True,
             formula="middle of the marks that stay inside the window for every drag up to the most allowed",
             inputs=(
@@ -264,7 +277,7 @@ class FastenerOnWrench:
             quantity(limit, self._unit),
             self._unit,
             decimals=max(decimals_of(self._mark) or 0, 1) if decimals_of(limit) != 0 else 0,
-            way="down",
+            bound=Bound.AT_MOST,
             one_unit=True,
             formula="most drag allowed, as it is read",
             inputs=(f"{self.fastener_key}.drag_max", f"{self.wrench_key}.length"),
@@ -275,13 +288,11 @@ class FastenerOnWrench:
             return None
         unit = unit_of(self.wrench.length).shown
         effective = arm(self.wrench)
-        keys = ["length", "extension"] + (["angle"] if self.wrench.angle is not None else [])
         return computed(
             f"torque.arm.{self.wrench.id}",
             quantity(magnitude(effective, unit), unit),
             unit,
             decimals=2 if unit in {"in", "ft"} else 1,
-            way="nearest",
             formula="wrench length plus extension times the cosine of its angle",
-            inputs=tuple(f"{self.wrench_key}.{key}" for key in keys),
+            inputs=tuple(f"{self.wrench_key}.{key}" for key in self._lever_keys),
         )

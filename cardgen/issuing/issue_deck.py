@@ -25,11 +25,12 @@ from cardgen.issuing.issue_request import (
     order_refusals,
     refusals,
 )
+from cardgen.issuing.reading import find_reading
 from cardgen.register.changes import compare
 from cardgen.register.database import Register, Taken
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
 from cardgen.register.kept import DESCRIPTION, description_bytes
-from cardgen.register.rows import DeckRow, FileRow, NewDeck
+from cardgen.register.rows import DeckRow, FileRow, NewDeck, ReadingRow
 
 #: Somebody else can be faster a few times, not for ever.
 _MOST_TURNS = 200
@@ -55,16 +56,19 @@ def issue(
             return Unchanged(previous)
         if problems := order_refusals(request, previous):
             return IssueRefused(problems)
+        reading = find_reading(register, request)
+        if not isinstance(reading, ReadingRow):
+            return reading
         description = _description(register, previous)
         if isinstance(description, RegisterTrouble):
             return description
-        built = build(Turn(previous.revision + 1 if previous else 1, tie, description))
+        built = build(Turn(previous.revision + 1 if previous else 1, tie, description, reading))
         if isinstance(built, IssueRefused):
             return built
         # Found out beforehand: once the deck is entered, nothing may fail any more.
         same_as = previous if previous and _says_the_same(description, built) else None
         withdrawn = register.withdrawal(same_as.id) if same_as else None
-        outcome = _enter(register, request, previous, built, out)
+        outcome = _enter(register, request, previous, built, out, reading)
         if isinstance(outcome, Issued):
             return replace(outcome, same_as=same_as, withdrawn=withdrawn)
         if outcome == "code":
@@ -83,9 +87,14 @@ def _description(register: Register, previous: DeckRow | None) -> bytes | Regist
 
 
 def _enter(
-    register: Register, request: Request, previous: DeckRow | None, built: Built, out: Path
+    register: Register,
+    request: Request,
+    previous: DeckRow | None,
+    built: Built,
+    out: Path,
+    reading: ReadingRow,
 ) -> Issued | RegisterTrouble | Taken:
-    new = _kept(register, request, previous, built)
+    new = _kept(register, request, previous, built, reading)
     if isinstance(new, RegisterTrouble):
         return new
     staged = stage(out, f"{new.set_id}-r{new.revision}", built.files)
@@ -113,7 +122,7 @@ def _existing_or_taken(register: Register, new: NewDeck, problem: RegisterTroubl
 
 
 def _kept(
-    register: Register, request: Request, previous: DeckRow | None, built: Built
+    register: Register, request: Request, previous: DeckRow | None, built: Built, reading: ReadingRow
 ) -> NewDeck | RegisterTrouble:
     rows = []
     for name, content in sorted(built.files.items()):
@@ -138,6 +147,7 @@ def _kept(
         version=request.version,
         files=tuple(rows),
         places=request.places,
+        reading=reading.id,
     )
 
 

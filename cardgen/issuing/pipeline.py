@@ -63,6 +63,7 @@ class Pipeline:
     warnings: tuple[Problem, ...]
     issued: date
     file: str
+    approved_by: str
     cores: int = 1
 
     def __call__(self, turn: Turn) -> Built | IssueRefused:
@@ -71,7 +72,8 @@ class Pipeline:
         The code comes first, because it is printed on every side; it depends on nothing printed.
         """
         code = self.code(turn)
-        stamp = Stamp(turn.revision, code, self.issued)
+        reading = turn.reading
+        stamp = Stamp(turn.revision, code, self.issued, reading.read_by, reading.day, self.approved_by)
         deck = self._deck(stamp, turn.previous)
         printed = print_proved(deck, editions_of(self.spec), self.cores)
         if isinstance(printed, Against):

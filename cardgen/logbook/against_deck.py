@@ -17,6 +17,7 @@ from cardgen.logbook.entry import FormEntry, Measured
 from cardgen.logbook.entry_file import problem
 from cardgen.logbook.number import read_number
 from cardgen.logbook.track_runs import BadRun, runs_of
+from cardgen.spec.bound import ENDS, Bound
 from cardgen.spec.problem import Path, Problem
 from cardgen.spec.units import UNITS
 
@@ -28,17 +29,17 @@ class EntryBox:
     label: str
     unit: str
     limits: str
-    least: Fraction | None
-    most: Fraction | None
+    bounds: Mapping[Bound, Fraction]
 
     def is_outside(self, typed: str) -> bool:
         """Whether a number lies outside the limits; words never do."""
         number = read_number(typed)
         if number is None:
             return False
-        return (self.least is not None and number < self.least) or (
-            self.most is not None and number > self.most
-        )
+        least, most = self.bounds.get(Bound.AT_LEAST), self.bounds.get(Bound.AT_MOST)
+        # A most alone holds to either side of nothing: an offset of minus three is three too far.
+        size = abs(number) if least is None else number
+        return (least is not None and number < least) or (most is not None and size > most)
 
 
 @dataclass(frozen=True)
@@ -81,9 +82,9 @@ def boxes_of(description: Mapping[str, Any]) -> DeckBoxes:
 
 
 def _box(told: Mapping[str, Any]) -> EntryBox:
-    bounds = told.get("bounds", {})
-    least, most = (Fraction(bounds[end]) if end in bounds else None for end in ("least", "most"))
-    return EntryBox(str(told["label"]), str(told["unit"]), str(told["limits"]), least, most)
+    kept = told.get("bounds", {})
+    bounds = {bound: Fraction(kept[end]) for end, bound in ENDS.items() if end in kept}
+    return EntryBox(str(told["label"]), str(told["unit"]), str(told["limits"]), bounds)
 
 
 def faults(entry: FormEntry, deck: DeckBoxes, file: str, jurisdiction: str) -> tuple[Problem, ...]:

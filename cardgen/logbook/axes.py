@@ -8,6 +8,7 @@ from itertools import pairwise
 from math import ceil, floor, log10
 
 from cardgen.deck.diagram import FINE, NORMAL, DrawnShape, Label, Line
+from cardgen.logbook.lettering import ChartPart, Choice
 
 WIDTH, HEIGHT = 160.0, 96.0
 _LEFT, _RIGHT, _LOW, _HIGH = 20.0, 154.0, 18.0, 84.0
@@ -80,20 +81,25 @@ class Axes:
         yield Label((_LEFT + _RIGHT) / 2, 4.5, self.across.title, SMALL)
         yield Label(2.0, _HIGH + 5.5, self.up.title, SMALL, anchor="start")
 
-    def level(self, value: float, words: str) -> Iterator[DrawnShape]:
-        """Draw a limit as a heavy dashed line with its words on it."""
+    def level(self, value: float, words: str) -> Iterator[ChartPart]:
+        """Draw a limit as a dashed line with its words on it, under it, or at its other end."""
         if self.up.low <= value <= self.up.high:
             y = self.y(value)
             yield Line(_LEFT, y, _RIGHT, y, NORMAL, dashed=True)
-            yield Label(_RIGHT, y + 1.2, words, SMALL, anchor="end")
+            levels = (y + 1.2, y - 3.6)
+            right = tuple(Label(_RIGHT, level, words, SMALL, anchor="end") for level in levels)
+            left = tuple(Label(_LEFT + 1.0, level, words, SMALL, anchor="start") for level in levels)
+            yield Choice((right, left))
 
-    def upright(self, value: float, words: str) -> Iterator[DrawnShape]:
-        """Draw a limit across as a dashed upright with its words beside its top."""
+    def upright(self, value: float, words: str) -> Iterator[ChartPart]:
+        """Draw a limit across as a dashed upright, its words over its top and toward the middle if they can."""
         if self.across.low <= value <= self.across.high:
             x = self.x(value)
             right = x > (_LEFT + _RIGHT) / 2
             yield Line(x, _LOW, x, _HIGH, NORMAL, dashed=True)
-            yield Label(x - 1 if right else x + 1, _HIGH + 1, words, SMALL, anchor="end" if right else "start")
+            after = Label(x + 1, _HIGH + 1, words, SMALL, anchor="start")
+            before = Label(x - 1, _HIGH + 1, words, SMALL, anchor="end")
+            yield Choice(((before,), (after,)) if right else ((after,), (before,)))
 
     def run(
         self, values: list[tuple[float, float]], weight: float, dashed: bool = False

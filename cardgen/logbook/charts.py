@@ -12,6 +12,7 @@ from cardgen.figures.track_fit import Fit
 from cardgen.logbook.axes import HEIGHT, SMALL, WIDTH, Axes, axis
 from cardgen.logbook.fit_report import lines_of
 from cardgen.logbook.history import FlownRun
+from cardgen.logbook.lettering import ChartPart, Choice, around, lettered
 from cardgen.logbook.track_learning import Learned
 from cardgen.logbook.track_rule import NoRule, TrackRule
 from cardgen.logbook.trend import Series, earliest, forecast_words, straight
@@ -41,7 +42,7 @@ def track_chart(learned: Learned) -> Diagram | None:
     known = all(each.net is not None for each in row)
     xs = [scale.thin(each.net if known and each.net is not None else each.since) for each in row]
     axes = _track_axes(learned, scale, xs, "from as delivered" if known else "since the first run of the row")
-    shapes = tuple(_track_shapes(axes, learned, scale, xs))
+    shapes = lettered(_track_shapes(axes, learned, scale, xs), WIDTH, HEIGHT)
     title = "Track runs: split against total adjustment"
     return Diagram("log-track", WIDTH, HEIGHT, title, " ".join(_track_words(learned)), shapes)
 
@@ -66,7 +67,7 @@ def _track_axes(learned: Learned, scale: _Scale, xs: Sequence[float], counted: s
     )
 
 
-def _track_shapes(axes: Axes, learned: Learned, scale: _Scale, xs: Sequence[float]) -> Iterator[DrawnShape]:
+def _track_shapes(axes: Axes, learned: Learned, scale: _Scale, xs: Sequence[float]) -> Iterator[ChartPart]:
     row, rule = learned.history.row, scale.rule
     yield from axes.frame()
     yield from axes.run([(axes.across.low, 0.0), (axes.across.high, 0.0)], FINE)
@@ -83,7 +84,7 @@ def _track_shapes(axes: Axes, learned: Learned, scale: _Scale, xs: Sequence[floa
         # From the side where the runs are not, so that the arrow stands on white.
         side = -1 if row[-1].run.split < 0 else 1
         yield Line(x, zero + side * 12, x, zero + side * 1.5, NORMAL, arrow=True)
-        yield Label(x, zero + (13 if side > 0 else -15.5), "next", SMALL, bold=True)
+        yield around(x, zero + side * 12, "next", SMALL)
 
 
 def _band(axes: Axes, fit: Fit, scale: _Scale) -> Iterator[DrawnShape]:
@@ -104,19 +105,29 @@ def _run(axes: Axes, x: float, each: FlownRun, scale: _Scale) -> Iterator[DrawnS
     yield Disc(axes.x(x), axes.y(split), 1.6, fill, NORMAL)
 
 
-def _numbers(axes: Axes, xs: Sequence[float], splits: Sequence[float]) -> Iterator[DrawnShape]:
-    """Number the runs; those that nearly cover one another share one label."""
-    places: list[tuple[float, float, str]] = []
+def _numbers(axes: Axes, xs: Sequence[float], splits: Sequence[float]) -> Iterator[Choice]:
+    """Number the runs; those that nearly cover one another share their numbers."""
+    places: list[tuple[float, float, list[int]]] = []
     for number, (x, split) in enumerate(zip(xs, splits, strict=True), 1):
         px, py = axes.x(x), axes.y(split)
-        near = next((at for at, (a, b, _) in enumerate(places) if abs(a - px) < 6 and abs(b - py) < 4.5), None)
+        near = next((at for a, b, at in places if abs(a - px) < 6 and abs(b - py) < 4.5), None)
         if near is None:
-            places.append((px, py, str(number)))
+            places.append((px, py, [number]))
         else:
-            a, b, text = places[near]
-            places[near] = (a, b, f"{text}, {number}")
-    for px, py, text in places:
-        yield Label(px + 2.6, py + 1.6, text, SMALL, bold=True, anchor="start")
+            near.append(number)
+    for px, py, numbers in places:
+        yield around(px, py, in_short(numbers), SMALL)
+
+
+def in_short(numbers: Sequence[int]) -> str:
+    """Write numbers that rise, three and more in a row as a range: ``1, 4–7``."""
+    rows: list[list[int]] = []
+    for number in numbers:
+        if rows and number == rows[-1][-1] + 1:
+            rows[-1].append(number)
+        else:
+            rows.append([number])
+    return ", ".join(f"{row[0]}–{row[-1]}" if len(row) > 2 else ", ".join(map(str, row)) for row in rows)
 
 
 def _track_words(learned: Learned) -> Iterator[str]:
@@ -141,7 +152,7 @@ def trend_chart(series: Series) -> Diagram:
         axis(across, [series.readings[0].at, last, reach]),
         axis(f"{series.title}{unit}", tall),
     )
-    shapes: list[DrawnShape] = [*axes.frame()]
+    shapes: list[ChartPart] = [*axes.frame()]
     if series.most is not None:
         shapes += axes.level(series.most, "limit")
     if line is not None:
@@ -155,15 +166,18 @@ def trend_chart(series: Series) -> Diagram:
         HEIGHT,
         series.title,
         f"{len(series.readings)} readings. {forecast_words(series)}",
-        tuple(shapes),
+        lettered(shapes, WIDTH, HEIGHT),
     )
 
 
-def _ahead(axes: Axes, series: Series, last: float, at: float | None) -> Iterator[DrawnShape]:
+def _ahead(axes: Axes, series: Series, last: float, at: float | None) -> Iterator[ChartPart]:
     """Draw the steepest likely way from the last reading to the limit, where it comes within the board."""
     if at is None or series.most is None or at <= last or at > axes.across.high:
         return
     start = max(series.readings[-1].value, 0.0)
     yield Line(axes.x(last), axes.y(start), axes.x(at), axes.y(series.most), NORMAL, dashed=True)
     yield Line(axes.x(at), axes.y(0), axes.x(at), axes.y(series.most), HEAVY / 2, dashed=True)
-    yield Label(axes.x(at) - 1, axes.y(0) + 2, "check before", SMALL, bold=True, anchor="end")
+    levels = [axes.y(0) + up for up in (2.0, 7.0, 12.0, 17.0)]
+    before = tuple(Label(axes.x(at) - 1, up, "check before", SMALL, bold=True, anchor="end") for up in levels)
+    after = tuple(Label(axes.x(at) + 1, up, "check before", SMALL, bold=True, anchor="start") for up in levels)
+    yield Choice((before, after))

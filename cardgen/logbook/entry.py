@@ -34,7 +34,7 @@ from cardgen.figures.care_matrix import CHANGES
 from cardgen.logbook.entry_file import problem, read_json
 from cardgen.logbook.number import A_NUMBER, read_number
 from cardgen.spec.problem import Problem
-from cardgen.spec.shown import shown
+from cardgen.spec.safe_text import shown
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _TIME = re.compile(r"(?:[01]\d|2[0-3]):[0-5]\d(?::[0-5]\d)?", re.ASCII)
@@ -201,6 +201,19 @@ def read_entry(content: bytes, file: str, today: date) -> ReadEntry | tuple[Prob
     if problems := tuple(_faults(entry, file, today)):
         return problems[:_MOST]
     return ReadEntry(entry, raw)
+
+
+def read_kept(content: bytes) -> FormEntry | None:
+    """Read an entry that is in the register; it passed the rules of its day and is asked no others.
+
+    Nothing where it is not of an entry's shape any more.
+    """
+    raw = read_json(content, "")
+    try:
+        return None if isinstance(raw, Problem) else FormEntry.model_validate(raw)
+    except ValidationError:
+        # The caller tells which entry it is.
+        return None
 
 
 _MOST = 50

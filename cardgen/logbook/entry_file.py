@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import NoReturn
 
 from cardgen.spec.problem import Path, Problem, key_of
-from cardgen.spec.shown import plain, shortened
+from cardgen.spec.safe_text import plain, shortened
 
 #: The largest file that is read; an entry is a few kilobytes.
 LARGEST = 1024 * 1024

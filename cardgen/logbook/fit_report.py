@@ -72,7 +72,7 @@ def _numbers(learned: Learned) -> Iterator[str]:
         rate = f"{_rate(rule, learned.fit.rate, spread)}, from {learned.fit.runs} runs"
         yield f"This rotor's own rate: {rate}."
     if learned.judgement is not None:
-        effect = printed(learned.judgement.effect, 2, "nearest")
+        effect = printed(learned.judgement.effect, 2)
         spread = learned.judgement.uncertainty
         yield f"Effect of the last change: {effect} ± {float(spread):.2f} of what the rule says."
     if learned.history.net is not None:
@@ -96,14 +96,14 @@ def _step(rule: TrackRule, step: NextStep) -> Iterator[str]:
 def _rate(rule: TrackRule, rate: Fraction, spread: Fraction | None = None) -> str:
     inch = rule.scale.thin == "thou"
     factor, decimals = (Fraction(1), 1) if inch else (Fraction(1, 1000), 4)
-    shown = printed(rate * factor, decimals, "nearest")
+    shown = printed(rate * factor, decimals)
     if spread is not None:
-        shown += f" ± {printed(spread * factor, decimals, 'nearest')}"
+        shown += f" ± {printed(spread * factor, decimals)}"
     return f"{shown} {'thou for each inch' if inch else 'mm for each mm'} of split"
 
 
 def _thin(rule: TrackRule, value: Fraction) -> str:
-    return f"{printed(value, rule.scale.decimals, 'nearest')} {rule.scale.thin}"
+    return f"{printed(value, rule.scale.decimals)} {rule.scale.thin}"
 
 
 def _spread(rule: TrackRule, thou: float) -> str:
@@ -118,7 +118,7 @@ def _total(rule: TrackRule, net: Fraction) -> str:
 def _split(rule: TrackRule, inches: Fraction) -> str:
     if rule.scale.split == "in":
         return f"{inches} in"
-    return f"{printed(magnitude(quantity(inches, 'in'), 'mm'), 1, 'nearest')} mm"
+    return f"{printed(magnitude(quantity(inches, 'in'), 'mm'), 1)} mm"
 
 
 def _sentence(words: str) -> str:

@@ -14,10 +14,10 @@ from fractions import Fraction
 
 from cardgen.figures.care_matrix import CHANGES, Check, Disturbance
 from cardgen.logbook.entry import FormEntry
-from cardgen.logbook.keeping import LogEntry
-from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of, same_hub, same_rotor
+from cardgen.logbook.keeping import IssuedDeck, LogEntry
+from cardgen.logbook.track_rule import NoRule, TrackRule, same_hub, same_rotor
 from cardgen.logbook.track_runs import TrackRun, runs_of, signed
-from cardgen.spec.model import RotorSpec
+from cardgen.register.kept import KeptDeck
 from cardgen.spec.units import magnitude, quantity
 
 _BY_NAME = {change.what: change for change in CHANGES}
@@ -35,8 +35,6 @@ TOUCHED_BY_CARD = {
 }
 #: Cards that are worked after the track runs of the same day.
 _AFTER_THE_RUNS = frozenset({"shake"})
-#: Boxes of those cards that are filled without touching anything.
-_ONLY_READ = frozenset({"shake-speed", "shake-none"})
 _ADJUSTED = "an adjuster moved for track"
 
 
@@ -80,41 +78,40 @@ class FlownRun:
 
 @dataclass(frozen=True)
 class History:
-    """Every run in order, the events between them, and the row since the last event.
+    """The row of runs since the last event, in order, and what is known of the total.
 
     ``net`` is the total now, in thou of the rule, or None where no entry tells it or ``doubts`` says
     why it cannot be believed.
     """
 
     rule: TrackRule | NoRule
-    runs: tuple[FlownRun, ...]
-    events: tuple[Event, ...]
     row: tuple[FlownRun, ...]
     last_event: Event | None
     net: Fraction | None
     doubts: tuple[str, ...]
 
 
-def history_of(entries: Sequence[LogEntry], spec: RotorSpec) -> History:
-    """Put a rotor's entries, oldest first, into one history; ``spec`` is the rotor as it is now."""
-    rule = rule_of(spec)
-    walker = _Walker(rule)
-    before: RotorSpec | None = None
+def history_of(entries: Sequence[LogEntry], deck: IssuedDeck) -> History:
+    """Put a rotor's entries, oldest first, into one history; ``deck`` is the rotor's newest."""
+    walker = _Walker(deck.rule)
+    before: KeptDeck | None = None
     for each in entries:
-        _compare(walker, before, each.deck.spec, each.entry.record.day)
-        before = each.deck.spec
+        _compare(walker, before, each.deck.kept, each.entry.record.day)
+        before = each.deck.kept
         early, late = _events_of(each.entry)
-        runs = [run for run in runs_of(each.entry) if isinstance(run, TrackRun)]
         walker.take(early)
-        for run in runs:
-            walker.fly(run)
+        for run in runs_of(each.entry):
+            if isinstance(run, TrackRun):
+                walker.fly(run)
+            else:
+                walker.lose(each.entry.record.day)
         walker.take(late)
     if entries:
-        _compare(walker, before, spec, entries[-1].entry.record.day)
+        _compare(walker, before, deck.kept, entries[-1].entry.record.day)
     return walker.history()
 
 
-def _compare(walker: _Walker, before: RotorSpec | None, now: RotorSpec, day: date) -> None:
+def _compare(walker: _Walker, before: KeptDeck | None, now: KeptDeck, day: date) -> None:
     if before is None or same_rotor(before, now):
         return
     walker.take((Event(day, "another blade, hub or track rule in the specification"),))
@@ -146,9 +143,7 @@ class _Walker:
 
     def __init__(self, rule: TrackRule | NoRule) -> None:
         self.rule = rule
-        self.runs: list[FlownRun] = []
         self.row: list[FlownRun] = []
-        self.events: list[Event] = []
         self.last_event: Event | None = None
         self.since = Fraction(0)
         self.moved = Fraction(0)
@@ -159,7 +154,6 @@ class _Walker:
     def take(self, events: Iterable[Event]) -> None:
         """Begin a new row after something was touched."""
         for event in events:
-            self.events.append(event)
             self.last_event = event
             self.row, self.since = [], Fraction(0)
 
@@ -167,11 +161,16 @@ class _Walker:
         """Count the total anew on another hub."""
         self.net, self.moved, self.doubts = None, Fraction(0), []
 
+    def lose(self, day: date) -> None:
+        """Begin anew after a run that was kept and cannot be read: what it changed is not known."""
+        self.net = None
+        self._doubt(f"a run of {day} cannot be read")
+        self.take((Event(day, "a run that cannot be read"),))
+
     def fly(self, run: TrackRun) -> None:
         """Take one run, and what was changed after it."""
         applied = self._in_rule(run.changed)
         flown = FlownRun(run, self.since, applied, self.net)
-        self.runs.append(flown)
         self.row.append(flown)
         if applied is None:
             self.net = None
@@ -225,8 +224,6 @@ class _Walker:
         """Give what was found."""
         return History(
             rule=self.rule,
-            runs=tuple(self.runs),
-            events=tuple(self.events),
             row=tuple(self.row),
             last_event=self.last_event,
             net=self.net,

@@ -6,28 +6,28 @@ from dataclasses import dataclass
 from datetime import date
 
 from cardgen.logbook.against_deck import DeckBoxes, Outside, boxes_of, doubts, faults, outside
-from cardgen.logbook.entry import FormEntry, ReadEntry, read_entry
+from cardgen.logbook.entry import FormEntry, ReadEntry, read_kept
 from cardgen.logbook.entry_file import problem
 from cardgen.logbook.partial_entry import Partly
-from cardgen.register.canonical import canonical
+from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of
 from cardgen.register.code import Code, Mistyped, read_code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
-from cardgen.register.kept import description
+from cardgen.register.kept import KeptDeck, description
 from cardgen.register.rows import DeckRow, EntryRow
 from cardgen.register.state import Standing, standing
-from cardgen.spec.load import load_bytes
-from cardgen.spec.model import RotorSpec
+from cardgen.spec.canonical import canonical
 from cardgen.spec.problem import Problem
 
 
 @dataclass(frozen=True)
 class IssuedDeck:
-    """A deck of the register with what it was made from and what it says about its boxes."""
+    """A deck of the register with what it said of itself, of its boxes and of its track rule."""
 
     row: DeckRow
-    spec: RotorSpec
+    kept: KeptDeck
     boxes: DeckBoxes
+    rule: TrackRule | NoRule
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ def add(
     deck = issued_deck(register, row)
     if isinstance(deck, RegisterTrouble):
         return deck
-    problems = faults(entry, deck.boxes, file, deck.spec.authority.jurisdiction)
+    problems = faults(entry, deck.boxes, file, deck.kept.typed("authority", "jurisdiction"))
     if isinstance(read, Partly):
         return read.further(problems)
     if problems:
@@ -92,14 +92,14 @@ def add(
         return (problem(file, ("entry",), "entry-mark", str(entry.entry), clash, "a new entry from the form"),)
     kept = register.add_entry(row, entry.scanned.card, today, content)
     where = standing(register, row, today)
-    registration = deck.spec.aircraft.registration if deck.spec.aircraft else ""
+    registration = deck.kept.typed("aircraft", "registration")
     return Kept(
         row=kept,
         deck=row,
         new=kept.id not in before,
         standing=where,
         outside=outside(entry, deck.boxes),
-        doubts=doubts(entry, row.issued, str(registration or "")),
+        doubts=doubts(entry, row.issued, registration),
         used_after=bool(_out_of_use(register, row, entry.record.day)),
     )
 
@@ -146,23 +146,16 @@ _SAVED = "an entry saved by the form of an issued deck"
 
 
 def issued_deck(register: Register, row: DeckRow) -> IssuedDeck | RegisterTrouble:
-    """Read what a deck was made from, and its boxes, out of the kept files."""
-    content = register.store.read(row.spec_sha256)
-    if isinstance(content, RegisterTrouble):
-        return content
+    """Read what a deck said of itself out of its kept description; nothing in it is judged again."""
     told = description(register, row)
     if isinstance(told, RegisterTrouble):
         return told
-    # Judged on the day of issue, when every date in it was as it should be.
-    loaded = load_bytes(content, f"the specification of {row.folder}", row.issued)
-    if loaded.spec is None:
-        why = f"the specification of {row.folder} is one that this version refuses"
-        return trouble("newer version", register.path, why, "use the version of this program that issued it")
+    kept = KeptDeck(told)
     try:
-        boxes = boxes_of(told)
-    except (KeyError, TypeError, ValueError, AttributeError):
-        return trouble("damaged", register.path, f"the description of {row.folder} cannot be read")
-    return IssuedDeck(row, loaded.spec, boxes)
+        return IssuedDeck(row, kept, boxes_of(told), rule_of(kept))
+    except (LookupError, TypeError, ValueError, AttributeError):
+        why = f"the description of {row.folder} cannot be read"
+        return trouble("newer version", register.path, why, "use the version of this program that issued it")
 
 
 def _same_mark(register: Register, row: DeckRow, entry: FormEntry, content: str) -> str:
@@ -170,7 +163,7 @@ def _same_mark(register: Register, row: DeckRow, entry: FormEntry, content: str)
     if entry.entry is None:
         return ""
     for each in register.entries(row.id):
-        other = _again(each)
+        other = read_kept(each.content.encode())
         if each.content != content and other is not None and other.entry == entry.entry:
             return "an entry with this mark is in the register already, and it says something else"
     return ""
@@ -188,16 +181,10 @@ def entries_of(register: Register, set_id: str) -> tuple[LogEntry, ...] | Regist
         if isinstance(deck, RegisterTrouble):
             return deck
         for each in kept:
-            entry = _again(each)
+            entry = read_kept(each.content.encode())
             if entry is None:
                 return trouble("damaged", register.path, f"entry {each.id} is not what the form saved")
             found.append(LogEntry(each, entry, deck, _out_of_use(register, row, entry.record.day)))
     return tuple(
         sorted(found, key=lambda each: (each.entry.record.date, each.entry.record.time or "", each.row.id))
     )
-
-
-def _again(row: EntryRow) -> FormEntry | None:
-    # What was kept was in form on the day it came in; a later day does not make it less so.
-    read = read_entry(row.content.encode(), f"entry {row.id}", row.day)
-    return read.entry if isinstance(read, ReadEntry) else None

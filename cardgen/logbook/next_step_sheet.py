@@ -12,22 +12,24 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from cardgen.deck.context import CardContext
+from markupsafe import Markup
+
+from cardgen.deck.context import path_of
 from cardgen.deck.library import library
+from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.reader import Shelf, read_card
-from cardgen.deck.selection import title_of
 from cardgen.deck.templates import quoted, render
-from cardgen.figures import Figure, Origin, compute
+from cardgen.figures import Figure, Origin
 from cardgen.figures.figure import computed
 from cardgen.logbook.keeping import IssuedDeck
-from cardgen.logbook.printing import print_cards
+from cardgen.logbook.printing import print_beside
 from cardgen.logbook.track_learning import Learned, NextStep
 from cardgen.logbook.track_rule import NoRule, TrackRule
 from cardgen.press.frame import day as in_words
-from cardgen.press.layout import Overflow
-from cardgen.proof.read_back import Misread
-from cardgen.spec.model import RotorSpec
-from cardgen.spec.units import magnitude, quantity
+from cardgen.proof.prove import Against
+from cardgen.register.kept import KeptDeck
+from cardgen.spec.bound import Bound
+from cardgen.spec.units import quantity
 
 _NAME = "next-step"
 _FROM = "the runs in this rotor's log"
@@ -38,46 +40,51 @@ _CAPTIONS = {
 }
 
 
-def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | tuple[Overflow | Misread, ...]:
-    """Print the next step as a PDF, or say what does not fit or was not printed as computed.
+def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | Against:
+    """Print the next step as a PDF, or say what stands against it.
 
     Raises `ValueError` where no step may be made.
     """
     step, rule = learned.step, learned.history.rule
     if step is None or isinstance(rule, NoRule) or (rule.dial is None and rule.adjuster is None):
         raise ValueError("no step may be made")
-    figures = {**compute(deck.spec).all, **_figures(learned, step, rule)}
-    markup = render(_NAME, _context(learned, step, rule, deck.spec, figures, today))
+    figures = {"track.max_total": deck.kept.figures["track.max_total"], **_figures(learned, step, rule)}
+    markup = render(_NAME, _context(learned, step, rule, deck.kept, figures, today))
     card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
-    return print_cards((card,), deck, figures, "next-step sheet", "for one run, then destroyed")
+    return print_beside(deck, card, figures, "next-step sheet: for one run, then destroyed")
 
 
 def _context(
     learned: Learned,
     step: NextStep,
     rule: TrackRule,
-    spec: RotorSpec,
+    kept: KeptDeck,
     figures: Mapping[str, Figure],
     today: date,
 ) -> dict[str, Any]:
-    facts = CardContext(spec, figures)
+    def said(key: str) -> Markup:
+        words = kept.typed(*path_of(key))
+        if not words:
+            raise LookupError(f"the specification has no {key}")
+        return quoted(words, key)
+
     blade, other = (step.blade, "b" if step.blade == "A" else "a")
-    both = rule.table.moves == "both blades, opposite"
+    both = rule.moves == "both blades, opposite"
     return {
-        "title": title_of(_NAME),
-        "fig": facts.fig,
-        "said": facts.said,
-        "known": facts.known,
+        "card": listed_cards()[_NAME],
+        "fig": figures.__getitem__,
+        "said": said,
+        "known": figures.__contains__,
         "day": quoted(in_words(today)),
         "provisional": learned.provisional,
         "held_back": step.capped,
-        "caption": f"{_CAPTIONS[rule.table.moves]}: lower blade {blade}",
+        "caption": f"{_CAPTIONS[rule.moves]}: lower blade {blade}",
         "unit": rule.scale.thin,
         "blade": blade,
         "mark": f"rotor.mark_{blade.lower()}",
         "lower": f"track.to_lower_{blade.lower()}",
         "raise": f"track.to_raise_{other}" if both else "",
-        "added": rule.spec.track.basis == "total of both",
+        "added": rule.added,
         "total_blade": "A" if step.total > 0 else "B",
     }
 
@@ -87,21 +94,23 @@ def _figures(learned: Learned, step: NextStep, rule: TrackRule) -> dict[str, Fig
     size, spread = abs(step.step), Fraction(step.uncertainty).limit_denominator(10_000)
     one_blade = rule.dial if rule.dial is not None else rule.adjuster or Fraction(1)
     total = abs(step.total) * one_blade
-    made: list[Figure | None] = [_thin(rule, "next.total", total, "total after this step", up=True)]
+    made: list[Figure | None] = [_thin(rule, "next.total", total, "total after this step", Bound.AT_LEAST)]
     if rule.dial is not None:
         made.append(_thin(rule, "next.dial", size * rule.dial, "next step, as one blade's dial shows it"))
-        made.append(_thin(rule, "next.dial-spread", spread * rule.dial, "one standard deviation", up=True))
+        made.append(
+            _thin(rule, "next.dial-spread", spread * rule.dial, "one standard deviation", Bound.AT_LEAST)
+        )
     if rule.adjuster is not None:
         made.append(_thin(rule, "next.adjust", size * rule.adjuster, "next step at one blade's adjuster"))
         made.append(_flats(rule, size * rule.adjuster))
     if learned.fit is not None and not learned.provisional:
         made.append(_rate(rule, "next.rate", learned.fit.rate, "own rate, fitted to the runs"))
         uncertain = Fraction(learned.fit.rate_uncertainty).limit_denominator(10_000)
-        made.append(_rate(rule, "next.rate-spread", uncertain, "one standard deviation", up=True))
+        made.append(_rate(rule, "next.rate-spread", uncertain, "one standard deviation", Bound.AT_LEAST))
     return {figure.id: figure for figure in made if figure is not None}
 
 
-def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, *, up: bool = False) -> Figure:
+def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, bound: Bound = Bound.AT_MOST) -> Figure:
     scale = rule.scale
     return computed(
         name,
@@ -109,7 +118,7 @@ def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, *, up: bool 
         scale.thin,
         decimals=scale.decimals,
         step=scale.mark,
-        way="up" if up else "down",
+        bound=bound,
         formula=formula,
         inputs=("track.rate",),
         reference=_FROM,
@@ -118,16 +127,14 @@ def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, *, up: bool 
 
 
 def _flats(rule: TrackRule, thou: Fraction) -> Figure | None:
-    thread = rule.spec.track.adjuster_thread
-    if thread is None:
+    if rule.flat is None:
         return None
-    turns = magnitude(quantity(thou, "thou"), "in") / magnitude(thread.pitch, "in")
     return computed(
         "next.flats",
-        quantity(turns * 6, "flats"),
+        quantity(thou / rule.flat, "flats"),
         "flats",
         decimals=1,
-        way="down",
+        bound=Bound.AT_MOST,
         formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
         inputs=("next.adjust", "track.adjuster_thread"),
         reference=_FROM,
@@ -135,14 +142,14 @@ def _flats(rule: TrackRule, thou: Fraction) -> Figure | None:
     )
 
 
-def _rate(rule: TrackRule, name: str, rate: Fraction, formula: str, *, up: bool = False) -> Figure:
+def _rate(rule: TrackRule, name: str, rate: Fraction, formula: str, bound: Bound = Bound.NEITHER) -> Figure:
     inch = rule.scale.thin == "thou"
     return computed(
         name,
         quantity(rate if inch else rate / 1000, "thou/in" if inch else "mm/mm"),
         "thou/in" if inch else "mm/mm",
         decimals=1 if inch else 4,
-        way="up" if up else "nearest",
+        bound=bound,
         formula=formula,
         inputs=("track.rate",),
         reference=_FROM,

@@ -16,10 +16,11 @@ from cardgen.figures.three_run import NoCorrection, three_run
 from cardgen.logbook.against_deck import outside
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.number import read_number
-from cardgen.logbook.track_rule import NoRule, rule_of
+from cardgen.logbook.track_rule import NoRule
 from cardgen.logbook.track_runs import TrackRun, runs_of
 from cardgen.press.form_records import groups_for
 from cardgen.press.screen_page import environment, screen_folder, source_hash
+from cardgen.spec.bound import Bound
 from cardgen.spec.units import magnitude, quantity
 
 #: Lines that a record may hold beside those of the form.
@@ -61,12 +62,13 @@ def _title(each: LogEntry) -> str:
 
 
 def _lines(each: LogEntry) -> Iterator[ShownLine]:
-    spec, record = each.deck.spec, each.entry.record
+    kept, record = each.deck.kept, each.entry.record
     if each.out_of_use:
         yield ShownLine("Card", "NOT CURRENT on that day", each.out_of_use)
-    yield ShownLine("Rotor", "Serials", f"blade A {spec.blades.serial_a}, blade B {spec.blades.serial_b}")
-    yield ShownLine("Rotor", "Hub", str(spec.rotor.hub_serial))
-    asked = groups_for(spec.authority.jurisdiction)
+    serials = f"blade A {kept.typed('blades', 'serial_a')}, blade B {kept.typed('blades', 'serial_b')}"
+    yield ShownLine("Rotor", "Serials", serials)
+    yield ShownLine("Rotor", "Hub", kept.typed("rotor", "hub_serial"))
+    asked = groups_for(kept.typed("authority", "jurisdiction"))
     for group in (*asked.before, *asked.after):
         for line in group.lines:
             if value := getattr(record, line.id, None):
@@ -77,11 +79,11 @@ def _lines(each: LogEntry) -> Iterator[ShownLine]:
     for what in each.entry.touched:
         yield ShownLine("Work done", "Touched", what)
     yield from _measured(each)
-    rule = rule_of(spec)
+    rule = each.deck.rule
     metric = not isinstance(rule, NoRule) and rule.scale.split == "mm"
     yield from (_run(run, metric) for run in runs_of(each.entry) if isinstance(run, TrackRun))
     yield from _shake(each)
-    yield ShownLine("Signing", "Who may sign", str(spec.authority.signers))
+    yield ShownLine("Signing", "Who may sign", kept.typed("authority", "signers"))
 
 
 def _measured(each: LogEntry) -> Iterator[ShownLine]:
@@ -110,16 +112,16 @@ def _run(run: TrackRun, metric: bool) -> ShownLine:
 
 
 def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:
-    return f"{printed(magnitude(quantity(abs(value), held), unit), decimals, 'nearest')} {unit}"
+    return f"{printed(magnitude(quantity(abs(value), held), unit), decimals)} {unit}"
 
 
 def _shake(each: LogEntry) -> Iterator[ShownLine]:
     """Do the sum of the three runs with a trial mass, where the entry has all three."""
-    spec, boxes = each.deck.spec, each.entry.values.get("shake", {})
+    figures, boxes = each.deck.kept.figures, each.entry.values.get("shake", {})
     read = [read_number(boxes[name].value) for name in ("shake-none", "shake-a", "shake-b") if name in boxes]
-    if spec.shake is None or spec.balance is None or len(read) != 3:
+    if not {"shake.trial_mass", "balance.max_lead"} <= figures.keys() or len(read) != 3:
         return
-    trial, most = magnitude(spec.shake.trial_mass, "g"), magnitude(spec.balance.max_lead, "g")
+    trial, most = (magnitude(figures[name].quantity, "g") for name in ("shake.trial_mass", "balance.max_lead"))
     amplitudes = [each for each in read if each is not None and each >= 0]
     if len(amplitudes) != 3:
         yield ShownLine("Three runs", "Correction", "none: a reading is not a number above nothing")
@@ -132,10 +134,10 @@ def _correction(amplitudes: Sequence[Fraction], trial: Fraction, most: Fraction)
     found = three_run(as_is, with_a, with_b, trial, most)
     if isinstance(found, NoCorrection):
         return ShownLine("Three runs", "Correction", f"none: {found.why}")
-    mass = f"{printed(found.mass, 1, 'down')} g in tip {found.blade}, at the place of the trial mass"
+    mass = f"{printed(found.mass, 1, Bound.AT_MOST)} g in tip {found.blade}, at the place of the trial mass"
     note = "Old lead counts toward the most that is allowed. Twice a turn is not cured by mass."
     if found.capped:
-        note = f"HELD BACK: the sum asks for {printed(found.wanted, 1, 'nearest')} g. Find the cause. {note}"
+        note = f"HELD BACK: the sum asks for {printed(found.wanted, 1)} g. Find the cause. {note}"
     return ShownLine("Three runs", "Correction", mass, "", note)
 
 

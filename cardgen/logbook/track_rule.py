@@ -3,6 +3,8 @@
 A dial shows what one blade's pitch block moves where the dial touches. The rule counts its own
 thousandths, at its own end of the lever and on one blade or on both. Everything is turned into the
 rule's thousandths once, here, so that a rate of this rotor and the maker's rate can be compared.
+
+The numbers are the figures that the deck was issued with: those of the card that was worked with.
 """
 
 from __future__ import annotations
@@ -10,12 +12,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from cardgen.figures import Figure
 from cardgen.figures.rounding import on_grid
 from cardgen.figures.track_facts import INCH, METRIC, Scale
-from cardgen.figures.track_table import TrackTable, amount_to_read, track_table
-from cardgen.spec.model import RotorSpec
-from cardgen.spec.rate import NoRate, total_of, track_rate
-from cardgen.spec.units import magnitude, quantity, unit_of
+from cardgen.figures.track_table import MOVES, Moves, TrackRow, rows_among
+from cardgen.register.kept import KeptDeck
+from cardgen.spec.bound import Bound
+from cardgen.spec.rate import WhyNot
+from cardgen.spec.units import magnitude, quantity
 
 
 @dataclass(frozen=True)
@@ -23,11 +27,13 @@ class TrackRule:
     """What a rotor's runs are judged by; lengths in inches, adjustments in thou of the rule.
 
     ``dial`` and ``adjuster`` turn the rule's thousandths into what the dial shows and the adjuster
-    moves on one blade; None where a lever is not stated.
+    moves on one blade; None where a lever is not stated. ``flat`` is what the adjuster moves for a
+    sixth of a turn, in thou, where its thread is stated. ``added`` says that the rule counts the
+    changes of both blades together.
     """
 
-    spec: RotorSpec
-    table: TrackTable
+    moves: Moves
+    added: bool
     scale: Scale
     rate: Fraction
     first_rate: Fraction
@@ -37,6 +43,7 @@ class TrackRule:
     finest: Fraction
     dial: Fraction | None
     adjuster: Fraction | None
+    flat: Fraction | None
 
     def of_dial(self, shown: Fraction) -> Fraction | None:
         """Turn a dial reading on one blade, in thou, into the rule's thousandths."""
@@ -55,7 +62,7 @@ class TrackRule:
 
     def on_mark(self, thou: Fraction) -> Fraction:
         """Round an adjustment down to a mark of the dial, toward nothing; in the dial's unit."""
-        size = on_grid(abs(self.thin(thou)), self.scale.mark, "down")
+        size = on_grid(abs(self.thin(thou)), self.scale.mark, Bound.AT_MOST)
         return size if thou >= 0 else -size
 
 
@@ -66,62 +73,73 @@ class NoRule:
     why: str
 
 
-def rule_of(spec: RotorSpec) -> TrackRule | NoRule:
-    """Take a rotor's track rule in the terms that runs are judged in."""
-    track = spec.track
-    found = track_rate(track, spec.rotor.diameter)
-    if isinstance(found, NoRate):
-        return NoRule(found.reason)
-    table = track_table(spec)
-    if isinstance(table, NoRate) or track.max_split is None or track.max_total is None or not table.rows:
+def rule_of(kept: KeptDeck) -> TrackRule | NoRule:
+    """Take a deck's track rule in the terms that runs are judged in.
+
+    Raises `LookupError` or `ValueError` for a deck that no version here has written.
+    """
+    figures, rows = kept.figures, rows_among(kept.figures, "row")
+    if "track.rate" not in figures:
+        return NoRule(WhyNot.NOT_ADJUSTED)
+    if not rows or not {"track.max_split", "track.max_total"} <= figures.keys():
         return NoRule("the largest split or the largest total is not stated")
-    rate = magnitude(found.rate, "thou/in")
-    one = quantity(1, "in")
-    adjuster, dial = (
-        None if part is None else magnitude(part, "thou") / rate
-        for part in amount_to_read(track, found.rate, one)
-    )
-    ends = [end for end in (adjuster, dial) if end is not None]
-    blades = 2 if track.basis == "total of both" else 1
+    rate = _in(figures["track.rate"], "thou/in")
+    adjuster, dial = (_share(rows[0], end, rate) for end in (rows[0].adjust, rows[0].dial))
+    moves = MOVES[kept.typed("track", "basis")]
+    added = kept.typed("track", "basis") == "total of both"
     # The largest total holds at either end of the lever, and for the sum of two halves.
-    most = magnitude(track.max_total, "thou") / (max(ends) * blades)
-    scale = INCH if unit_of(found.rate).shown == "thou/in" else METRIC
+    ends = [end for end in (adjuster, dial) if end is not None]
+    most = _in(figures["track.max_total"], "thou") / (max(ends) * (2 if added else 1))
+    scale = INCH if rows[0].split.parts.unit == INCH.split else METRIC
+    flat = _in(figures["track.per_flat"], "thou") if "track.per_flat" in figures else None
     return TrackRule(
-        spec=spec,
-        table=table,
+        moves=moves,
+        added=added,
         scale=scale,
         rate=rate,
-        first_rate=magnitude(found.first_step, "thou/in"),
-        max_split=magnitude(total_of(track, track.max_split), "in"),
+        first_rate=_in(figures.get("track.rate_first_step", figures["track.rate"]), "thou/in"),
+        max_split=_in(figures["track.max_split"], "in"),
         max_total=most,
-        max_step=rate * magnitude(table.rows[-1].split.quantity, "in"),
-        finest=_finest(spec, scale, adjuster, dial),
+        max_step=rate * _in(rows[-1].split, "in"),
+        finest=_finest(scale, adjuster, dial, flat),
         dial=dial,
         adjuster=adjuster,
+        flat=flat,
     )
 
 
-def _finest(spec: RotorSpec, scale: Scale, adjuster: Fraction | None, dial: Fraction | None) -> Fraction:
+def _in(figure: Figure, unit: str) -> Fraction:
+    return magnitude(figure.quantity, unit)
+
+
+def _share(row: TrackRow, end: Figure | None, rate: Fraction) -> Fraction | None:
+    """Tell what one end of the lever moves on one blade for each thou of the rule; any row tells it."""
+    return None if end is None else _in(end, "thou") / (rate * _in(row.split, "in"))
+
+
+def _finest(scale: Scale, adjuster: Fraction | None, dial: Fraction | None, flat: Fraction | None) -> Fraction:
     """Smallest adjustment that can be repeated: half a flat, or two marks of the dial, the larger."""
     found = [Fraction(0)]
     if dial is not None:
         found.append(2 * magnitude(quantity(scale.mark, scale.thin), "thou") / dial)
-    if adjuster is not None and spec.track.adjuster_thread is not None:
-        found.append(magnitude(spec.track.adjuster_thread.pitch, "thou") / 12 / adjuster)
+    if adjuster is not None and flat is not None:
+        found.append(flat / 2 / adjuster)
     return max(found)
 
 
-def same_rotor(one: RotorSpec, other: RotorSpec) -> bool:
-    """Whether two specifications of a set are about the same metal under the same track rule."""
-    return (
-        one.rotor.diameter == other.rotor.diameter
-        and one.blades.serial_a == other.blades.serial_a
-        and one.blades.serial_b == other.blades.serial_b
-        and same_hub(one, other)
-        and one.track == other.track
-    )
+def same_rotor(one: KeptDeck, other: KeptDeck) -> bool:
+    """Whether two decks of a set are about the same metal under the same track rule.
+
+    The rule is compared by its numbers: a specification may be put into other words or another shape.
+    """
+    size, other_size = (magnitude(each.figures["rotor.diameter"].quantity, "in") for each in (one, other))
+    same_blades = all(one.typed("blades", each) == other.typed("blades", each) for each in _SERIALS)
+    return size == other_size and same_blades and same_hub(one, other) and rule_of(one) == rule_of(other)
 
 
-def same_hub(one: RotorSpec, other: RotorSpec) -> bool:
-    """Whether two specifications are about the same hub, whose adjusters the total is counted on."""
-    return one.rotor.hub_serial == other.rotor.hub_serial
+_SERIALS = ("serial_a", "serial_b")
+
+
+def same_hub(one: KeptDeck, other: KeptDeck) -> bool:
+    """Whether two decks are about the same hub, whose adjusters the total is counted on."""
+    return one.typed("rotor", "hub_serial") == other.typed("rotor", "hub_serial")

@@ -84,7 +84,7 @@ def signed(size: Fraction, blade: Blade | None) -> Fraction:
 def _of_line(day: date, line: RunLine) -> TrackRun:
     split = _length(line.split, line.unit, "in")
     after = None if line.dial_after is None else _length(line.dial_after, line.dial_unit, "thou")
-    changed = after if after is not None else (None if line.dial_before else Fraction(0))
+    changed = after if after is not None else _without_after(line.dial_before is not None)
     total = None if line.total is None else _length(line.total, line.dial_unit, "thou")
     return TrackRun(
         day=day,
@@ -98,6 +98,15 @@ def _of_line(day: date, line: RunLine) -> TrackRun:
         total_blade=line.total_blade,
         remark=line.remark or "",
     )
+
+
+def _without_after(read_before: bool) -> Fraction | None:
+    """Tell what was changed where the dial was not read after locking.
+
+    A dial at 0 is a reading of 0, and a dial that was not read is empty. Where it was read before
+    locking, whatever it showed, locking may have moved it; where it was never read, nothing was touched.
+    """
+    return None if read_before else Fraction(0)
 
 
 def _length(typed: str, unit: str, wanted: str) -> Fraction:
@@ -152,7 +161,7 @@ def _row(day: date, name: str, names: Mapping[str, str], held: Mapping[str, Meas
     if high is None and (numbers["split"] or numbers.get("after")):
         why = "without the blade that was high, a split says nothing about which blade to move"
         return BadRun(names["high"], "run-blade", "", why, "A or B")
-    changed = numbers.get("after", None if numbers.get("before") else Fraction(0))
+    changed = numbers["after"] if "after" in numbers else _without_after("before" in numbers)
     speed, method = held.get("speed"), held.get("method")
     return TrackRun(
         day=day,

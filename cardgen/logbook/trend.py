@@ -16,6 +16,7 @@ from typing import Literal, TypeAlias
 
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.number import read_number
+from cardgen.spec.bound import Bound
 
 Axis: TypeAlias = Literal["rotor hours", "days"]
 #: What floating point may have lost of a whole number.
@@ -187,7 +188,8 @@ def _unit(each: LogEntry, card: str, names: Sequence[str]) -> str:
 
 def _most(each: LogEntry, card: str, names: Sequence[str]) -> Fraction | None:
     boxes = (each.deck.boxes.box(card, name) for name in names)
-    return min((box.most for box in boxes if box is not None and box.most is not None), default=None)
+    mosts = (box.bounds.get(Bound.AT_MOST) for box in boxes if box is not None)
+    return min((most for most in mosts if most is not None), default=None)
 
 
 def _hours(each: LogEntry) -> Fraction | None:

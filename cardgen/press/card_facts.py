@@ -7,28 +7,12 @@ something else or leave something out.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from itertools import islice
 
-from cardgen.deck.card import (
-    Block,
-    Card,
-    Drawing,
-    Inline,
-    Items,
-    Paragraph,
-    Qr,
-    Runs,
-    Said,
-    Step,
-    Steps,
-    Stop,
-    Table,
-    Value,
-    Words,
-    WriteIn,
-    WriteIns,
-)
-from cardgen.deck.diagram import Label
+from cardgen.deck.card import Card, Inline, Runs, Said, Table, Value, Words
+from cardgen.deck.diagram import Diagram, Label
+from cardgen.deck.walk import Place, walk
 
 
 @dataclass(frozen=True)
@@ -54,54 +38,41 @@ def facts(card: Card, *, why: bool = True, drawings: bool = True) -> tuple[Fact,
     ``why`` and ``drawings`` tell whether the reasons under the steps and the lettering of the
     diagrams count: some editions leave them out.
     """
-    found: list[Fact] = []
-    for section in card.sections:
-        for block in section.blocks:
-            found.extend(_of_block(block, section.title, why, drawings))
-    return tuple(found)
+    return tuple(_facts(card, why, drawings))
 
 
-def _of_block(block: Block, title: str, why: bool, drawings: bool) -> Iterator[Fact]:
-    match block:
-        case Steps():
-            for step in block.steps:
-                yield from _of_step(step, why)
-        case Paragraph() | Stop() | Qr():
-            yield from _of_runs(block.says, title)
-        case Items():
-            for item in block.items:
-                yield from _of_runs(item, title)
-        case Table():
-            yield from _of_table(block)
-        case Drawing():
-            if drawings:
-                yield from _of_drawing(block)
-        case WriteIns():
-            for box in block.boxes:
-                yield from _of_write_in(box)
+def _facts(card: Card, why: bool, drawings: bool) -> Iterator[Fact]:
+    told_by = 0
+    for place in walk(card.sections):
+        if place.what == "table" and place.table:
+            told_by = _telling_cells(place.table)
+        if place.diagram and drawings:
+            yield from _in_drawing(place.diagram)
+        if place.what != "why" or why:
+            for run in place.says:
+                if isinstance(run, Value):
+                    parts = run.figure.parts
+                    row = _row_name(place, told_by)
+                    yield Fact(_label(place), run.figure.id, parts.number, parts.unit, parts.second, row)
 
 
-def _of_step(step: Step, why: bool) -> Iterator[Fact]:
-    label = str(step.number)
-    for caution in step.cautions:
-        yield from _of_runs(caution.says, label)
-    yield from _of_runs(step.says, label)
-    if why:
-        yield from _of_runs(step.why, label)
-    for box in step.write_ins:
-        yield from _of_write_in(box)
+def _label(place: Place) -> str:
+    if place.box:
+        return place.box.label
+    if place.step:
+        return str(place.step.number)
+    if place.table is None:
+        return place.section.title
+    head = place.column.head if place.column else ""
+    return f"{place.table.caption}: {head}" if head else place.table.caption
 
 
-def _of_table(table: Table) -> Iterator[Fact]:
-    told_by = _telling_cells(table)
-    for row in table.rows:
-        for place, cell in enumerate(row.cells):
-            head = "" if row.stop else table.columns[place].head
-            label = f"{table.caption}: {head}" if head else table.caption
-            # A cell that itself helps to name the row is named by those before it.
-            before = 0 if row.stop else min(place, told_by)
-            name = ", ".join(_said(row.cells[at], table.columns[at].head) for at in range(before))
-            yield from (replace(fact, row=name) for fact in _of_runs(cell, label))
+def _row_name(place: Place, told_by: int) -> str:
+    """Name a row by its first cells; one that itself helps to name the row is named by those before it."""
+    if place.table is None or place.row is None or place.row.stop:
+        return ""
+    named = zip(place.row.cells, place.table.columns, strict=True)
+    return ", ".join(_said(cell, column.head) for cell, column in islice(named, min(place.at, told_by)))
 
 
 def _telling_cells(table: Table) -> int:
@@ -130,20 +101,7 @@ def _word(run: Inline) -> str:
             return ""
 
 
-def _of_drawing(drawing: Drawing) -> Iterator[Fact]:
-    for shape in drawing.diagram.shapes:
+def _in_drawing(diagram: Diagram) -> Iterator[Fact]:
+    for shape in diagram.shapes:
         if isinstance(shape, Label) and shape.figure:
-            yield Fact(drawing.diagram.title, shape.figure, shape.text, "", "")
-
-
-def _of_write_in(box: WriteIn) -> Iterator[Fact]:
-    yield from _of_runs(box.limits, box.label)
-
-
-def _of_runs(runs: Runs, label: str) -> Iterator[Fact]:
-    for run in runs:
-        if isinstance(run, Value):
-            parts = run.figure.parts
-            yield Fact(label, run.figure.id, parts.number, parts.unit, parts.second)
-        elif isinstance(run, WriteIn):
-            yield from _of_write_in(run)
+            yield Fact(diagram.title, shape.figure, shape.text, "", "")

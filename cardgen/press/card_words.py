@@ -6,31 +6,17 @@ itself, such as its code and its list of changes.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
-from cardgen.deck.card import (
-    Block,
-    Card,
-    Drawing,
-    Inline,
-    Items,
-    Paragraph,
-    Qr,
-    Runs,
-    Said,
-    Steps,
-    Stop,
-    Table,
-    Value,
-    Was,
-    Words,
-    WriteIns,
-)
+from cardgen.deck.card import Card, Inline, Runs, Said, Value, Was, Words
+from cardgen.deck.walk import Place, walk
 
 #: Stands where a figure stands.
 _NUMBER = "(number)"
 _OF_THE_ISSUE = ("stamp.", "changes[")
+#: What counts as what; every other place of a card is words.
+_CAUTIONS = ("caution", "stop")
+_STEPS = ("step", "box", "table", "cell", "drawing")
 
 
 @dataclass(frozen=True)
@@ -44,36 +30,27 @@ class CardWords:
 
 def words_of(card: Card) -> CardWords:
     """Collect the words of a card. A reason to stop counts as a caution, a table's words as steps."""
-    found = [each for section in card.sections for block in section.blocks for each in _of_block(block)]
-    titles = [("words", card.title), *(("words", section.title) for section in card.sections)]
-    kinds = {kind: tuple(text for each, text in (*titles, *found) if each == kind and text) for kind in _KINDS}
-    return CardWords(kinds["caution"], kinds["step"], kinds["words"])
+    told = [(place.what, text) for place in walk(card.sections) if (text := _text(place))]
+    titles = (card.title, *(section.title for section in card.sections))
+    return CardWords(
+        cautions=tuple(text for what, text in told if what in _CAUTIONS),
+        steps=tuple(text for what, text in told if what in _STEPS),
+        words=(*filter(None, titles), *(text for what, text in told if what not in _CAUTIONS + _STEPS)),
+    )
 
 
-_KINDS = ("caution", "step", "words")
-
-
-def _of_block(block: Block) -> Iterator[tuple[str, str]]:
-    match block:
-        case Steps():
-            for step in block.steps:
-                yield from (("caution", f"{each.signal}: {_plain(each.says)}") for each in step.cautions)
-                yield "step", _plain(step.says)
-                yield from (("step", box.label) for box in step.write_ins)
-                yield "words", _plain(step.why)
-        case Stop():
-            yield "caution", _plain(block.says)
-        case Table():
-            yield "step", f"{block.caption}: {', '.join(column.head for column in block.columns)}"
-            yield from (("step", "; ".join(map(_plain, row.cells))) for row in block.rows)
-        case Drawing():
-            yield "step", f"{block.diagram.title}: {block.diagram.description}"
-        case WriteIns():
-            yield from (("step", box.label) for box in block.boxes)
-        case Items():
-            yield from (("words", _plain(item)) for item in block.items)
-        case Paragraph() | Qr():
-            yield "words", _plain(block.says)
+def _text(place: Place) -> str:
+    """Say a place in words; nothing for what is said elsewhere, as a row is with its first cell."""
+    if place.row:
+        first = place.what == "cell" and not place.at
+        return "; ".join(map(_plain, place.row.cells)) if first else ""
+    if place.table:
+        return f"{place.table.caption}: {', '.join(column.head for column in place.table.columns)}"
+    if place.diagram:
+        return f"{place.diagram.title}: {place.diagram.description}"
+    if place.box:
+        return place.box.label
+    return f"{place.caution.signal}: {_plain(place.says)}" if place.caution else _plain(place.says)
 
 
 def _plain(runs: Runs) -> str:

@@ -11,12 +11,13 @@ from typing import Any
 
 from cardgen import __version__
 from cardgen.deck.card import Card, Change, Deck, WriteIn
+from cardgen.deck.copied import check_of
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure
 from cardgen.press.card_facts import facts
 from cardgen.press.card_words import words_of
-from cardgen.press.form import bounds
 from cardgen.press.plain import plainly
+from cardgen.spec.bound import ENDS
 from cardgen.spec.problem import Problem
 from cardgen.spec.units import UNITS, magnitude
 
@@ -44,6 +45,7 @@ def to_json(deck: Deck, hashes: Mapping[str, str] = MappingProxyType({})) -> str
             "sha256": sha256(deck.spec.text).hexdigest(),
             "text": deck.spec.text.decode("utf-8"),
         },
+        "read_check": check_of(deck),
         "figures": [figure_shape(deck.figures[name]) for name in sorted(deck.figures)],
         "cards": [_card(card) for card in deck.cards],
         "left_out": [{"id": card.id, "title": card.title, "why": card.why} for card in deck.left_out],
@@ -90,7 +92,7 @@ def _card(card: Card) -> dict[str, Any]:
         "id": card.id,
         "title": card.title,
         "phase": card.phase,
-        "write_ins": [_box(box) for box in boxes],
+        "write_ins": [box_shape(box) for box in boxes],
         "facts": [
             {"figure": figure, "label": label, **({"row": row} if row else {})} for figure, label, row in shown
         ],
@@ -100,13 +102,16 @@ def _card(card: Card) -> dict[str, Any]:
     }
 
 
-def _box(box: WriteIn) -> dict[str, Any]:
+def box_shape(box: WriteIn) -> dict[str, Any]:
+    """Describe a box: what may stand in it as the card says it, and as what the form and the log judge by."""
+    bounds = box.bounds
     return {
         "id": box.id,
         "label": box.label,
         "unit": box.unit,
         "limits": plainly(box.limits),
-        "bounds": bounds(box),
+        "bounds": {end: str(bounds[bound]) for end, bound in ENDS.items() if bound in bounds},
+        "choices": list(box.choices),
         "digits": box.digits,
     }
 

@@ -5,23 +5,28 @@ They are TOML files under ``layouts/editions``; everything here is in points (1/
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from functools import cache
 from math import radians, tan
+from pathlib import PurePath
 from typing import Any, Literal, TypeAlias, cast
 
-from cardgen.layouts_root import layouts_root
+from cardgen.deck.listed_cards import ALIGNMENTS, listed_cards
+from cardgen.deck.selection import work_order
+from cardgen.layouts_root import edition_names, layouts_root
 from cardgen.press.type import CAP_HEIGHT
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.model.running import EditionName as EditionName
 
-EditionName: TypeAlias = Literal["wall", "pouch", "handout"]
 PaperKind: TypeAlias = Literal["iso", "ansi"]
 
-NAMES: tuple[EditionName, ...] = ("wall", "pouch", "handout")
+NAMES: tuple[EditionName, ...] = edition_names()
 MM = 72 / 25.4
 _UNITS = {"mm": MM, "in": 72.0}
+_NAME = re.compile(r"[a-z][a-z0-9-]*", re.ASCII)
 
 #: A trimmed and laminated sheet keeps clear film round its print: common practice, no standard.
 LEAST_MARGIN = 8 * MM
@@ -30,6 +35,10 @@ LEAST_MARGIN = 8 * MM
 _LEAST_CAPITALS = tan(radians(15 / 60))
 #: Nothing is set smaller than this; smaller type does not survive a second photocopy.
 LEAST_TYPE = 8.0
+#: What is read from farther away than a page on a table is worked from, perhaps in gloves: its lower-case
+#: letters are 0.10 in high.
+_ON_A_TABLE = 450 * MM
+_LEAST_WORKED_FROM = 14.5
 
 
 class EditionError(ValueError):
@@ -84,10 +93,15 @@ class Sizes:
 
 @dataclass(frozen=True)
 class Edition:
-    """One way to print a deck. Distances are in points, the floors follow from the reading distance."""
+    """One way to print a deck. Distances are in points, the floors follow from the reading distance.
+
+    ``copies`` is what its copies are called in a list, ``order`` the cards it has for each way of aligning
+    blades.
+    """
 
     name: EditionName
     title: str
+    copies: str
     paper: Paper
     margins: Margins
     holes: Holes | None
@@ -161,14 +175,19 @@ def read_edition(text: str, paper: PaperKind, file: str) -> Edition:
     except tomllib.TOMLDecodeError as error:
         raise EditionError(file, f"this is not TOML: {error}") from error
     read = _EditionReader(file)
-    expected = [field.name for field in fields(Edition)]
-    read.keys("", table, expected, optional=["holes"])
+    name = PurePath(file).stem
+    if not _NAME.fullmatch(name):
+        raise EditionError(file, "an edition's file is named in small letters, digits and hyphens")
+    # Its name is that of its file, and the order of its cards is worked out.
+    expected = [field.name for field in fields(Edition) if field.name not in {"name", "order"}]
+    read.keys("", table, [*expected, "cards"], optional=["holes"])
     read.keys("paper", table["paper"], ["iso", "ansi"])
     sheet = table["paper"][paper]
     read.keys(f"paper.{paper}", sheet, ["name", "width", "height"])
     edition = Edition(
-        name=read.one_of("name", table["name"], NAMES),
+        name=name,
         title=read.words("title", table["title"]),
+        copies=read.words("copies", table["copies"]),
         paper=Paper(
             read.words("paper.name", sheet["name"]),
             read.length("paper.width", sheet["width"]),
@@ -185,7 +204,7 @@ def read_edition(text: str, paper: PaperKind, file: str) -> Edition:
         two_up=read.flag("two_up", table["two_up"]),
         scale_bar=read.length("scale_bar", table["scale_bar"]),
         qr_module_dots=int(read.number("qr_module_dots", table["qr_module_dots"])),
-        order=read.order(table["order"]),
+        order=read.order(table["cards"]),
     )
     for broken in _broken_rules(edition):
         raise EditionError(file, broken)
@@ -213,8 +232,9 @@ def _broken_rules(edition: Edition) -> Iterable[str]:
     others = [getattr(edition.sizes, field.name) for field in fields(Sizes) if field.name != "diameter"]
     if edition.sizes.diameter <= max(others):
         yield "sizes.diameter: the diameter is the largest thing on a sheet"
-    if edition.name == "pouch" and edition.sizes.body < 14.5:
-        yield "sizes.body: a pouch card needs 14.5 points, lower-case letters 0.10 in high"
+    if edition.reading_distance > _ON_A_TABLE and edition.sizes.body < _LEAST_WORKED_FROM:
+        least = f"{_LEAST_WORKED_FROM} points, lower-case letters 0.10 in high"
+        yield f"sizes.body: a card to work from needs {least}"
     if edition.scale_bar > edition.column:
         yield "scale_bar: it is longer than the column is wide"
     if edition.module < 0.339 * MM:
@@ -287,10 +307,21 @@ class _EditionReader:
         )
 
     def order(self, table: object) -> Mapping[str, tuple[str, ...]]:
-        kinds = ["self-centring", "set by string"]
-        self.keys("order", table, kinds)
-        for kind in kinds:
-            cards = cast(dict[str, object], table)[kind]
-            if not isinstance(cards, list) or not cards or len(set(cards)) != len(cards):
-                raise self.refuse(f"order.{kind}", "a list of card names, each once, is expected here")
-        return {kind: tuple(cast(dict[str, list[str]], table)[kind]) for kind in kinds}
+        """Work out which cards an edition has: ``only`` those named, or all ``without`` those named."""
+        self.keys("cards", table, ["only", "without", "first"], optional=["only", "without", "first"])
+        named = {
+            key: self.cards(f"cards.{key}", value) for key, value in cast(dict[str, object], table).items()
+        }
+        if ("only" in named) == ("without" in named):
+            raise self.refuse("cards", "either only or without is expected here; without = [] is every card")
+        every = listed_cards()
+        held = named["only"] if "only" in named else [card for card in every if card not in named["without"]]
+        if not held:
+            raise self.refuse("cards", "an edition has one card at least")
+        return {kind: work_order(kind, held, named.get("first", ())) for kind in ALIGNMENTS}
+
+    def cards(self, key: str, value: object) -> tuple[str, ...]:
+        known = list(listed_cards())
+        if not isinstance(value, list) or any(name not in known for name in value):
+            raise self.refuse(key, "a list of cards that cards.toml has is expected here")
+        return tuple(value)

@@ -7,27 +7,22 @@ the page itself signs nothing and sends nothing.
 from __future__ import annotations
 
 import json
-import re
-from itertools import pairwise
 from typing import Any
 
 from markupsafe import Markup
 
-from cardgen.deck.card import Deck, Value, Words, WriteIn
+from cardgen.deck.card import Deck, WriteIn
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures.care_matrix import CHANGES
+from cardgen.press.deck_json import box_shape
 from cardgen.press.form_records import groups_for
 from cardgen.press.form_sums import sums
 from cardgen.press.plain import plainly
 from cardgen.press.screen_page import environment, screen_folder, source_hash
-from cardgen.spec.typed import reading_of
-from cardgen.spec.units import UNITS, magnitude
+from cardgen.spec.typed_quantity import reading_of
 
 #: Shape of an entry; whoever reads one refuses a number it does not know.
 SCHEMA = 1
-#: The phrases of the cards that bound a value, and the end they bound.
-_BOUNDS = {"at least": "least", "from": "least", "at most": "most", "to": "most"}
-_CHOICE = re.compile(r"(\w+) or (\w+)")
 
 
 def to_form(deck: Deck) -> str:
@@ -48,7 +43,6 @@ def to_form(deck: Deck) -> str:
             cards=[(card, boxes) for card, boxes in cards if boxes],
             groups=groups_for(spec.authority.jurisdiction),
             documents="; ".join(f"{one.id}, {one.title}, revision {one.revision}" for one in spec.documents),
-            choices=choices,
             changes=[change.what for change in CHANGES],
             limits=lambda box: plainly(box.limits),
             sums=constants,
@@ -69,31 +63,13 @@ def _facts(deck: Deck, boxes: dict[str, tuple[WriteIn, ...]], constants: dict[st
         "code": deck.stamp.code or "DRAFT",
         "cards": {card.id: card.title for card in deck.cards},
         "bounds": {
-            f"{card}.{box.id}": found for card, held in boxes.items() for box in held if (found := bounds(box))
+            f"{card}.{box.id}": shape["bounds"]
+            for card, held in boxes.items()
+            for box in held
+            if (shape := box_shape(box))["bounds"]
         },
         "sums": constants,
     }
-
-
-def bounds(box: WriteIn) -> dict[str, str]:
-    """Give the ends a box's value must lie between, exactly and in the box's own unit.
-
-    A limit counts where the card says "at least", "at most" or "from … to" directly before a
-    figure; other limits are only shown.
-    """
-    found: dict[str, str] = {}
-    for before, run in pairwise(box.limits):
-        if isinstance(before, Words) and isinstance(run, Value) and box.unit in UNITS:
-            end = _BOUNDS.get(before.text.replace(" and ", " ").strip().lower())
-            if end:
-                found[end] = str(magnitude(run.figure.quantity, box.unit))
-    return found
-
-
-def choices(box: WriteIn) -> tuple[str, ...]:
-    """Give the only answers a box takes, where its limits are two words, such as "A or B"."""
-    match = _CHOICE.fullmatch(plainly(box.limits)) if not box.unit else None
-    return match.groups() if match else ()
 
 
 def _as_script_data(value: dict[str, Any]) -> str:

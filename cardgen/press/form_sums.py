@@ -11,15 +11,16 @@ from fractions import Fraction
 from typing import Any
 
 from cardgen.figures.balance import slug_length
+from cardgen.figures.figure import Figure
 from cardgen.figures.rounding import decimals_of
 from cardgen.figures.track_facts import INCH, METRIC
-from cardgen.figures.track_table import amount_to_read
+from cardgen.figures.track_table import amount_to_read, track_table
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.bench import Balance
 from cardgen.spec.model.hardware import Fastener, Wrench
-from cardgen.spec.rate import NoRate, total_of, track_rate
-from cardgen.spec.typed import reading_of
-from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+from cardgen.spec.rate import NoRate
+from cardgen.spec.typed_quantity import reading_of
+from cardgen.spec.units import magnitude, quantity, unit_of
 from cardgen.spec.windows import arm, lever_ratio, scale_unit, stated_window
 
 
@@ -73,8 +74,7 @@ def _lead(spec: RotorSpec) -> dict[str, Any] | None:
     balance: Balance | None = spec.balance
     if balance is None:
         return None
-    unit = unit_of(balance.cavity_depth).shown
-    unit = "in" if unit in {"in", "ft"} else "mm"
+    unit = "in" if unit_of(balance.cavity_depth).system == "inch" else "mm"
     most, depth = (reading_of(spec, ("balance", key)) for key in ("max_lead", "cavity_depth"))
     return {
         "unit": unit,
@@ -88,36 +88,36 @@ def _lead(spec: RotorSpec) -> dict[str, Any] | None:
 
 
 def _track(spec: RotorSpec) -> dict[str, Any] | None:
-    track = spec.track
-    found = track_rate(track, spec.rotor.diameter)
-    if isinstance(found, NoRate) or track.max_split is None:
+    track, table = spec.track, track_table(spec)
+    if isinstance(table, NoRate):
         return None
-    scale = INCH if unit_of(found.rate).shown == "thou/in" else METRIC
-    # Between two points the first step is taken from the smaller of them, on paper and here.
-    adjust, dial = amount_to_read(track, found.first_step, quantity(1, scale.split))
+    scale = INCH if table.unit == INCH.thin else METRIC
+
+    def moves(rate: Figure) -> dict[str, str | None]:
+        ends = amount_to_read(track, rate.quantity, quantity(1, scale.split))
+        return {
+            end: None if moved is None else str(magnitude(moved, scale.thin))
+            for end, moved in zip(("adjust", "dial"), ends, strict=True)
+        }
+
+    first = table.rate_first_step
     return {
         "splitUnit": scale.split,
         "unit": scale.thin,
         "mark": str(scale.mark),
         "decimals": scale.decimals,
-        "adjust": _per_split(adjust, scale.thin),
-        "dial": _per_split(dial, scale.thin),
-        "flats": _flats(track.adjuster_thread.pitch, scale.thin)
-        if track.adjuster_thread and adjust is not None
-        else None,
-        "maxSplit": str(magnitude(total_of(track, track.max_split), scale.split)),
-        "maxTotal": None if track.max_total is None else str(magnitude(track.max_total, scale.thin)),
+        # Between two points the first change is made by the smaller of them, on paper and here.
+        **moves(first or table.rate),
+        "later": moves(table.rate) if first else None,
+        "flats": _flats(table.per_flat, scale.thin),
+        "maxSplit": str(magnitude(table.max_split.quantity, scale.split)),
+        "maxTotal": None if table.max_total is None else str(magnitude(table.max_total.quantity, scale.thin)),
         "blades": 2 if track.basis in {"total of both", "amount on each"} else 1,
         "counts": 2 if track.basis == "total of both" else 1,
-        "interpolated": found.interpolated,
         "lower": [track.to_lower_a or "", track.to_lower_b or ""],
         "raise": [track.to_raise_a or "", track.to_raise_b or ""],
     }
 
 
-def _per_split(moved: Quantity | None, unit: str) -> str | None:
-    return None if moved is None else str(magnitude(moved, unit))
-
-
-def _flats(pitch: Quantity, unit: str) -> str:
-    return str(6 / magnitude(pitch, unit))
+def _flats(per_flat: Figure | None, unit: str) -> str | None:
+    return None if per_flat is None else str(1 / magnitude(per_flat.quantity, unit))

@@ -18,7 +18,7 @@ from cardgen.press.marks import LineMark, Mark, Rect, RectMark, outlined
 from cardgen.press.type import CAP_HEIGHT
 from cardgen.press.type_runs import Style, TypeRun, plain
 from cardgen.press.watermark import watermark
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 
 _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -62,8 +62,9 @@ class Frame:
     """Header and footer of one card in one edition, and the space they leave between them.
 
     ``edge`` is the frame on the front of a sheet, and ``most`` has the largest numbers that will stand
-    in it: with few cards and sides there is more room beside the diameter. Setting raises
-    `DoesNotFitError` for a diameter that is wider than the column.
+    in it: with few cards and sides there is more room beside the diameter. ``copy`` says whose copy this
+    is; where it ends in a colon, the place is written in. Setting raises `DoesNotFitError` for a diameter
+    that is wider than the column.
     """
 
     deck: Deck
@@ -71,6 +72,7 @@ class Frame:
     card: Card
     edge: Rect
     most: Numbers
+    copy: str
 
     @cached_property
     def body(self) -> Rect:
@@ -206,17 +208,8 @@ class Frame:
             *plain("– use until", regular),
             *plain(day(spec.authority.use_until), bold),
         ]
-        texts = [identity, list(plain(MAKER_WINS, bold)), list(plain(self._copy, regular))]
+        texts = [identity, list(plain(MAKER_WINS, bold)), list(plain(self.copy, regular))]
         return tuple(_set_anyhow(runs, self._wide, size) for runs in texts)
-
-    @cached_property
-    def _copy(self) -> str:
-        copies = self.deck.spec.print.copies if self.deck.spec.print else ()
-        places = [copy.place for copy in copies if copy.edition == self.edition.name]
-        if len(places) == 1:
-            return f"{self.edition.title}, the only copy: {places[0]}"
-        count = f"one of {len(places)} copies" if places else "copy"
-        return f"{self.edition.title}, {count}; this one hangs at:"
 
     @cached_property
     def _scale_words(self) -> TypeLine:
@@ -236,7 +229,7 @@ class Frame:
         for lines in self._footer_lines:
             yield from draw_lines(lines, edge.x1, top)
             top -= lines_height(lines)
-        if self._copy.endswith(":"):
+        if self.copy.endswith(":"):
             last, size = self._footer_lines[-1][-1], self.edition.sizes.frame
             start, low = edge.x1 + last.width + size / 2, top + size * 0.2
             yield LineMark(start, low, min(edge.x2, start + 40 * MM), low, 0.5)
@@ -263,11 +256,24 @@ def _set_anyhow(runs: list[TypeRun], measure: float, size: float) -> tuple[TypeL
     )
 
 
-def frame_of(deck: Deck, edition: Edition, card: Card, most: Numbers) -> Frame:
+def frame_of(deck: Deck, edition: Edition, card: Card, most: Numbers, copy: str = "") -> Frame:
     """Make the frame of a card's sides, as it stands on the front of a sheet."""
+    return Frame(deck, edition, card, edge_of(edition), most, copy or _copy(deck, edition))
+
+
+def edge_of(edition: Edition) -> Rect:
+    """Give the outer edge of everything on the front of a sheet."""
     paper, margins = edition.paper, edition.margins
-    edge = Rect(margins.left, margins.bottom, paper.width - margins.right, paper.height - margins.top)
-    return Frame(deck, edition, card, edge, most)
+    return Rect(margins.left, margins.bottom, paper.width - margins.right, paper.height - margins.top)
+
+
+def _copy(deck: Deck, edition: Edition) -> str:
+    copies = deck.spec.print.copies if deck.spec.print else ()
+    places = [copy.place for copy in copies if copy.edition == edition.name]
+    if len(places) == 1:
+        return f"{edition.title}, the only copy: {places[0]}"
+    count = f"one of {len(places)} copies" if places else "copy"
+    return f"{edition.title}, {count}; this one hangs at:"
 
 
 def shift_on(edition: Edition, page: int) -> float:

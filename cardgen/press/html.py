@@ -10,13 +10,14 @@ from collections.abc import Iterator
 
 from markupsafe import Markup
 
-from cardgen.deck.card import Deck, Drawing
+from cardgen.deck.card import Deck
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.diagram import Diagram
+from cardgen.deck.walk import walk
 from cardgen.press.qr import matrix
 from cardgen.press.screen_page import environment, font_faces, screen_folder, source_hash
 from cardgen.press.svg import qr_to_svg, to_svg
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 
 #: Pixels for a millimetre of drawing board: lettering of 4.5 mm is then 11.7 px, and 20 px at most.
 _LEAST, _MOST = 2.6, 4.5
@@ -66,7 +67,4 @@ def _board_widths(deck: Deck) -> str:
 
 def _diagrams(deck: Deck) -> Iterator[Diagram]:
     for card in deck.cards:
-        for section in card.sections:
-            for block in section.blocks:
-                if isinstance(block, Drawing):
-                    yield block.diagram
+        yield from (place.diagram for place in walk(card.sections) if place.diagram)

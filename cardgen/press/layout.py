@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
+from typing import Protocol
 
 from cardgen.deck.card import (
     Block,
@@ -21,6 +22,7 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.changed import without_was
+from cardgen.deck.walk import walk
 from cardgen.press.boxes import (
     Box,
     CardColumn,
@@ -36,7 +38,7 @@ from cardgen.press.edition import Edition
 from cardgen.press.flow import Put, flow
 from cardgen.press.frame import Frame, Numbers, frame_of, shift_on
 from cardgen.press.lines import DoesNotFitError, draw_lines, lines_height
-from cardgen.press.marks import Mark, QrMark, Side
+from cardgen.press.marks import Mark, QrMark, Rect, Side
 from cardgen.press.paint_diagram import board_box
 from cardgen.press.tables import table_boxes
 
@@ -58,6 +60,29 @@ class Overflow:
         )
 
 
+class SideFrame(Protocol):
+    """What stands round the boxes of one card, and where on the front of a sheet they have room."""
+
+    @property
+    def edition(self) -> Edition:
+        """Paper and type."""
+
+    @property
+    def card(self) -> Card:
+        """What stands inside."""
+
+    @property
+    def edge(self) -> Rect:
+        """The outer edge, on the front of a sheet."""
+
+    @property
+    def body(self) -> Rect:
+        """Where the card's own boxes stand."""
+
+    def marks(self, numbers: Numbers, shift: float = 0.0) -> Iterable[Mark]:
+        """Draw what is round the boxes, moved to the right by ``shift``."""
+
+
 def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, ...]:
     """Lay out the edition's cards in its order.
 
@@ -69,15 +94,30 @@ def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, 
     for card in cards:
         try:
             laid.append(_laid(deck, edition, card))
-        except _PlacedError as error:
-            overflows += [Overflow(card.id, what, by, edition.name) for what, by in error.places]
-        except DoesNotFitError as error:
-            overflows.append(Overflow(card.id, error.what, error.by, edition.name))
+        except (_PlacedError, DoesNotFitError) as error:
+            overflows += _overflows(error, edition, card)
     if overflows:
         return tuple(overflows)
-    return tuple(
-        _sides(laid, _order(deck, edition), edition, frozenset(change.figure for change in deck.changes))
-    )
+    changed = frozenset(change.figure for change in deck.changes)
+    order, sides = _order(deck, edition), list[Side]()
+    for frame, puts in laid:
+        numbers = Numbers(order.index(frame.card.id) + 1, len(order), 1, len(puts))
+        sides += _sides(frame, puts, numbers, len(sides), changed)
+    return tuple(sides)
+
+
+def lay_out_alone(frame: SideFrame) -> tuple[Side, ...] | tuple[Overflow, ...]:
+    """Lay out one card by itself in a frame, or say what does not fit."""
+    try:
+        puts = _filled(frame)
+    except (_PlacedError, DoesNotFitError) as error:
+        return tuple(_overflows(error, frame.edition, frame.card))
+    return tuple(_sides(frame, puts, Numbers(1, 1, 1, len(puts))))
+
+
+def _overflows(error: _PlacedError | DoesNotFitError, edition: Edition, card: Card) -> Iterable[Overflow]:
+    places = error.places if isinstance(error, _PlacedError) else [(error.what, error.by)]
+    return [Overflow(card.id, what, by, edition.name) for what, by in places]
 
 
 def _laid(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
@@ -94,15 +134,15 @@ def _laid(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Pu
 def _flowed(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
     cards = len(_order(deck, edition))
     few, many = (frame_of(deck, edition, card, Numbers(cards, cards, most, most)) for most in (9, 99))
-    sides = _filled(few, card)
+    sides = _filled(few)
     if len(sides) <= 9:
         return few, sides
-    return many, (sides if many.body == few.body else _filled(many, card))
+    return many, (sides if many.body == few.body else _filled(many))
 
 
-def _filled(frame: Frame, card: Card) -> list[list[Put]]:
-    column = CardColumn(frame.edition, _most_ticks(card))
-    return flow(_boxes(card, column, frame), frame.body.y2 - frame.body.y1)
+def _filled(frame: SideFrame) -> list[list[Put]]:
+    column, height = CardColumn(frame.edition, _most_ticks(frame.card)), frame.body.y2 - frame.body.y1
+    return flow(_boxes(frame.card, column, height), height)
 
 
 def _order(deck: Deck, edition: Edition) -> Sequence[str]:
@@ -126,52 +166,41 @@ class _PlacedError(Exception):
 
 
 def _sides(
-    laid: Sequence[tuple[Frame, list[list[Put]]]],
-    order: Sequence[str],
-    edition: Edition,
-    changed: frozenset[str],
+    frame: SideFrame,
+    sides: Sequence[Sequence[Put]],
+    first: Numbers,
+    page: int = 0,
+    changed: frozenset[str] = frozenset(),
 ) -> Iterable[Side]:
-    page = 0
-    for frame, sides in laid:
-        number, count = order.index(frame.card.id) + 1, len(order)
-        for side, puts in enumerate(sides, start=1):
-            shift, body = shift_on(edition, page), frame.body
-            marks = list(frame.marks(Numbers(number, count, side, len(sides)), shift))
-            for put in puts:
-                marks += put.box.draw(body.x1 + shift, body.y2 - put.down)
-            paper, card, edge = edition.paper, frame.card, frame.edge.moved(shift, 0.0)
-            if bars := change_bars(marks, changed, edge.x1, edition.sizes.body):
-                marks += bars
-                edge = edge._replace(x1=min(bar.x1 - bar.weight / 2 for bar in bars))
-            yield Side(
-                card.id,
-                card.title,
-                *(number, count, side, len(sides)),
-                *(paper.width, paper.height),
-                edge,
-                tuple(marks),
-            )
-            page += 1
+    """Draw the sides of one card; ``page`` is the first one's place in the file, counted from 0."""
+    edition, body, card = frame.edition, frame.body, frame.card
+    for side, puts in enumerate(sides, start=1):
+        shift, numbers = shift_on(edition, page + side - 1), replace(first, side=side)
+        marks = list(frame.marks(numbers, shift))
+        for put in puts:
+            marks += put.box.draw(body.x1 + shift, body.y2 - put.down)
+        edge = frame.edge.moved(shift, 0.0)
+        if bars := change_bars(marks, changed, edge.x1, edition.sizes.body):
+            marks += bars
+            edge = edge._replace(x1=min(bar.x1 - bar.weight / 2 for bar in bars))
+        yield Side(
+            card.id,
+            card.title,
+            *(numbers.card, numbers.cards, numbers.side, numbers.sides),
+            *(edition.paper.width, edition.paper.height),
+            edge,
+            tuple(marks),
+        )
 
 
 def _most_ticks(card: Card) -> int:
-    steps = (
-        step
-        for section in card.sections
-        for block in section.blocks
-        if isinstance(block, Steps)
-        for step in block.steps
-    )
-    return max((step.ticks for step in steps), default=0)
+    return max((place.step.ticks for place in walk(card.sections) if place.step), default=0)
 
 
-def _boxes(card: Card, column: CardColumn, frame: Frame) -> list[list[Box]]:
+def _boxes(card: Card, column: CardColumn, height: float) -> list[list[Box]]:
     sections: list[list[Box]] = []
     places: list[tuple[str, float]] = []
-    height = frame.body.y2 - frame.body.y1
-    for section in card.sections:
-        if column.edition.name in section.not_on:
-            continue
+    for section in card.on(column.edition.name):
         boxes = [heading_box(column, section.title)] if section.title else []
         before: Block | None = None
         for part in _parts(section):

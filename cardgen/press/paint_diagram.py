@@ -8,17 +8,16 @@ only where its lettering would else be too small to read.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import atan2, cos, pi, radians, sin
 from typing import Literal
 
-from cardgen.deck.diagram import Arc, Diagram, Disc, Label, Line, Polygon
+from cardgen.deck.arrows import without_arrows
+from cardgen.deck.diagram import Arc, Diagram, Disc, DrawnShape, Label, Line, Polygon
 from cardgen.press.boxes import Box, CardColumn
 from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import ArcMark, Face, LineMark, Mark, PolygonMark, Role, TextMark, Tone
 from cardgen.press.type import width
 
 _TALLEST = 0.45
-_HEAD = 3.2  # length of an arrow's head in line weights, at least 2 mm on the board
 
 
 def board_box(column: CardColumn, diagram: Diagram, side_height: float) -> Box:
@@ -32,7 +31,7 @@ def board_box(column: CardColumn, diagram: Diagram, side_height: float) -> Box:
 
     def draw(x: float, top: float) -> Iterable[Mark]:
         left, low = x + (column.width - wide) / 2, top - height
-        for shape in diagram.shapes:
+        for shape in without_arrows(diagram):
             yield from _marks(shape, left, low, scale)
 
     return Box(f'drawing "{diagram.name}"', height, draw, space=column.edition.sizes.body * 0.5)
@@ -60,56 +59,26 @@ def _check_lines(column: CardColumn, diagram: Diagram, scale: float) -> None:
             raise DoesNotFitError(what, column.edition.line_floor - weight * scale)
 
 
-def _marks(shape: Line | Disc | Arc | Polygon | Label, x: float, y: float, scale: float) -> Iterable[Mark]:
+def _marks(shape: DrawnShape, x: float, y: float, scale: float) -> Iterable[Mark]:
     def at(dx: float, dy: float) -> tuple[float, float]:
         return x + dx * scale, y + dy * scale
 
     match shape:
         case Line():
             start, end = at(shape.x1, shape.y1), at(shape.x2, shape.y2)
-            weight = shape.weight * scale
-            if shape.arrow:
-                angle = atan2(end[1] - start[1], end[0] - start[0])
-                yield _head(end, angle, weight, scale)
-                back = _head_length(weight, scale) * 0.8
-                end = end[0] - back * cos(angle), end[1] - back * sin(angle)
-            yield LineMark(*start, *end, weight, shape.dashed)
+            yield LineMark(*start, *end, shape.weight * scale, shape.dashed)
         case Disc():
             fill, weight = _fill(shape.fill), shape.weight * scale
             yield ArcMark(*at(shape.x, shape.y), shape.radius * scale, fill=fill, weight=weight)
         case Arc():
-            yield from _arc(shape, at(shape.x, shape.y), scale)
+            first, last = sorted((shape.start, shape.end))
+            centre, radius = at(shape.x, shape.y), shape.radius * scale
+            yield ArcMark(*centre, radius, first, last, weight=shape.weight * scale)
         case Polygon():
             points = tuple(at(*point) for point in shape.points)
             yield PolygonMark(points, _fill(shape.fill), shape.weight * scale)
         case Label():
             yield _lettering(shape, at(shape.x, shape.y), scale)
-
-
-def _arc(arc: Arc, centre: tuple[float, float], scale: float) -> Iterable[Mark]:
-    radius, weight = arc.radius * scale, arc.weight * scale
-    end = arc.end
-    if arc.arrow:
-        turn = 1.0 if arc.end >= arc.start else -1.0
-        tip = centre[0] + radius * cos(radians(end)), centre[1] + radius * sin(radians(end))
-        length = _head_length(weight, scale)
-        # The head follows the chord over its own length, so that it points along the curve.
-        yield _head(tip, radians(end) + turn * (pi / 2 - length / radius / 2), weight, scale)
-        end -= turn * length * 0.8 / radius * 180 / pi
-    yield ArcMark(*centre, radius, min(arc.start, end), max(arc.start, end), weight=weight)
-
-
-def _head_length(weight: float, scale: float) -> float:
-    return max(_HEAD * weight, 2 * scale)
-
-
-def _head(tip: tuple[float, float], angle: float, weight: float, scale: float) -> Mark:
-    length = _head_length(weight, scale)
-    half = length * 0.4
-    back = tip[0] - length * cos(angle), tip[1] - length * sin(angle)
-    left = back[0] - half * sin(angle), back[1] + half * cos(angle)
-    right = back[0] + half * sin(angle), back[1] - half * cos(angle)
-    return PolygonMark((tip, left, right), "black")
 
 
 def _lettering(label: Label, place: tuple[float, float], scale: float) -> Mark:

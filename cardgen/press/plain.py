@@ -32,9 +32,10 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
+from cardgen.deck.copied import copied_card
 from cardgen.deck.library import library
 from cardgen.press.plain_table import GLUE, table_lines
-from cardgen.spec.typed import reading_of
+from cardgen.spec.typed_quantity import reading_of
 
 WIDTH = 80
 #: Which of the fixed terms says what an origin's letter means.
@@ -54,23 +55,12 @@ def to_text(deck: Deck) -> str:
     lines = [*_front(deck)]
     for card in deck.cards:
         lines += ["", "", *_card(deck, card, _number(deck, card))]
-    return _finished(lines)
-
-
-def card_to_text(deck: Deck, card_id: str) -> str:
-    """Write one card as plain text. Raises `LookupError` where the deck has no such card."""
-    for card in deck.cards:
-        if card.id == card_id:
-            return _finished([*_card(deck, card, _number(deck, card))])
-    raise LookupError(f"the deck has no card {card_id}")
+    lines += ["", "", *_copied(deck)]
+    return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
 
 
 def _number(deck: Deck, card: Card) -> str:
     return f"{deck.order.index(card.id) + 1} of {len(deck.order)}"
-
-
-def _finished(lines: list[str]) -> str:
-    return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
 
 
 def _front(deck: Deck) -> Iterator[str]:
@@ -113,6 +103,21 @@ def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
     if deck.stamp.is_draft:
         yield "DRAFT, NOT ISSUED"
     yield "=" * WIDTH
+    yield from _sections(card)
+    yield ""
+    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
+
+
+def _copied(deck: Deck) -> Iterator[str]:
+    """Write the sheet for the second reader, which is no card."""
+    sheet = copied_card(deck)
+    yield "=" * WIDTH
+    yield from _wrapped(sheet.title.upper())
+    yield "=" * WIDTH
+    yield from _sections(sheet)
+
+
+def _sections(card: Card) -> Iterator[str]:
     for section in card.sections:
         if section.title:
             yield ""
@@ -121,8 +126,6 @@ def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
         for block in section.blocks:
             yield ""
             yield from _block(block)
-    yield ""
-    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
 
 
 def _block(block: Block) -> Iterator[str]:
@@ -212,7 +215,7 @@ def _value(run: Value, letters: bool) -> str:
 
 
 def _box(box: WriteIn, *, in_cell: bool = False) -> str:
-    blank = f"[{'_' * max(box.digits, 1)}]"
+    blank = f"[{'_' * box.digits or ' '}]"
     said = blank if in_cell else f"{box.label}:{GLUE}{blank}"
     if box.unit:
         said += f"{GLUE}{box.unit}"

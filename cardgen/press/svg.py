@@ -7,8 +7,9 @@ presentation attributes are used: a strict content security policy forbids inlin
 from __future__ import annotations
 
 from html import escape
-from math import atan2, cos, hypot, radians, sin
+from math import cos, radians, sin
 
+from cardgen.deck.arrows import without_arrows
 from cardgen.deck.diagram import Arc, Diagram, Disc, DrawnShape, Label, Line, Polygon
 from cardgen.press.qr import Matrix, dark_runs
 
@@ -22,14 +23,12 @@ _FILLS = {
     "tint": 'fill="currentColor" fill-opacity="0.1"',
     "white": _PAPER,
 }
-#: Length of an arrow head by the weight of its line, and half its breadth by its length.
-_HEAD, _BREADTH = 5.0, 0.36
 
 
 def to_svg(diagram: Diagram, place: str) -> str:
     """Paint a diagram as one ``<svg>`` element; ``place`` makes its ids unique on the page."""
     name = f"{place}-{diagram.name}"
-    shapes = "".join(_shape(shape, diagram.height) for shape in diagram.shapes)
+    shapes = "".join(_shape(shape, diagram.height) for shape in without_arrows(diagram))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(diagram.width)} {_n(diagram.height)}" '
         f'role="img" aria-labelledby="{_q(name)}-title" aria-describedby="{_q(name)}-desc" '
@@ -72,58 +71,25 @@ def _shape(shape: DrawnShape, height: float) -> str:
 
 
 def _line(line: Line, height: float) -> str:
-    x2, y2, head = line.x2, line.y2, ""
-    if line.arrow:
-        angle = atan2(line.y2 - line.y1, line.x2 - line.x1)
-        length = min(_HEAD * line.weight, hypot(line.x2 - line.x1, line.y2 - line.y1))
-        head = _arrow_head(line.x2, line.y2, angle, length, height)
-        # The line ends inside its head, or its blunt end would show at the point.
-        x2, y2 = line.x2 - 0.8 * length * cos(angle), line.y2 - 0.8 * length * sin(angle)
     dashes = f' stroke-dasharray="{_n(4 * line.weight)} {_n(3 * line.weight)}"' if line.dashed else ""
     return (
-        f'<path d="M{_n(line.x1)} {_n(height - line.y1)}L{_n(x2)} {_n(height - y2)}" '
-        f'{_INK} stroke-width="{_n(line.weight)}"{dashes}/>{head}'
+        f'<path d="M{_n(line.x1)} {_n(height - line.y1)}L{_n(line.x2)} {_n(height - line.y2)}" '
+        f'{_INK} stroke-width="{_n(line.weight)}"{dashes}/>'
     )
 
 
 def _arc(arc: Arc, height: float) -> str:
-    end, head = arc.end, ""
-    turn = 1 if arc.end >= arc.start else -1
-    if arc.arrow:
-        length = _HEAD * arc.weight
-        # The head lies on the chord of its own length, so that it points along the arc.
-        back = length / arc.radius
-        tip = radians(arc.end)
-        x, y = arc.x + arc.radius * cos(tip), arc.y + arc.radius * sin(tip)
-        head = _arrow_head(x, y, tip + turn * (radians(90) - back / 2), length, height)
-        end = arc.end - turn * 0.8 * back / radians(1)
-    path = _arc_path(arc, end, height)
-    return f'<path d="{path}" {_INK} stroke-width="{_n(arc.weight)}"/>{head}'
-
-
-def _arc_path(arc: Arc, end: float, height: float) -> str:
     # SVG draws no arc whose ends meet: a long one is drawn as two halves.
-    middle = (arc.start + end) / 2
-    sweep = 0 if end >= arc.start else 1
+    middle = (arc.start + arc.end) / 2
+    sweep = 0 if arc.end >= arc.start else 1
     points = [
         (arc.x + arc.radius * cos(radians(angle)), height - arc.y - arc.radius * sin(radians(angle)))
-        for angle in (arc.start, middle, end)
+        for angle in (arc.start, middle, arc.end)
     ]
     radius = _n(arc.radius)
     first, *others = (f"{_n(x)} {_n(y)}" for x, y in points)
-    return f"M{first}" + "".join(f"A{radius} {radius} 0 0 {sweep} {point}" for point in others)
-
-
-def _arrow_head(x: float, y: float, angle: float, length: float, height: float) -> str:
-    half = _BREADTH * length
-    back_x, back_y = x - length * cos(angle), y - length * sin(angle)
-    corners = (
-        (x, y),
-        (back_x - half * sin(angle), back_y + half * cos(angle)),
-        (back_x + half * sin(angle), back_y - half * cos(angle)),
-    )
-    points = " ".join(f"{_n(a)},{_n(height - b)}" for a, b in corners)
-    return f'<polygon points="{points}" fill="currentColor"/>'
+    path = f"M{first}" + "".join(f"A{radius} {radius} 0 0 {sweep} {point}" for point in others)
+    return f'<path d="{path}" {_INK} stroke-width="{_n(arc.weight)}"/>'
 
 
 def _label(label: Label, height: float) -> str:

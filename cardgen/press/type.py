@@ -14,8 +14,8 @@ from typing import cast
 
 from cardgen.press.marks import Face
 
-#: The faces' names inside a PDF.
-NAMES: Mapping[Face, str] = {"regular": "AtkinsonHyperlegible", "bold": "AtkinsonHyperlegible-Bold"}
+#: The names that reportlab knows the faces by, chosen so that nobody else's can be meant.
+NAMES: Mapping[Face, str] = {"regular": "cardgen-regular", "bold": "cardgen-bold"}
 
 #: Heights of the type in ems, as its own tables give them: above and below the baseline.
 CAP_HEIGHT, X_HEIGHT = 0.668, 0.496

@@ -9,22 +9,21 @@ from __future__ import annotations
 import os
 import pickle
 import sys
+import threading
 from collections.abc import Callable, Sequence
-from pathlib import Path
 from typing import Generic, NoReturn, TypeVar
 
 Result = TypeVar("Result")
-
-_THREADS = Path("/proc/self/task")
 
 
 def free_cores() -> int:
     """Count the cores that a command may use by copying itself.
 
     More than one only on Linux, and only while this process has a single thread: a copy of a process
-    whose other threads hold locks could wait for them for ever.
+    whose other threads hold locks could wait for them for ever. Python counts the threads it knows of, and
+    no library that a command loads by then begins one of its own.
     """
-    if sys.platform != "linux" or len(list(_THREADS.iterdir())) > 1:
+    if sys.platform != "linux" or threading.active_count() > 1:
         return 1
     return len(os.sched_getaffinity(0))
 

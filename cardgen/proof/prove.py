@@ -1,4 +1,4 @@
-"""The whole proof of a printed deck, in the one order that every command uses."""
+"""The whole proof of what is printed, in the one order that every command uses."""
 
 from __future__ import annotations
 
@@ -8,8 +8,11 @@ from functools import partial
 from typing import Literal
 
 from cardgen.deck.card import Deck
+from cardgen.press.canvas import paint_bare
 from cardgen.press.edition import Edition
 from cardgen.press.layout import Overflow
+from cardgen.press.marks import Side
+from cardgen.press.notice import COPIED, Notice, copied_notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
 from cardgen.proof.finished import opened
 from cardgen.proof.fork import side_by_side
@@ -44,24 +47,30 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     """
     # An edition with sheets of two sides is the longest work, and begins first.
     order = sorted(range(len(editions)), key=lambda at: not editions[at].two_up)
-    jobs = [*(partial(_edition, deck, editions[at]) for at in order), partial(_screens, deck)]
-    *done, shown = side_by_side(jobs, min(cores, len(jobs)))
-    parts = [done[order.index(at)] for at in range(len(editions))]
+    jobs = [
+        *(partial(_edition, deck, editions[at]) for at in order),
+        partial(_copied, deck),
+        partial(_screens, deck),
+    ]
+    *done, copied, shown = side_by_side(jobs, min(cores, len(jobs)))
+    parts = [*(done[order.index(at)] for at in range(len(editions))), copied]
     if overflows := [str(overflow) for part in parts for overflow in part.overflows]:
         return Against("fit", tuple(overflows))
-    if against := [*_sums(deck), *(fault for part in parts for fault in part.faults)]:
+    if against := [*sums_against(deck), *(fault for part in parts for fault in part.faults)]:
         return Against("proof", shortened(against))
     files = {name: content for part in (*parts, shown) for name, content in part.files.items()}
     return with_data(files, deck)
 
 
-def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
-    """Say in one line each what stands against a printed deck; nothing where the proof holds.
+def print_notice(notice: Notice) -> bytes | Against:
+    """Print a notice and prove it: a finished PDF, or what stands against it.
 
-    The figures are computed a second time first; then each file's record is examined, and the
-    finished file is read back and looked at.
+    This is the only way to paper for what is no card of a deck.
     """
-    return tuple(_sums(deck)) + tuple(_files(printed, deck))
+    pdf, overflows, faults = _notice(notice)
+    if overflows:
+        return Against("fit", tuple(map(str, overflows)))
+    return Against("proof", shortened(faults)) if faults else pdf
 
 
 def shortened(against: Sequence[str], most: int = 12) -> tuple[str, ...]:
@@ -75,25 +84,47 @@ def _edition(deck: Deck, edition: Edition) -> _PrintedPart:
     printed = print_edition(deck, edition)
     if not isinstance(printed, Printed):
         return _PrintedPart(overflows=printed)
-    return _PrintedPart(printed.files, faults=tuple(_files(printed, deck)))
+    return _PrintedPart(printed.files, faults=tuple(files_against(printed, deck)))
+
+
+def _copied(deck: Deck) -> _PrintedPart:
+    pdf, overflows, faults = _notice(copied_notice(deck))
+    files = {} if overflows else {COPIED: pdf}
+    return _PrintedPart(files, overflows, tuple(f"{COPIED}: {fault}" for fault in faults))
+
+
+def _notice(notice: Notice) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...]]:
+    """Print a notice: its file, what does not fit, and what stands against the finished file."""
+    laid = lay_out_notice(notice)
+    sides = tuple(side for side in laid if isinstance(side, Side))
+    if len(sides) < len(laid):
+        return b"", tuple(each for each in laid if isinstance(each, Overflow)), ()
+    pdf = paint_bare(sides, notice.title)
+    return pdf, (), tuple(map(str, _faults(pdf, sides, notice.deck)))
 
 
 def _screens(deck: Deck) -> _PrintedPart:
     return _PrintedPart(screens(deck))
 
 
-def _sums(deck: Deck) -> Iterator[str]:
+def sums_against(deck: Deck) -> Iterator[str]:
+    """Compute the figures a second time, another way, and say in a line each which differ."""
     for each in check_second_path(deck.spec.text, deck.figures):
         yield f'figure {each.figure}: "{each.expected}" by the second calculation, "{each.found}" by the first'
 
 
-def _files(printed: Printed, deck: Deck) -> Iterator[str]:
+def files_against(printed: Printed, deck: Deck) -> Iterator[str]:
+    """Examine each file's record, read the finished file back and look at it; say each fault in a line."""
     for name, sides in printed.layouts.items():
-        with opened(printed.files[name]) as pdf:
-            faults = (
-                *check_geometry(sides),
-                *check_places(pdf, sides, deck),
-                *check_clips(pdf),
-                *check_ink(pdf, sides),
-            )
-        yield from (f"{name}: {fault}" for fault in faults)
+        yield from (f"{name}: {fault}" for fault in _faults(printed.files[name], sides, deck))
+
+
+def _faults(pdf: bytes, sides: Sequence[Side], deck: Deck | None) -> tuple[object, ...]:
+    """Find everything that stands against one finished file."""
+    with opened(pdf) as file:
+        return (
+            *check_geometry(sides),
+            *check_places(file, sides, deck),
+            *check_clips(file),
+            *check_ink(file, sides),
+        )

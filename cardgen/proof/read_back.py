@@ -33,7 +33,7 @@ _NEAR = 0.1
 #: More characters than any run has.
 _LONGEST = 1024
 #: Cards on which every character must have a reason.
-STRICT = frozenset({"torque", "track"})
+STRICT = frozenset({"torque", "track", "next-step"})
 
 
 @dataclass(frozen=True)

@@ -1,29 +1,33 @@
-"""The second calculation: every safety figure again, by another way, compared with what is printed.
+"""The second calculation: every figure again, by another way, compared with what is printed.
 
-Torque, wrench, track, lead and load figures are computed from the specification's text in plain
-floats, and every stated number is read a second time. A figure that is missing, that nobody
-expected, in another unit, or rounded to the wrong side is a mismatch, and then nothing is issued.
+All figures are computed from the specification's text in plain floats, and every stated number is read
+a second time. A figure that is missing, that nobody expected, in another unit, on the wrong side of
+the exact value, or with another bound than that side is a mismatch, and then nothing is issued.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import floor, log10
 from typing import Any
 
 from cardgen.figures.figure import Figure
-from cardgen.proof.recheck_input import SI, leaves, parsed, quantity
-from cardgen.proof.recheck_sums import Recomputed, Side, expected_figures
-
-#: Figures whose every member the second calculation must know.
-COMPUTED = ("torque.", "track.row.", "track.first.", "track.judged.", "balance.lead.", "loads.")
+from cardgen.proof.recheck_bench import bench
+from cardgen.proof.recheck_input import SI, leaves, parsed, quantity, quantity_at
+from cardgen.proof.recheck_torque import torques
+from cardgen.proof.recheck_track import tracks
+from cardgen.proof.recomputed import Recomputed, Side
+from cardgen.spec.bound import Bound
 
 # The other system's unit and the step it is printed in.
 _SECOND = {
     "in·lbf": ("N·m", 0.1),
     "ft·lbf": ("N·m", 0.1),
     "N·m": ("in·lbf", 1.0),
+    "kgf·cm": ("N·m", 0.1),
+    "kgf·m": ("N·m", 0.1),
     "thou": ("mm", 0.001),
     "in": ("mm", 0.1),
     "ft": ("m", 0.01),
@@ -38,11 +42,39 @@ _SECOND = {
     "m/s": ("ft/s", 1.0),
     "kg/m²": ("lb/ft²", 0.01),
     "N/g": ("lbf/oz", 0.1),
+    "N/mm": ("lbf/in", 1.0),
+    "deg/thou": ("deg/mm", 1.0),
 }
 _PER_MILLION = 1e-6
-_LEAST = frozenset({"torque_min", "adjuster_torque_min", "sweep_min", "range_min", "clear_radius"})
-_MOST = frozenset({"difference", "height_limit", "limit", "play_max", "radial_play", "tolerance", "wind_limit"})
-_STATED_AS_COMPUTED = frozenset({"track.max_split"})
+_PERCENT = frozenset({"tightening.stages[]", "wrenches[].error"})
+#: The sides of the stated values, from what is said of their keys. What a sum bounds stands beside it.
+_STATED_SIDES: dict[str, Side] = {
+    "balance.height_limit": "down",
+    "balance.max_lead": "down",
+    "care.interval": "down",
+    "fasteners[].drag_max": "down",
+    "fasteners[].torque_max": "down",
+    "fasteners[].torque_min": "up",
+    "head.radial_play": "down",
+    "hub.joint_play_max": "down",
+    "pitch.max_difference": "down",
+    "pitch.tolerance": "down",
+    "run.clear_radius": "up",
+    "run.wind_limit": "down",
+    "string.checks[].difference": "down",
+    "string.checks[].limit": "down",
+    "string.checks[].sweep_max": "down",
+    "string.checks[].sweep_min": "up",
+    "teeter.play_max": "down",
+    "tip.cure[].time": "up",
+    "track.adjuster_torque_max": "down",
+    "track.adjuster_torque_min": "up",
+    "track.max_split": "down",
+    "track.max_total": "down",
+    "wrenches[].range_max": "down",
+    "wrenches[].range_min": "up",
+}
+_BOUNDS: dict[Side, Bound] = {"up": Bound.AT_LEAST, "down": Bound.AT_MOST, "nearest": Bound.NEITHER}
 
 
 @dataclass(frozen=True)
@@ -60,84 +92,72 @@ def check_second_path(text: bytes, figures: Mapping[str, Figure]) -> tuple[Diffe
     ``text`` is the specification as it was read, ``figures`` every figure a card may show. Nothing
     is returned where both agree.
     """
-    spec = parsed(text)
-    found = list(_stated(spec, figures))
-    known = set()
-    for expected in expected_figures(spec):
-        known.add(expected.figure)
-        found += _compare(expected, figures.get(expected.figure))
-    for name in figures:
-        if name.startswith(COMPUTED) and name not in known:
-            found.append(Differs(name, "no such figure", figures[name].shown))
-    return tuple(found)
+    wanted = {each.figure: each for each in expected_figures(parsed(text), figures)}
+    found = [differs for each in wanted.values() for differs in _compare(each, figures.get(each.figure))]
+    unknown = [Differs(name, "no such figure", figures[name].shown) for name in figures if name not in wanted]
+    return (*found, *unknown)
 
 
-def _stated(spec: dict[str, Any], figures: Mapping[str, Figure]) -> Iterator[Differs]:
+def expected_figures(spec: dict[str, Any], figures: Mapping[str, Figure]) -> Iterator[Recomputed]:
+    """Say of every figure where it must lie; ``figures`` only tells which other texts are numbers.
+
+    What is computed stands after what is stated, and over it where both have one name.
+    """
     for key, typed in leaves(spec):
-        figure = figures.get(key)
-        if key in _STATED_AS_COMPUTED or key == "schema" or isinstance(typed, bool):
+        if key == "schema" or isinstance(typed, bool):
             continue
+        family = re.sub(r"\[\d+\]", "[]", key)
+        side = _STATED_SIDES.get(family, "nearest")
         if isinstance(typed, int | float):
-            unit = "percent" if figure is not None and figure.parts.unit == "percent" else ""
-            expected = Recomputed(key, float(typed) * SI[unit], unit, 0, "exact")
-            yield from _compare(expected, figure)
-        elif figure is not None and isinstance(typed, str):
-            value, unit = quantity(typed)
-            yield from _compare(Recomputed(key, value, unit, 0, "exact"), figure)
-            yield from _bound(key, value, figure)
+            unit = "percent" if family in _PERCENT else ""
+            yield Recomputed(key, float(typed) * SI[unit], unit, 0, side)
+        elif isinstance(typed, str) and (key in figures or family in _STATED_SIDES):
+            yield Recomputed(key, *quantity_at(key, typed), 0, side)
+    yield from torques(spec)
+    yield from tracks(spec)
+    yield from bench(spec)
 
 
 def _compare(expected: Recomputed, figure: Figure | None) -> Iterator[Differs]:
-    wanted = f"{expected.value / SI[expected.unit]:.6g} {expected.unit}, {expected.side}".strip()
+    side = expected.side if expected.step else "as typed"
+    wanted = f"{expected.value / SI[expected.unit]:.6g} {expected.unit}, {side}".strip()
     if figure is None:
         yield Differs(expected.figure, wanted, "nothing")
         return
-    printed, unit = quantity(f"{figure.parts.number} {figure.parts.unit}")
-    if unit != expected.unit:
+    if figure.bound is not _BOUNDS[expected.side]:
+        yield Differs(expected.figure, f"bound {_BOUNDS[expected.side]}", f"bound {figure.bound}")
+    unit = expected.unit
+    if figure.parts.unit != unit:
         yield Differs(expected.figure, wanted, figure.shown)
         return
-    printed /= SI[unit]
+    printed = quantity(f"{figure.parts.number} {unit}")[0] / SI[unit]
     if expected.allowed is not None:
         if not expected.allowed(printed) or not _lies_on(printed, expected.step):
             yield Differs(expected.figure, "a sum that stays inside the window for every drag", figure.shown)
         return
-    value = expected.value / SI[unit]
-    if not _rounded(printed, value, expected.step, expected.side):
+    if not _rounded(printed, expected.value / SI[unit], expected.step, expected.side):
         yield Differs(expected.figure, wanted, figure.shown)
-    if figure.parts.second and figure.formula:
-        side: Side = "nearest" if expected.side == "exact" else expected.side
+    if figure.parts.second:
         again = printed * SI[unit] if expected.on_marks else expected.value
-        yield from _second(expected.figure, again, side, figure, expected.step)
+        yield from _second(expected, again, figure)
 
 
-def _bound(key: str, value: float, figure: Figure) -> Iterator[Differs]:
-    last = key.rpartition(".")[2]
-    if not figure.parts.second:
-        return
-    if last in _LEAST:
-        yield from _second(key, value, "up", figure)
-    elif last in _MOST or last.endswith("_max") or last.startswith("max_"):
-        yield from _second(key, value, "down", figure)
-    else:
-        yield from _second(key, value, "nearest", figure)
-
-
-def _second(name: str, value: float, side: Side, figure: Figure, first_step: float = 1.0) -> Iterator[Differs]:
-    unit, step = _SECOND[figure.parts.unit]
-    if first_step > 1:
+def _second(expected: Recomputed, value: float, figure: Figure) -> Iterator[Differs]:
+    unit, step = _SECOND.get(expected.unit, ("", 1.0))
+    if expected.step > 1:
         # As coarse as the first number: the power of ten just below its step.
-        step = 10.0 ** floor(log10(first_step * SI[figure.parts.unit] / SI[unit]))
+        step = 10.0 ** floor(log10(expected.step * SI[expected.unit] / SI[unit]))
     printed, shown_unit = quantity(figure.parts.second)
-    if shown_unit != unit or not _rounded(printed / SI[unit], value / SI[unit], step, side):
-        yield Differs(name, f"{value / SI[unit]:.6g} {unit}, {side}", figure.parts.second)
+    if shown_unit != unit or not _rounded(printed / SI[unit], value / SI[unit], step, expected.side):
+        yield Differs(expected.figure, f"{value / SI[unit]:.6g} {unit}, {expected.side}", figure.parts.second)
 
 
 def _rounded(printed: float, value: float, step: float, side: Side) -> bool:
-    """Whether a printed number is a value rounded to a side by less than a step."""
+    """Whether a printed number is a value rounded to a side by less than a step, or without one the value."""
     tiny = _PER_MILLION * max(step, abs(value) * 1e-3)
-    if side == "exact":
+    if not step:
         return abs(printed - value) <= tiny
-    if step and not _lies_on(printed, step):
+    if not _lies_on(printed, step):
         return False
     if side == "nearest":
         return abs(printed - value) <= step / 2 + tiny
@@ -146,4 +166,4 @@ def _rounded(printed: float, value: float, step: float, side: Side) -> bool:
 
 
 def _lies_on(printed: float, step: float) -> bool:
-    return not step or abs(printed / step - round(printed / step)) < 1e-4
+    return abs(printed / step - round(printed / step)) < 1e-4

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+import unicodedata
 from collections.abc import Iterator
 from math import pi
 from typing import Any
@@ -26,6 +27,8 @@ SI = {
     "in·lbf": POUND_FORCE * INCH,
     "ft·lbf": POUND_FORCE * INCH * 12,
     "N·m": 1.0,
+    "kgf·cm": 9.80665 / 100,
+    "kgf·m": 9.80665,
     "lbf": POUND_FORCE,
     "N": 1.0,
     "oz": POUND / 16,
@@ -39,43 +42,140 @@ SI = {
     "h": 3600.0,
     "kt": 1852 / 3600,
     "thou/in": 0.001,
+    "in/in": 1.0,
     "mm/mm": 1.0,
+    "mm/m": 0.001,
+    "deg/in": pi / 180 / INCH,
+    "flats/in": pi / 3 / INCH,
     "flats": pi / 3,
     "m/s": 1.0,
     "ft/s": 12 * INCH,
     "J": 1.0,
     "N/g": 1000.0,
+    "N/mm": 1000.0,
+    "lbf/in": POUND_FORCE / INCH,
+    "deg/thou": pi / 180 / (INCH / 1000),
+    "deg/mm": pi / 180 / 0.001,
+    "kg/m³": 1.0,
     "lbf/oz": POUND_FORCE / (POUND / 16),
     "kg/m²": 1.0,
     "lb/ft²": POUND / (12 * INCH) ** 2,
     "percent": 0.01,
     "": 1.0,
 }
-_SPELLINGS = {"in-lbf": "in·lbf", "ft-lbf": "ft·lbf", "N-m": "N·m", "°": "deg", "degC": "°C"}
-_ALIKE = str.maketrans("⋅∙‧º˚", "···°°")
-_NUMBER = r"-?\d+(?:\.\d+)?(?:[+-]\d+/\d+|/\d+)?"
-_PART = re.compile(rf"({_NUMBER}) ?([^\d\s+-]\S*)?")
+#: Keys whose value is an angle: there a single stroke behind a number is a minute, elsewhere a foot.
+ANGLES = frozenset({"angle", "change", "max_difference", "teeter_angle", "tolerance"})
+
+_ALIKE = str.maketrans(
+    {
+        **dict.fromkeys("⋅∙‧•", "·"),
+        **dict.fromkeys("º˚", "°"),
+        **dict.fromkeys("‐‑‒–—―−﹣－", "-"),
+        **dict.fromkeys("⁄∕", "/"),
+        **dict.fromkeys("′´`‘’‚‛", "'"),
+        **dict.fromkeys("″“”„‟＂", '"'),
+        **dict.fromkeys("\t\u00a0\u2007\u2009\u202f\u3000", " "),
+        "×": "x",
+    }
+)
+_VULGAR = re.compile("[¼-¾⅐-⅞]")
+_PIECE = re.compile(r"((?:\d+(?: *\+ *|[ -]))?\d+/\d+|\d*\.?\d+) *([^\d]*)", re.ASCII)
+
+# The words that units are made of, and the shortest way to write each.
+_ATOMS = {
+    **dict.fromkeys(("inches", "inch", "in", '"', "''"), "in"),
+    **dict.fromkeys(("feet", "foot", "ft"), "ft"),
+    **dict.fromkeys(("thousandths", "thousandth", "thous", "thou"), "thou"),
+    **dict.fromkeys(("millimetres", "millimetre", "millimeters", "millimeter", "mm"), "mm"),
+    **dict.fromkeys(("metres", "metre", "meters", "meter", "m"), "m"),
+    "cm": "cm",
+    "lbf": "lbf",
+    **dict.fromkeys(("pounds", "pound", "lbs", "lb"), "lb"),
+    **dict.fromkeys(("newtons", "newton", "n"), "N"),
+    "kgf": "kgf",
+    **dict.fromkeys(("kilogrammes", "kilogramme", "kilograms", "kilogram", "kgs", "kg"), "kg"),
+    **dict.fromkeys(("grammes", "gramme", "grams", "gram", "g"), "g"),
+    **dict.fromkeys(("ounces", "ounce", "oz"), "oz"),
+    **dict.fromkeys(("revs", "rev", "r"), "rev"),
+    "rpm": "rpm",
+    **dict.fromkeys(("arcminutes", "arcminute", "arcmin", "minutes", "minute", "min"), "min"),
+    **dict.fromkeys(("degrees", "degree", "degs", "deg", "°"), "deg"),
+    **dict.fromkeys(("celsius", "c"), "C"),
+    **dict.fromkeys(("hours", "hour", "hrs", "hr", "h"), "h"),
+    **dict.fromkeys(("knots", "knot", "kts", "kt", "kn"), "kt"),
+    **dict.fromkeys(("flats", "flat"), "flats"),
+}
+# The longest first, but lbft is a pound and a foot.
+_ATOM = re.compile("|".join(sorted(_ATOMS, key=len, reverse=True)).replace("lbf", "lbf(?!t)"))
+# What the words of a unit come to, put together in the order of the alphabet.
+_TOGETHER = {
+    **dict.fromkeys(("in·lb", "in·lbf"), "in·lbf"),
+    **dict.fromkeys(("ft·lb", "ft·lbf"), "ft·lbf"),
+    **dict.fromkeys(("cm·kg", "cm·kgf"), "kgf·cm"),
+    **dict.fromkeys(("kg·m", "kgf·m"), "kgf·m"),
+    **dict.fromkeys(("C", "C·deg"), "°C"),
+    "rev/min": "rpm",
+    "min": "arcmin",
+}
 
 
 def number(text: str) -> float:
-    """Read a plain number, a fraction, or a whole with a fraction, typed with + or printed with -."""
-    sign = -1.0 if text.startswith("-") else 1.0
-    whole, _, fraction = text.removeprefix("-").replace("-", "+").partition("+")
-    return sign * sum(_simple(part) for part in (whole, fraction) if part)
+    """Read a plain number, a fraction, or a whole with a fraction behind it."""
+    whole, _, fraction = re.sub(r" *\+ *|[ -]", "+", text).rpartition("+")
+    return sum(_simple(part) for part in (whole, fraction) if part)
 
 
-def quantity(text: str) -> tuple[float, str]:
-    """Read a quantity to (value in SI units, its last unit)."""
+def quantity(text: str, angle: bool = False) -> tuple[float, str]:
+    """Read a quantity to (value in SI units, its last unit by its printed name).
+
+    A sign before it is that of all its parts.
+    """
     total, unit = 0.0, ""
-    for found in _PART.finditer(text.translate(_ALIKE)):
-        unit = _SPELLINGS.get(found[2] or "", found[2] or "")
-        total += number(found[1]) * SI[unit]
-    return total, unit
+    text = _VULGAR.sub(lambda found: f"+{unicodedata.normalize('NFKC', found[0])}", text).translate(_ALIKE)
+    for digits, name in _PIECE.findall(text.removeprefix("-")):
+        unit = _unit(name.strip(" +-"), angle)
+        total += number(digits) * SI[unit]
+    return -total if text.startswith("-") else total, unit
 
 
-def si(text: str | None) -> float | None:
+def _unit(name: str, angle: bool) -> str:
+    """Name a unit as it is printed, from the words it is made of."""
+    if name in SI:
+        return name
+    name = re.sub("[ .·*-]", "", name.lower().replace(" of an inch", "").replace(" per ", "/"))
+    if name == "'":
+        return "arcmin" if angle else "ft"
+    sides = ["·".join(sorted(_ATOMS[atom] for atom in _ATOM.findall(side))) for side in name.split("/")]
+    together = "/".join(sides)
+    return _TOGETHER.get(together, together)
+
+
+def quantity_at(key: str, text: str) -> tuple[float, str]:
+    """Read the quantity that stands at a key, such as ``pitch.angle``."""
+    return quantity(text, key.rpartition(".")[2] in ANGLES)
+
+
+def si(text: str | None, angle: bool = False) -> float | None:
     """Read a quantity's value in SI units; nothing stays nothing."""
-    return None if text is None else quantity(text)[0]
+    return None if text is None else quantity(text, angle)[0]
+
+
+def thread_name(text: str) -> str:
+    """Give a screw thread's size and pitch as it is printed, without signs and letters beside them."""
+    text = _VULGAR.sub(lambda found: unicodedata.normalize("NFKC", found[0]), text)
+    plain = text.translate(_ALIKE).replace(" ", "").upper()
+    if plain.startswith("M"):
+        return plain.replace("X", "x")
+    size, pitch = re.findall(r"([\d/]+)[^\d/]*-(\d+)", plain)[0]
+    return f"{size}-{pitch}"
+
+
+def thread_pitch(text: str) -> float:
+    """Read a screw thread's pitch in metres: behind the x in millimetres, behind the hyphen to the inch."""
+    name = thread_name(text)
+    if name.startswith("M"):
+        return float(name.partition("x")[2]) / 1000
+    return INCH / float(name.partition("-")[2])
 
 
 def parsed(text: bytes) -> dict[str, Any]:

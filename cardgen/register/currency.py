@@ -8,28 +8,30 @@ from __future__ import annotations
 
 import os
 import stat
-import subprocess
-import sys
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from cardgen.register.canonical import sha256
-from cardgen.register.code import Code, read_code
+from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
+from cardgen.register.foreign_file import claimed_codes
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing, standing
+from cardgen.spec.canonical import sha256
 
 LARGEST_FILE = 64 << 20
-_APART_SECONDS = 10.0
 
 
 @dataclass(frozen=True)
 class UnknownCode:
-    """A code that is well formed, but that no deck here has; or a file that names none."""
+    """A code that is well formed, but that no deck here has; or a file that names none.
+
+    ``cut_short`` says why such a file was not searched to its end; empty where it was.
+    """
 
     asked: str
+    cut_short: str = ""
 
 
 @dataclass(frozen=True)
@@ -71,13 +73,14 @@ def verify_file(
         deck = register.by_file(sha256(content))
         if deck is not None:
             return _confirmed(register, deck, today)
-    for code in claimed_codes(content):
+    claims = claimed_codes(content)
+    for code in claims.codes:
         claimed = verify_code(register, code, today)
         if isinstance(claimed, RegisterTrouble):
             return claimed
         if isinstance(claimed, Standing):
             return Altered(str(path), claimed)
-    return UnknownCode(str(path))
+    return UnknownCode(str(path), claims.cut_short)
 
 
 def read_bounded(path: Path) -> bytes | RegisterTrouble:
@@ -97,35 +100,3 @@ def read_bounded(path: Path) -> bytes | RegisterTrouble:
         why = "the file is larger than any deck this program makes"
         return trouble("input/output", path, why, "the printed file as it was issued, or the code from a card")
     return content
-
-
-def claimed_codes(content: bytes) -> tuple[Code, ...]:
-    """Search bytes that nobody vouches for, in a process of bounded time and memory."""
-    said = _in_child("find_codes.py", content)
-    read = (read_code(line) for line in said.decode("ascii", "replace").split())
-    return tuple(code for code in read if isinstance(code, Code))
-
-
-def attached_specification(content: bytes) -> bytes:
-    """Take the specification out of a printed file, in a process of bounded time and memory.
-
-    Empty where there is none. It says what the file says of itself, and nothing vouches for it.
-    """
-    return _in_child("extract_spec.py", content)
-
-
-def _in_child(program: str, content: bytes) -> bytes:
-    try:
-        done = subprocess.run(
-            [sys.executable, "-I", str(Path(__file__).with_name(program))],
-            input=content,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            timeout=_APART_SECONDS,
-            check=False,
-        )
-    except subprocess.TimeoutExpired as late:
-        return late.stdout or b""
-    except OSError:
-        return b""
-    return done.stdout

@@ -14,7 +14,9 @@ from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
 from cardgen.register.store import Store
 
-_TABLES = ("decks", "files", "places", "withdrawals", "entries", "events", "seal")
+_TABLES = ("decks", "files", "places", "withdrawals", "entries", "readings", "issued_on", "events", "seal")
+#: Tables that a register of the first version has not got.
+_SINCE_2 = frozenset({"readings", "issued_on"})
 _KEYS = {"files": ("deck", "name"), "places": ("deck", "edition", "number")}
 
 #: What a kept description tells of its deck.
@@ -30,7 +32,8 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
     was ever built for issue, even where nothing of the register itself is left.
     """
     try:
-        kept = list(_descriptions(path))
+        unread: list[str] = []
+        kept = list(_descriptions(path, unread))
         with _held(path):
             content = b"" if kept and not path.exists() else path.read_bytes()
     except OSError as error:
@@ -40,20 +43,22 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
         found = _opened(connection, content)
         if found is None:
             told = export(connection)
-            told["unread"] += _unfinished(path)
+            told["unread"] += [*_cut_off(content), *_unfinished(path), *unread]
             return {**told, "kept": kept}
         if not kept:
             return trouble_of_sqlite(found, path)
     finally:
         connection.close()
     empty: dict[str, Any] = {table: [] for table in _TABLES}
-    return {"register": len(VERSIONS), **empty, "unread": [f"the register itself: {found}"], "kept": kept}
+    unread = [f"the register itself: {found}", *unread]
+    return {"register": len(VERSIONS), **empty, "unread": unread, "kept": kept}
 
 
 @contextmanager
 def _held(path: Path) -> Iterator[None]:
     """Keep others from entering anything while the file is read; a damaged register is read all the same."""
     with ExitStack() as stack:
+        # What cannot be held is read as it stands, and what cannot be read is told.
         with suppress(sqlite3.Error):
             connection = stack.enter_context(closing(_reader(path)))
             connection.execute("BEGIN")
@@ -99,15 +104,18 @@ def stated_size(content: bytes) -> int:
     return (65536 if page == 1 else page) * int.from_bytes(content[28:32], "big")
 
 
-def _descriptions(path: Path) -> Iterator[dict[str, Any]]:
+def _descriptions(path: Path, unread: list[str]) -> Iterator[dict[str, Any]]:
+    """Tell every deck by its kept description; kept files that cannot be read are told under ``unread``."""
     store = Store(store_path(path))
     for name in store.names():
         content = store.read(name)
-        if not isinstance(content, bytes) or not content.startswith(b"{"):
-            continue
-        with suppress(ValueError, KeyError, TypeError):
-            told = json.loads(content)
-            yield {"sha256": name, **{key: told[key] for key in _TOLD}}
+        if isinstance(content, RegisterTrouble):
+            unread.append(f"kept file {name}: {content.why}")
+        elif content.startswith(b"{"):
+            # The bytes are those that were kept; what does not tell of a deck is another file of one.
+            with suppress(ValueError, KeyError, TypeError):
+                told = json.loads(content)
+                yield {"sha256": name, **{key: told[key] for key in _TOLD}}
 
 
 def export(connection: sqlite3.Connection) -> dict[str, Any]:
@@ -115,9 +123,21 @@ def export(connection: sqlite3.Connection) -> dict[str, Any]:
     unread: list[str] = []
     content: dict[str, Any] = {"register": len(VERSIONS)}
     for table in _TABLES:
-        content[table] = list(_rows(connection, table, unread))
+        there = table not in _SINCE_2 or _version(connection) != 1
+        content[table] = list(_rows(connection, table, unread)) if there else []
     content["unread"] = unread
     return content
+
+
+def _cut_off(content: bytes) -> Iterator[str]:
+    """Say that the end of the file is gone: what is read of a page that is there in part looks whole."""
+    stated = stated_size(content)
+    if len(content) < stated:
+        yield f"the register was cut off: {len(content)} of {stated} bytes are there"
+
+
+def _version(connection: sqlite3.Connection) -> int:
+    return int(connection.execute("PRAGMA user_version").fetchone()[0])
 
 
 def _rows(connection: sqlite3.Connection, table: str, unread: list[str]) -> Iterator[dict[str, Any]]:

@@ -1,13 +1,27 @@
-"""What a deck said about itself when it was issued."""
+"""What a deck said about itself when it was issued, read again and never judged again.
+
+Rules and shapes of a specification change from version to version; what a deck was issued with does
+not. Whoever wants to know something of an issued deck takes it from here: its figures as they were
+printed, and its specification as it was typed.
+"""
 
 from __future__ import annotations
 
 import json
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from functools import cached_property
 from typing import Any
 
+from cardgen.figures.figure import Figure, Origin, Parts
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble
 from cardgen.register.rows import DeckRow
+from cardgen.spec.problem import Path
+from cardgen.spec.units import quantity
 
 #: The file in which a deck describes itself, and that decks are compared by.
 DESCRIPTION = "deck.json"
@@ -30,3 +44,73 @@ def description(register: Register, deck: DeckRow) -> dict[str, Any] | RegisterT
     if not isinstance(parsed, dict):
         return trouble("missing", register.path, f"{deck.folder} was issued without a description")
     return parsed
+
+
+@dataclass(frozen=True)
+class KeptDeck:
+    """A deck as it was issued. Asking raises `LookupError` or `ValueError` where no version wrote it so."""
+
+    description: Mapping[str, Any]
+
+    @cached_property
+    def figures(self) -> Mapping[str, Figure]:
+        """Its figures by id."""
+        return _KeptFigures(self.description["figures"])
+
+    @cached_property
+    def text(self) -> bytes:
+        """The specification's own bytes."""
+        return str(self.description["spec"]["text"]).encode()
+
+    def typed(self, *path: str | int) -> str:
+        """Give a value of the specification as its keeper typed it; nothing where it is not given."""
+        try:
+            value = self._value(path)
+        except (LookupError, TypeError):
+            # A value that is not given is the answer.
+            return ""
+        return str(value)
+
+    def _value(self, path: Path) -> object:
+        value: Any = self._table
+        for part in path:
+            value = value[part]
+        return value
+
+    @cached_property
+    def _table(self) -> dict[str, Any]:
+        return tomllib.loads(self.text.decode(), parse_float=Decimal)
+
+
+class _KeptFigures(Mapping[str, Figure]):
+    """Figures by id, each made when it is asked for: few readers want more than a handful of hundreds."""
+
+    def __init__(self, told: list[Mapping[str, Any]]) -> None:
+        self._told = {str(each["id"]): each for each in told}
+
+    def __getitem__(self, name: str) -> Figure:
+        return _figure(self._told[name])
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._told)
+
+    def __len__(self) -> int:
+        return len(self._told)
+
+
+def _figure(told: Mapping[str, Any]) -> Figure:
+    unit = str(told["unit"])
+    try:
+        exact = quantity(Fraction(told["exact"]), unit)
+    except KeyError:
+        # Not a missing figure: a number whose unit nobody knows must not look as if it were not there.
+        raise ValueError(f'{told["id"]} is in "{unit}", which is no unit here') from None
+    return Figure(
+        id=str(told["id"]),
+        quantity=exact,
+        parts=Parts(str(told["number"]), unit, str(told["second"])),
+        origin=Origin(told["origin"]),
+        reference=str(told["reference"]),
+        formula=str(told["formula"]),
+        inputs=tuple(told["inputs"]),
+    )

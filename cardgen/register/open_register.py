@@ -11,12 +11,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal, TypeAlias
 
+from cardgen.placing import make_folder
 from cardgen.register.database import Register
 from cardgen.register.errors import OTHER_FILE, RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.export import stated_size
 from cardgen.register.location import store_path
 from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
-from cardgen.register.store import Store, make_folder
+from cardgen.register.store import Store
 
 BUSY_SECONDS = 30.0
 
@@ -74,6 +75,7 @@ def _cut_off(path: Path) -> RegisterTrouble | None:
         with path.open("rb") as file:
             stated, there = stated_size(file.read(100)), path.stat().st_size
     except OSError:
+        # Then it is damaged otherwise, and the caller tells how.
         return None
     if there >= stated:
         return None
@@ -122,12 +124,8 @@ def _prepare(
         why = f"the register was written by a newer version of this program (tables {version})"
         return trouble("newer version", path, why, "use the newer version of this program")
     if version < len(versions):
-        if mode == "read":
-            why = f"the register is from an older version of this program (tables {version})"
-            return trouble(
-                "read-only", path, why, "run `issue` or `register check` once where it may be written"
-            )
-        return _bring_up(connection, path, versions)
+        # Whoever only reads leaves an older register as it is: what it has not got is read as not there.
+        return None if mode == "read" else _bring_up(connection, path, versions)
     if mode != "read":
         # SQLite opens a file that may not be written for reading; better told now than after a build.
         connection.execute("BEGIN IMMEDIATE")

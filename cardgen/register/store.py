@@ -1,25 +1,19 @@
 """The kept files beside the register, each under the hash of its own bytes.
 
-A file is written under a temporary name, synced, then renamed; its folder is synced too. So a
-name either holds exactly the bytes it promises or does not exist, also after a power cut.
+A name either holds exactly the bytes it promises or does not exist, also after a power cut
+(`cardgen.placing`).
 """
 
 from __future__ import annotations
 
-import os
 import re
-import secrets
-import time
 from collections.abc import Iterator
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from cardgen.register.canonical import sha256
+from cardgen.placing import make_folder, place_file, sweep, sync_folder
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
-
-#: An unfinished file older than this was left by a program that was cut off.
-STALE_SECONDS = 3600.0
+from cardgen.spec.canonical import sha256
 
 _HASH = re.compile(r"[0-9a-f]{64}", re.ASCII)
 
@@ -95,14 +89,7 @@ class Store:
     def _write(self, place: Path, content: bytes) -> None:
         make_folder(self.unfinished)
         make_folder(place.parent)
-        temporary = self.unfinished / secrets.token_hex(8)
-        try:
-            write_synced(temporary, content, 0o444)
-            temporary.rename(place)
-        except BaseException:
-            with suppress(OSError):
-                temporary.unlink()
-            raise
+        place_file(place, content, mode=0o444, by=self.unfinished)
 
 
 _RESTORE = "bring the file back from a copy of the store; `register check` lists everything that is wrong"
@@ -112,53 +99,5 @@ def _holds(place: Path, content: bytes) -> bool:
     try:
         return place.read_bytes() == content
     except FileNotFoundError:
+        # A file that is not there holds nothing yet, and is written.
         return False
-
-
-def write_synced(path: Path, content: bytes, mode: int = 0o666) -> None:
-    """Write a new file and sync it to disk. Raises `OSError`, also where the file exists."""
-    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
-    with os.fdopen(handle, "wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-
-
-def sync_folder(folder: Path) -> None:
-    """Sync a folder's list of names; nothing on systems that cannot open one."""
-    if not hasattr(os, "O_DIRECTORY"):
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
-def make_folder(folder: Path) -> None:
-    """Make a folder and those above it, each synced into the one that holds it."""
-    if folder.is_dir():
-        return
-    make_folder(folder.parent)
-    folder.mkdir(exist_ok=True)
-    sync_folder(folder.parent)
-
-
-def sweep(folder: Path, pattern: str) -> None:
-    """Remove files and folders of files that match and are older than `STALE_SECONDS`."""
-    for leftover in folder.glob(pattern):
-        # Another program may sweep at the same time, and what may not be removed is left.
-        with suppress(OSError):
-            if time.time() - leftover.lstat().st_mtime < STALE_SECONDS:
-                continue
-            if leftover.is_dir() and not leftover.is_symlink():
-                remove_folder(leftover)
-            else:
-                leftover.unlink()
-
-
-def remove_folder(folder: Path) -> None:
-    """Remove a folder of plain files; raises `OSError` where something else is in it."""
-    for file in folder.iterdir():
-        file.unlink()
-    folder.rmdir()

@@ -15,14 +15,6 @@ _NAMED = r"(\d{1,2})(?:st|nd|rd|th)?[ .-]+([a-z]{3,9})\.?[ .,-]+(\d{4})"
 _MONTH_FIRST = r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})"
 
 
-def looks_like_day(text: str) -> bool:
-    """Whether a text is a day in some way of writing days."""
-    figures = _whole(_FIGURES, text)
-    if figures:
-        return sorted((len(figures[1]), len(figures[4]))) in ([1, 1], [1, 2], [2, 2], [1, 4], [2, 4])
-    return day_meant(text) is not None
-
-
 def day_meant(text: str) -> date | None:
     """Find the day a text means; nothing where it could mean two, as 5/6/2027 could."""
     days = {day for year, month, number in _readings(text) if (day := _day(year, month, number))}
@@ -52,6 +44,7 @@ def _month(name: str) -> int:
 
 
 def _day(year: int, month: int, number: int) -> date | None:
+    # A day that is in no calendar is no day, and the caller tells it.
     with suppress(ValueError):
         return date(year, month, number)
     return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -12,6 +12,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import PydanticCustomError
 
 from cardgen.spec.bound import Bound
+from cardgen.spec.grammar import Kind, Reading, read
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.base import Read
 from cardgen.spec.problem import Path
@@ -26,6 +27,7 @@ class KeyMeaning:
     examples: tuple[str, ...] = ()
     read: Callable[[object], object] | None = None
     bound: Bound = Bound.NEITHER
+    kind: Kind | None = None
 
     def takes(self, value: object) -> bool:
         """Whether a text or number would be read here; true where no reader of ours stands."""
@@ -41,15 +43,20 @@ class KeyMeaning:
             return str((error.context or {})["write"])
         return None
 
+    def spelled(self, value: str) -> str:
+        """Give a text that is read here in its one printed spelling."""
+        reading = read(value, self.kind) if self.kind else None
+        return reading.shown if isinstance(reading, Reading) else value
+
     @property
     def keys(self) -> tuple[str, ...]:
         """The keys that may stand here; none where this is no group of keys."""
-        return tuple(_fields(self.type)) if _is_group(self.type) else ()
+        return tuple(fields_of(self.type)) if _is_group(self.type) else ()
 
     @property
     def needed(self) -> tuple[str, ...]:
         """Those of the keys that may not be left out."""
-        fields = _fields(self.type) if _is_group(self.type) else {}
+        fields = fields_of(self.type) if _is_group(self.type) else {}
         return tuple(key for key, field in fields.items() if field.is_required())
 
     @property
@@ -98,7 +105,7 @@ def key_elsewhere(key: str) -> str | None:
 
 def group_types() -> Mapping[str, Any]:
     """Give every top-level group's type, by its name in the file."""
-    return {name: _required(field.annotation, field) for name, field in _fields(RotorSpec).items()}
+    return {name: _required(field.annotation, field) for name, field in fields_of(RotorSpec).items()}
 
 
 def required_groups() -> tuple[str, ...]:
@@ -108,7 +115,7 @@ def required_groups() -> tuple[str, ...]:
 
 def _inside(kind: Any, part: str | int) -> KeyMeaning | None:
     if _is_group(kind):
-        field = _fields(kind).get(str(part))
+        field = fields_of(kind).get(str(part))
         return None if field is None else _described(field)
     if get_origin(kind) is tuple and isinstance(part, int):
         return _bare(get_args(kind)[0])
@@ -120,7 +127,7 @@ def _inside(kind: Any, part: str | int) -> KeyMeaning | None:
 def _described(field: FieldInfo) -> KeyMeaning:
     found = _bare(field.annotation, tuple(field.metadata))
     examples = tuple(map(str, field.examples or ())) or found.examples
-    return KeyMeaning(found.type, field.description or found.about, examples, found.read, found.bound)
+    return replace(found, about=field.description or found.about, examples=examples)
 
 
 def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> KeyMeaning:
@@ -133,6 +140,7 @@ def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> KeyMeaning:
     about = ""
     examples: tuple[str, ...] = ()
     reader: Callable[[object], object] | None = None
+    kind: Kind | None = None
     bound = Bound.NEITHER
     for note in metadata:
         if isinstance(note, Bound):
@@ -140,11 +148,11 @@ def _bare(annotation: Any, metadata: tuple[Any, ...] = ()) -> KeyMeaning:
         if isinstance(note, Read):
             examples = tuple(map(str, _list(note.schema.get("examples"))))
             about = str(note.schema.get("$comment", ""))
-            reader = note.reader
+            reader, kind = note.reader, note.kind
         if isinstance(note, FieldInfo):
             examples = tuple(map(str, note.examples or ())) or examples
             about = note.description or about
-    return KeyMeaning(annotation, about, examples, reader, bound)
+    return KeyMeaning(annotation, about, examples, reader, bound, kind)
 
 
 def _required(annotation: Any, field: FieldInfo) -> Any:
@@ -156,7 +164,8 @@ def _required(annotation: Any, field: FieldInfo) -> Any:
     return annotation
 
 
-def _fields(group: type[BaseModel]) -> Mapping[str, FieldInfo]:
+def fields_of(group: type[BaseModel]) -> Mapping[str, FieldInfo]:
+    """Give the fields of a group by their names in the file."""
     return {field.alias or name: field for name, field in group.model_fields.items()}
 
 

@@ -1,15 +1,21 @@
-"""The strict grammar of a quantity: a plain number, one space, a unit from a closed list.
+"""The grammar of a quantity: a plain number and a unit from a closed list, as people write them.
 
-    quantity = number " " unit
-             | whole " ft + " number " in"        a length in feet and inches
-             | whole " deg + " number " arcmin"   an angle in degrees and minutes
-    number   = decimal | fraction | whole "+" fraction
-    decimal  = ["-"] whole ["." digits]           never a comma, an exponent or nan
-    fraction = whole "/" whole                    such as 1/16; with a whole, and less than one: 5+1/16
+    quantity = number unit
+             | whole feet number inches         23 ft + 6 in, 23 ft 6 in, 23'6", 23'-6"
+             | whole degrees number minutes     5 deg + 30 arcmin, 5°30'
+    number   = decimal | fraction | mixed
+    decimal  = ["-"] whole ["." digits]         the whole may be left out: .035
+    fraction = whole "/" whole                  1/16
+    mixed    = whole fraction                   less than one behind the whole: 5+1/16, 5-1/16, 5 1/16, 5½
 
-A whole and a numerator have at most six digits, a denominator four, a decimal part six.
-Everything else is refused with a reason and a text that would be read. Accepted text becomes
-an exact quantity; nothing is rounded on the way in.
+A space between number and unit may be left out. How units and signs may be written stands in
+`spellings`. Everything with two meanings is refused, with a reason and a text that would be read: a
+decimal comma, an exponent, no unit; a hyphen behind a zero, which could run from none to so much; a
+full stop between a unit and a second number, which could end the one or begin the other. A whole and
+a numerator have at most six digits, a denominator four, a decimal part six.
+
+Accepted text becomes an exact quantity; nothing is rounded on the way in. What is printed is always in
+one spelling, and that is read again as the same.
 """
 
 from __future__ import annotations
@@ -18,18 +24,29 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from cardgen.spec.spellings import plain, unit_named
 from cardgen.spec.units import UNITS, Quantity, Unit, quantity
 
 _WHOLE = r"(?:0|[1-9]\d{0,5})"
-_DECIMAL = re.compile(rf"-?{_WHOLE}(?:\.\d{{1,6}})?", re.ASCII)
-_FRACTION = re.compile(rf"({_WHOLE})/([1-9]\d{{0,3}})", re.ASCII)
-_MIXED = re.compile(rf"({_WHOLE})\+({_WHOLE})/([1-9]\d{{0,3}})", re.ASCII)
+_FRACTION = rf"{_WHOLE}/[1-9]\d{{0,3}}"
+_MIXED = rf"{_WHOLE}(?: ?\+ ?|[- ]){_FRACTION}"
+_DECIMAL = rf"-?(?:{_WHOLE}(?:\.\d{{1,6}})?|\.\d{{1,6}})"
+_NUMBER = rf"(?:{_MIXED}|{_FRACTION}|{_DECIMAL})"
+_UNIT = r"[^\d\s.,/+-]"
+_SINGLE = re.compile(rf"(?P<number>{_NUMBER}) ?(?P<unit>{_UNIT}[^\d,]*)", re.ASCII)
+_SUM = re.compile(
+    rf"(?P<first>{_NUMBER}) ?(?P<large>(?![eE]\d){_UNIT}+(?:\.(?=[ +-]))?)(?P<joint> ?\+ ?|[- ]?)"
+    rf"(?P<second>(?!(?<={_UNIT})\.){_NUMBER})(?: ?(?P<small>{_UNIT}[^\d,/+]*))?",
+    re.ASCII,
+)
+_PARTS = re.compile(rf"(?P<whole>{_WHOLE})(?P<joint> ?\+ ?|[- ])(?P<fraction>{_FRACTION})", re.ASCII)
+_ALONE = re.compile(_NUMBER, re.ASCII)
+
+#: Characters of the longest text that is looked at; hostile ones go on without end.
+LONGEST = 100
 
 #: Pairs of units that may be added in one quantity, and how many of the second make one of the first.
-_SUMS = {("ft", "in"): 12, ("deg", "arcmin"): 60}
-
-#: Characters that look and mean the same; keyboards differ in which one they give.
-_LOOKALIKES = str.maketrans({"⋅": "·", "∙": "·", "‧": "·", "º": "°", "˚": "°"})
+SUMS = {("ft", "in"): 12, ("deg", "arcmin"): 60}
 
 
 @dataclass(frozen=True)
@@ -65,6 +82,11 @@ class Reading:
     number: str
     unit: str
 
+    @property
+    def shown(self) -> str:
+        """The quantity in its one printed spelling, such as ``23 ft 6-1/2 in``."""
+        return f"{self.number} {self.unit}"
+
 
 @dataclass(frozen=True)
 class _Term:
@@ -75,22 +97,30 @@ class _Term:
 
 def read(text: str, kind: Kind) -> Reading | Unread:
     """Read one quantity of one kind, exactly, or say why it is not one and what would be read."""
-    reading = _strictly(text, kind)
-    return reading if isinstance(reading, Reading) else _explained(text, kind, reading)
+    if len(text) > LONGEST:
+        return Unread("quantity-form", f"{kind.name} is never so long", kind.write)
+    words = plain(text)
+    reading = _read(words, kind)
+    return reading if isinstance(reading, Reading) else _explained(words, kind, reading)
 
 
-def _strictly(text: str, kind: Kind) -> Reading | Unread:
-    parts = text.translate(_LOOKALIKES).split(" + ")
-    terms = [_term(part, kind, alone=len(parts) == 1) for part in parts]
-    for term in terms:
-        if isinstance(term, Unread):
-            return term
-    known = [term for term in terms if isinstance(term, _Term)]
-    if len(known) == 1:
-        return _single(known[0], kind)
-    if len(known) == 2:
-        return _sum(known[0], known[1], kind)
-    return Unread("quantity-form", f"{kind.name} has at most two parts", kind.write)
+def _read(text: str, kind: Kind) -> Reading | Unread:
+    if found := _SUM.fullmatch(text):
+        if found["small"] is None:
+            return Unread("quantity-unit-missing", "its second number has no unit", kind.write)
+        first = _term(found["first"], found["large"], kind)
+        second = _term(found["second"], found["small"], kind)
+        if isinstance(first, Unread):
+            return first
+        return second if isinstance(second, Unread) else _sum(first, found["joint"], second, kind)
+    if found := _SINGLE.fullmatch(text):
+        term = _term(found["number"], found["unit"], kind)
+        return term if isinstance(term, Unread) else _single(term, kind)
+    if number := _number(text):
+        sure = kind.signed or not number.shown.startswith("-")
+        write = _with_each_unit(kind, number.shown) if sure else kind.write
+        return Unread("quantity-unit-missing", _without_unit(kind, number.shown), write)
+    return _not_a_number(text, kind)
 
 
 def _explained(text: str, kind: Kind, refused: Unread) -> Unread:
@@ -100,56 +130,31 @@ def _explained(text: str, kind: Kind, refused: Unread) -> Unread:
 
     if is_range(text):
         why = "this is a range, and one key holds one value"
-        write = "one value; where a group has a key for the least and one for the most, one in each"
-        return Unread("quantity-form", why, write)
+        places = "where a group has a key for the least and one for the most, one in each"
+        return Unread("quantity-form", why, f"one value; {places}; {kind.write}")
     meant = mended(text, kind.units)
     if meant is None:
         return refused
-    reading = _strictly(meant.text, kind)
+    reading = _read(meant.text, kind)
     if isinstance(reading, Unread):
         return reading
-    return Unread(meant.rule, meant.why, f'"{meant.text}"{_provided(text)}')
+    return Unread(meant.rule, meant.why, f'"{reading.shown}"{_provided(text)}')
 
 
 def _provided(text: str) -> str:
     """Say what a suggestion takes for granted; a comma and a mil mean different things to different people."""
-    if "," in text and " ft" not in text:
-        return ", if the comma is a decimal point"
-    return ", if mil means a thousandth of an inch there" if re.search(r"\bmils?\b", text) else ""
+    comma = "," in text and not re.search("ft|feet|foot|'", text)
+    said = ["the comma is a decimal point"] if comma else []
+    said += ["mil means a thousandth of an inch there"] if re.search(r"mils?\b", text) else []
+    return f", if {' and '.join(said)}" if said else ""
 
 
-def pattern(kind: Kind) -> str:
-    """Write the grammar of one kind as a regular expression, for editors.
-
-    It is short enough to be shown in a message, and so lets through a few texts that `read`
-    refuses, such as a leading zero or a fraction of one or more behind a whole.
-    """
-    number = r"([0-9]+([.][0-9]+)?|([0-9]+[+])?[0-9]+/[1-9][0-9]*)"
-    forms = [f"{'-?' if kind.signed else ''}{number} ({_spellings(kind.units)})"]
-    for first, second in _SUMS:
-        if {first, second} <= set(kind.units):
-            forms.append(f"[0-9]+ ({_spellings((first,))}) [+] {number} {second}")
-    return f"^({'|'.join(forms)})$"
-
-
-def _spellings(units: tuple[str, ...]) -> str:
-    names = [name for name, unit in UNITS.items() if unit.shown in units]
-    return "|".join(name.replace("·", "[·⋅∙‧]").replace("°", "[°º˚]") for name in names)
-
-
-def _term(text: str, kind: Kind, alone: bool) -> _Term | Unread:
-    head, _, name = text.partition(" ")
-    value = _number(head)
-    if value is None:
-        return _not_a_number(text, kind)
-    if not name:
-        sure = alone and (kind.signed or not head.startswith("-"))
-        write = _with_each_unit(kind, head) if sure else kind.write
-        return Unread("quantity-unit-missing", _without_unit(kind, head), write)
-    unit = UNITS.get(name)
-    if unit is None or unit.shown not in kind.units:
-        return _wrong_unit(name, kind)
-    return _Term(value, _printed(head), unit)
+def _term(number: str, name: str, kind: Kind) -> _Term | Unread:
+    read_number = _number(number)
+    if read_number is None:
+        return Unread("quantity-form", f"this cannot be read as {kind.name}", kind.write)
+    unit = unit_named(name, kind.units)
+    return _wrong_unit(name, kind) if unit is None else _Term(read_number.value, read_number.shown, unit)
 
 
 def _single(term: _Term, kind: Kind) -> Reading | Unread:
@@ -158,33 +163,40 @@ def _single(term: _Term, kind: Kind) -> Reading | Unread:
     return Reading(quantity(term.value, term.unit.shown), term.number, term.unit.shown)
 
 
-def _sum(first: _Term, second: _Term, kind: Kind) -> Reading | Unread:
+def _sum(first: _Term, joint: str, second: _Term, kind: Kind) -> Reading | Unread:
     if first.unit.system != second.unit.system:
         why = "one quantity must not mix inch and metric units: nobody can tell which one was measured"
         return Unread("quantity-two-systems", why, kind.write)
-    whole = _SUMS.get((first.unit.shown, second.unit.shown))
+    whole = SUMS.get((first.unit.shown, second.unit.shown))
     if whole is None:
         return Unread("quantity-form", "only feet + inches and degrees + minutes may be added", kind.write)
     if not first.number.isdigit() or second.number.startswith("-") or second.value >= whole:
         why = f"the first part is a whole number and the second less than {whole} {second.unit.shown}"
         return Unread("quantity-form", why, kind.write)
+    if joint == "-" and (first.value == 0 or first.unit.shown != "ft"):
+        why = "a hyphen between two parts of a measurement could mean from the one to the other"
+        return Unread("quantity-form", why, kind.write)
     total = quantity(first.value * whole + second.value, second.unit.shown)
     return Reading(total, f"{first.number} {first.unit.shown} {second.number}", second.unit.shown)
 
 
-def _number(text: str) -> Fraction | None:
-    if _DECIMAL.fullmatch(text):
-        return Fraction(text)
-    if match := _FRACTION.fullmatch(text):
-        return Fraction(int(match[1]), int(match[2]))
-    if (match := _MIXED.fullmatch(text)) and (part := Fraction(int(match[2]), int(match[3]))) < 1:
-        return int(match[1]) + part
-    return None
+@dataclass(frozen=True)
+class _Number:
+    value: Fraction
+    shown: str
 
 
-def _printed(number: str) -> str:
-    # The shop writes 5-1/16; a plus sign on a card could be taken for a tolerance.
-    return number.replace("+", "-")
+def _number(text: str) -> _Number | None:
+    """Read a number, and write it as the shop does: in 5+1/16 the plus could be taken for a tolerance."""
+    if found := _PARTS.fullmatch(text):
+        whole, part = int(found["whole"]), Fraction(found["fraction"])
+        if part >= 1 or (found["joint"] == "-" and whole == 0):
+            return None
+        return _Number(whole + part, f"{whole}-{found['fraction']}" if whole else found["fraction"])
+    if not _ALONE.fullmatch(text):
+        return None
+    shown = re.sub(r"^(-?)\.", r"\g<1>0.", text)
+    return _Number(Fraction(shown), shown)
 
 
 def _without_unit(kind: Kind, number: str) -> str:
@@ -214,11 +226,14 @@ def _not_a_number(text: str, kind: Kind) -> Unread:
 
 
 def _wrong_unit(name: str, kind: Kind) -> Unread:
-    if name in {"lb", "lbs"} and ("lbf" in kind.units or "in·lbf" in kind.units):
-        why = "a bare lb is a mass; a force is written lbf"
+    known = unit_named(name, UNITS)
+    if known is None:
+        why = f'"{name}" is not a unit this file uses; allowed: {", ".join(kind.units)}'
+        return Unread("quantity-unit-unknown", why, kind.write)
+    if known.shown in {"lb", "kg"} and ("lbf" in kind.units or "in·lbf" in kind.units):
+        why = f"a bare {known.shown} is a mass; a force is written {'lbf' if known.shown == 'lb' else 'N'}"
         return Unread("quantity-pound-as-force", why, kind.write)
-    if name in UNITS:
-        why = f"{UNITS[name].shown} does not measure {kind.name} here"
-        return Unread("quantity-unit-wrong", f"{why}; allowed: {', '.join(kind.units)}", kind.write)
-    why = f'"{name}" is not a unit this file uses; allowed: {", ".join(kind.units)}'
-    return Unread("quantity-unit-unknown", why, kind.write)
+    why = f"{known.shown} does not measure {kind.name} here"
+    if name == '"' and "deg" in kind.units:
+        why = 'the sign " means inches to some and seconds of arc to others'
+    return Unread("quantity-unit-wrong", f"{why}; allowed: {', '.join(kind.units)}", kind.write)

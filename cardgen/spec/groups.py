@@ -9,7 +9,7 @@ from typing import Any
 from cardgen.spec.fields import expected, required_groups
 from cardgen.spec.nearest import nearest
 from cardgen.spec.problem import Finding, Path
-from cardgen.spec.shown import shown
+from cardgen.spec.safe_text import shown
 
 #: What each group that must stand is for.
 PURPOSES: Mapping[str, str] = MappingProxyType(

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from cardgen.spec.everyday_words import EVERYDAY
 from cardgen.spec.model import RotorSpec
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -50,6 +51,9 @@ def _place(place: dict[str, Any]) -> dict[str, Any]:
     about = "; ".join(filter(None, [place.get("description"), inside.get("$comment")]))
     said = {**inside, **{name: value for name, value in place.items() if name not in {"anyOf", "default"}}}
     kept = {name: value for name, value in said.items() if name not in {"title", "default", "$comment"}}
+    if "enum" in kept:
+        others = [word for choice in kept["enum"] for word in EVERYDAY.get(choice, ())]
+        kept["enum"] = [*kept["enum"], *others]
     if "items" in kept:
         kept["items"] = _place(kept["items"])
     return {**kept, "description": about} if about else kept

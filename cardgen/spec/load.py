@@ -1,7 +1,7 @@
 """Reads a specification: to a complete `RotorSpec`, or to every problem at once.
 
-Each top-level group is read alone, so that a problem in one hides none in another; then the
-rules look at those groups that were read cleanly.
+Each top-level group is read alone, and key by key where something in it cannot be read, so that a
+problem hides no other; then the rules look at whatever was read.
 """
 
 from __future__ import annotations
@@ -9,20 +9,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
 from itertools import islice
 from pathlib import Path as FilePath
 from typing import Any
 
-from pydantic import BaseModel, TypeAdapter, ValidationError
+from pydantic import ValidationError
 
 from cardgen.spec import schema_errors, toml
 from cardgen.spec.fields import group_types
 from cardgen.spec.groups import missing_groups, stray_sources
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.problem import FileFault, Finding, Problem, key_of
+from cardgen.spec.nearest import misspelt
+from cardgen.spec.piecewise import read_pieces, read_whole
+from cardgen.spec.problem import FileFault, Finding, Path, Problem, key_of
 from cardgen.spec.rules import examine
-from cardgen.spec.shown import plain, shortened
+from cardgen.spec.safe_text import plain, shortened
 from cardgen.spec.unjudged import Unjudged
 
 #: The largest file that is read; a specification is a few kilobytes.
@@ -94,39 +95,38 @@ def load_bytes(text: bytes, file: str, today: date) -> Loaded:
 
 def _read_groups(table: Mapping[str, Any], today: date) -> tuple[Unjudged, list[Finding]]:
     groups: dict[str, Any] = {}
+    unread: set[Path] = {(name,) for name in misspelt(group_types(), table)}
     refused: list[Finding] = list(missing_groups(table))
     for name, raw in table.items():
         if len(refused) > _MOST:
             break
-        value, found = _read_group(name, raw)
+        value, holes, found = _read_group(name, raw)
         refused.extend(found)
-        if not found:
+        unread |= holes
+        if value is not None:
             groups[name] = value
     if len(refused) > _MOST:
         refused.append(_too_many())
-    return Unjudged(groups, table, today), refused
+    return Unjudged(groups, frozenset(unread), table, today), refused
 
 
-def _read_group(name: str, raw: object) -> tuple[Any, list[Finding]]:
+def _read_group(name: str, raw: object) -> tuple[Any, frozenset[Path], list[Finding]]:
+    """Read what can be read of a group; give the places that cannot, and what stands against them."""
     if name not in group_types():
-        return None, [schema_errors.unknown_key((name,), raw)]
+        return None, frozenset(), [schema_errors.unknown_key((name,), raw)]
     try:
-        return _reader(name)(raw), stray_sources(name, raw)
+        return read_whole(name, raw), frozenset(), stray_sources(name, raw)
     except ValidationError as error:
-        return None, list(islice(schema_errors.findings(name, raw, error), _MOST + 1))
+        found = list(islice(schema_errors.findings(name, raw, error), _MOST + 1))
+    if len(found) > _MOST:
+        return None, frozenset({(name,)}), found
+    value, holes = read_pieces(name, raw, (finding.path for finding in found))
+    return value, holes, [*found, *stray_sources(name, raw)]
 
 
 def _too_many() -> Finding:
     why = "what follows was not looked at, because no specification has so many problems"
     return Finding((), "file-problems", f"more than {_MOST} problems", why, "the file of one rotor")
-
-
-@cache
-def _reader(name: str) -> Callable[[object], Any]:
-    kind = group_types()[name]
-    if isinstance(kind, type) and issubclass(kind, BaseModel):
-        return kind.model_validate
-    return TypeAdapter(kind).validate_python
 
 
 def _placer(text: bytes, file: str) -> Callable[[Finding], Problem]:

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from itertools import islice
 
 # Longer names are no typing slip, and comparing them is slow.
 _LONGEST = 60
+
+# No honest table has so many unknown keys.
+_STRANGERS = 50
 
 
 def nearest(name: str, known: Iterable[str]) -> str | None:
@@ -16,6 +20,13 @@ def nearest(name: str, known: Iterable[str]) -> str | None:
     by_lower = {word.lower().replace("_", "-"): word for word in known}
     found = get_close_matches(name.lower().replace("_", "-"), by_lower, n=1)
     return by_lower[found[0]] if found else None
+
+
+def misspelt(known: Iterable[str], table: Iterable[str]) -> set[str]:
+    """Find the known keys that stand in a table under a name near to theirs only."""
+    keys = tuple(known)
+    strangers = islice((key for key in table if key not in keys), _STRANGERS)
+    return {meant for key in strangers if (meant := nearest(key, keys))} - set(table)
 
 
 def quoted(words: Iterable[str]) -> str:

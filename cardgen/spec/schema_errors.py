@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from itertools import islice
 from types import MappingProxyType
 from typing import Any, TypeAlias
 
@@ -19,9 +18,9 @@ from pydantic_core import ErrorDetails
 from cardgen.spec.dates import DAY_FORM
 from cardgen.spec.fields import KeyMeaning, expected, key_elsewhere
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one
-from cardgen.spec.nearest import nearest, quoted
+from cardgen.spec.nearest import misspelt, nearest, quoted
 from cardgen.spec.problem import Finding, Path
-from cardgen.spec.shown import plain, shortened, shown
+from cardgen.spec.safe_text import plain, shortened, shown
 
 
 @dataclass(frozen=True)
@@ -45,9 +44,6 @@ class _Advice:
     write: str
 
 
-#: Unknown keys of one table that are compared with its missing ones; no honest table has so many.
-_STRANGERS = 50
-
 _Table: TypeAlias = Mapping[str, Callable[[_Case], _Advice]]
 
 
@@ -57,16 +53,13 @@ def findings(group: str, raw: object, error: ValidationError) -> Iterator[Findin
         if not _counted_short(details):
             found = _finding(group, raw, details)
             # A needed key that stands there misspelt is one slip, and is reported as such.
-            if found.rule != "key-missing" or not _stands_misspelt(found.path, details["input"]):
+            if found.rule != "key-missing" or found.path[-1] not in _misspelt(found.path, details["input"]):
                 yield found
 
 
-def _stands_misspelt(path: Path, table: object) -> bool:
+def _misspelt(path: Path, table: object) -> set[str]:
     group = expected(path[:-1])
-    if group is None or not isinstance(table, dict):
-        return False
-    strangers = islice((key for key in table if key not in group.keys), _STRANGERS)
-    return any(nearest(key, group.keys) == path[-1] for key in strangers)
+    return misspelt(group.keys, table) if group is not None and isinstance(table, dict) else set()
 
 
 def _counted_short(details: ErrorDetails) -> bool:
@@ -94,6 +87,7 @@ def _place(group: str, raw: Any, loc: tuple[int | str, ...]) -> Path:
         try:
             value = value[part]
         except (LookupError, TypeError):
+            # The problem is told at the last place that stands in the file.
             break
         path = (*path, part)
     return path
@@ -159,24 +153,20 @@ def _whole_number(case: _Case) -> _Advice:
     return _Advice("number-whole", why, case.expected.about or "whole numbers only, such as [1, 2]")
 
 
-def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
-    def advise(case: _Case) -> _Advice:
-        bound = case.details[limit]
-        return _Advice("number-range", f"{words} {bound} can stand here", case.expected.about)
-
-    return advise
-
-
 def _truth(case: _Case) -> _Advice:
     return _Advice("true-or-false", "only true or false, without quotes, can stand here", case.expected.about)
 
 
-def _length(limit: str, words: str) -> Callable[[_Case], _Advice]:
-    def advise(case: _Case) -> _Advice:
-        why = f"{words} {case.details[limit]} can stand in this list"
-        return _Advice("list-length", why, _list_of(case))
+def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
+    return lambda case: _Advice(
+        "number-range", f"{words} {case.details[limit]} can stand here", case.expected.about
+    )
 
-    return advise
+
+def _length(limit: str, words: str) -> Callable[[_Case], _Advice]:
+    return lambda case: _Advice(
+        "list-length", f"{words} {case.details[limit]} can stand in this list", _list_of(case)
+    )
 
 
 def _list(case: _Case) -> _Advice:

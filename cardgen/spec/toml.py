@@ -12,15 +12,13 @@ from decimal import Decimal
 from typing import Any
 
 from cardgen.spec.problem import FileFault
-from cardgen.spec.shown import plain, shortened
+from cardgen.spec.safe_text import plain, shortened
+from cardgen.spec.toml_slips import slip
 
 # Nested brackets and dotted keys without end take a reader of TOML down; no honest line is this long.
 _LONGEST_LINE = 2000
 
 _BOM = b"\xef\xbb\xbf"
-_MARKS_16 = (b"\xff\xfe", b"\xfe\xff")
-_SAMPLE = 400
-_AS_UTF8 = "the file saved as UTF-8, the text encoding of TOML"
 
 
 @dataclass(frozen=True)
@@ -34,33 +32,31 @@ class Parsed:
 
 def parse(data: bytes) -> Parsed:
     """Parse a file's bytes. A byte-order mark is a fault, but the rest is read all the same."""
-    marks: tuple[FileFault, ...] = ()
-    if data.startswith(_BOM):
-        marks = (_byte_order_mark(),)
-        data = data.removeprefix(_BOM)
-    if fault := _sixteen_bits(data):
-        return Parsed(None, (*marks, fault), data)
+    marks = (_byte_order_mark(),) if data.startswith(_BOM) else ()
+    data = data.removeprefix(_BOM)
+    table = _table(data)
+    if isinstance(table, FileFault):
+        return Parsed(None, (*marks, table), data)
+    return Parsed(table, marks, data)
+
+
+def _table(data: bytes) -> Mapping[str, Any] | FileFault:
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        return Parsed(None, (*marks, _not_utf8(data, error)), data)
+        return _not_utf8(data, error)
     if fault := _line_ends(text) or _long_line(text):
-        return Parsed(None, (*marks, fault), data)
+        return fault
     try:
-        return Parsed(tomllib.loads(text, parse_float=Decimal), marks, data)
+        return tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:
-        # Loaded only for a broken file: a good one never pays for it.
-        from cardgen.spec.toml_errors import slip
-
-        return Parsed(None, (*marks, slip(text, str(error))), data)
+        return slip(text, str(error))
     except (ValueError, ArithmeticError):
         why = "a number in this file is too long to be read"
-        return Parsed(None, (*marks, FileFault(0, 0, "toml-number", "", why, "the number as documented")), data)
+        return FileFault(0, 0, "toml-number", "", why, "the number as documented")
     except RecursionError:
         why = "brackets in this file are nested too deeply to be read"
-        return Parsed(
-            None, (*marks, FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")), data
-        )
+        return FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")
 
 
 def _byte_order_mark() -> FileFault:
@@ -74,20 +70,8 @@ def _not_utf8(data: bytes, error: UnicodeDecodeError) -> FileFault:
     line = data.count(b"\n", 0, error.start) + 1
     column = len(data[line_start : error.start].decode()) + 1
     why = "this byte is not UTF-8, so a letter or a sign here cannot be known"
-    return FileFault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, _AS_UTF8)
-
-
-def _sixteen_bits(data: bytes) -> FileFault | None:
-    """Name a file of UTF-16, which begins with a mark of its own or has a zero in every letter."""
-    start = data[:_SAMPLE]
-    if start[:2] in _MARKS_16:
-        read = f"the bytes {start[0]:02X} {start[1]:02X}"
-    elif 4 * start.count(0) > len(start):
-        read = "a byte of zero beside nearly every letter"
-    else:
-        return None
-    why = "this file is in UTF-16, another encoding than the UTF-8 of TOML"
-    return FileFault(1, 1, "file-not-utf8", read, why, _AS_UTF8)
+    write = "the file saved as UTF-8, the text encoding of TOML"
+    return FileFault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, write)
 
 
 def _line_ends(text: str) -> FileFault | None:

@@ -24,6 +24,23 @@ if TYPE_CHECKING:
 else:
     Quantity = pint.Quantity
 System: TypeAlias = Literal["inch", "metric", ""]
+#: What a specification measures; `cardgen.spec.model.base` has a kind of text for each.
+Measure: TypeAlias = Literal[
+    "diameter",
+    "length",
+    "small length",
+    "distance",
+    "torque",
+    "angle",
+    "mass",
+    "rotor speed",
+    "wind",
+    "track rule",
+    "time",
+    "temperature",
+    "force",
+    "adjuster rule",
+]
 
 _DEFINITIONS = """
 metre = [length]
@@ -42,6 +59,8 @@ ounce = pound / 16
 newton = kilogram * metre / second ** 2
 pound_force = pound * 980665/100000 * metre / second ** 2
 newton_metre = newton * metre
+kilogram_force_metre = kilogram * 980665/100000 * metre ** 2 / second ** 2
+kilogram_force_centimetre = kilogram_force_metre / 100
 inch_pound_force = pound_force * inch
 foot_pound_force = pound_force * foot
 degree = 314159265358979323846/18000000000000000000000 * radian
@@ -53,6 +72,7 @@ hour = 3600 * second
 revolution_per_minute = turn / minute
 knot = 1852/3600 * metre / second
 percent = 1/100
+inch_per_inch = 1
 count = [count]
 """
 
@@ -70,67 +90,73 @@ ureg = _registry()
 
 @dataclass(frozen=True)
 class Unit:
-    """A unit as the keeper writes it, the unit Pint computes with, and its system of measure."""
+    """A unit as it is printed, the unit Pint computes with, and its system of measure.
+
+    ``second`` is the other system's unit that the handout prints beside it, with so many decimals.
+    ``measures`` is what a specification may write in it.
+    """
 
     shown: str
     pint: str
     system: System
+    second: tuple[str, int] | None = None
+    measures: tuple[Measure, ...] = ()
 
 
 _ALL = (
-    Unit("in", "inch", "inch"),
-    Unit("ft", "foot", "inch"),
-    Unit("thou", "thou", "inch"),
-    Unit("mm", "millimetre", "metric"),
-    Unit("m", "metre", "metric"),
-    Unit("in·lbf", "inch_pound_force", "inch"),
-    Unit("ft·lbf", "foot_pound_force", "inch"),
-    Unit("N·m", "newton_metre", "metric"),
-    Unit("lbf", "pound_force", "inch"),
-    Unit("N", "newton", "metric"),
-    Unit("oz", "ounce", "inch"),
-    Unit("lb", "pound", "inch"),
-    Unit("g", "gram", "metric"),
-    Unit("kg", "kilogram", "metric"),
-    Unit("rpm", "revolution_per_minute", ""),
-    Unit("deg", "degree", ""),
-    Unit("arcmin", "arcminute", ""),
-    Unit("°C", "degree_celsius", ""),
-    Unit("h", "hour", ""),
-    Unit("kt", "knot", ""),
-    Unit("thou/in", "thou / inch", "inch"),
-    Unit("mm/mm", "millimetre / millimetre", "metric"),
+    Unit("thou", "thou", "inch", ("mm", 3), ("small length",)),
+    Unit("in", "inch", "inch", ("mm", 1), ("diameter", "length", "small length")),
+    Unit("ft", "foot", "inch", ("m", 2), ("diameter", "length", "distance")),
+    Unit("mm", "millimetre", "metric", ("in", 3), ("diameter", "length", "small length")),
+    Unit("m", "metre", "metric", ("ft", 1), ("diameter", "length", "distance")),
+    Unit("in·lbf", "inch_pound_force", "inch", ("N·m", 1), ("torque",)),
+    Unit("ft·lbf", "foot_pound_force", "inch", ("N·m", 1), ("torque",)),
+    Unit("N·m", "newton_metre", "metric", ("in·lbf", 0), ("torque",)),
+    Unit("kgf·cm", "kilogram_force_centimetre", "metric", ("N·m", 1), ("torque",)),
+    Unit("kgf·m", "kilogram_force_metre", "metric", ("N·m", 1), ("torque",)),
+    Unit("lbf", "pound_force", "inch", ("N", 0), ("force",)),
+    Unit("N", "newton", "metric", ("lbf", 1), ("force",)),
+    Unit("lb", "pound", "inch", ("kg", 2), ("mass",)),
+    Unit("oz", "ounce", "inch", ("g", 1), ("mass",)),
+    Unit("kg", "kilogram", "metric", ("lb", 1), ("mass",)),
+    Unit("g", "gram", "metric", ("oz", 2), ("mass",)),
+    Unit("rpm", "revolution_per_minute", "", None, ("rotor speed",)),
+    Unit("deg", "degree", "", None, ("angle",)),
+    Unit("arcmin", "arcminute", "", None, ("angle",)),
+    Unit("°C", "degree_celsius", "", None, ("temperature",)),
+    Unit("h", "hour", "", None, ("time",)),
+    Unit("kt", "knot", "", None, ("wind",)),
+    Unit("thou/in", "thou / inch", "inch", None, ("track rule", "adjuster rule")),
+    Unit("in/in", "inch_per_inch", "inch", None, ("adjuster rule",)),
+    Unit("mm/mm", "millimetre / millimetre", "metric", None, ("track rule", "adjuster rule")),
+    Unit("mm/m", "millimetre / metre", "metric", None, ("adjuster rule",)),
+    Unit("deg/in", "degree / inch", "inch", None, ("adjuster rule",)),
+    Unit("flats/in", "flat / inch", "inch", None, ("adjuster rule",)),
 )
 
-#: Other spellings that mean exactly the same and are read alike.
-_TWINS = {"in-lbf": "in·lbf", "ft-lbf": "ft·lbf", "N-m": "N·m", "°": "deg", "degC": "°C"}
-
-#: Every spelling a specification may use.
-UNITS: Mapping[str, Unit] = MappingProxyType(
-    {unit.shown: unit for unit in _ALL}
-    | {twin: unit for twin, name in _TWINS.items() for unit in _ALL if unit.shown == name}
-)
+#: Every unit a specification may use, by its one printed name; `spellings` has the other ways to write it.
+UNITS: Mapping[str, Unit] = MappingProxyType({unit.shown: unit for unit in _ALL})
 
 #: Units that only computed figures have; no specification can be written in them.
 _COMPUTED = (
     Unit("flats", "flat", ""),
     Unit("turns", "turn", ""),
     Unit("rad/s", "radian / second", ""),
-    Unit("m/s", "metre / second", "metric"),
+    Unit("m/s", "metre / second", "metric", ("ft/s", 0)),
     Unit("ft/s", "foot / second", "inch"),
-    Unit("kg/m²", "kilogram / metre ** 2", "metric"),
+    Unit("kg/m²", "kilogram / metre ** 2", "metric", ("lb/ft²", 2)),
     Unit("lb/ft²", "pound / foot ** 2", "inch"),
     Unit("kg/m³", "kilogram / metre ** 3", "metric"),
     Unit("J", "newton * metre", "metric"),
-    Unit("N/g", "newton / gram", "metric"),
+    Unit("N/g", "newton / gram", "metric", ("lbf/oz", 1)),
     Unit("lbf/oz", "pound_force / ounce", "inch"),
     Unit("lbf/g", "pound_force / gram", ""),
-    Unit("N/mm", "newton / millimetre", "metric"),
+    Unit("N/mm", "newton / millimetre", "metric", ("lbf/in", 0)),
     Unit("lbf/in", "pound_force / inch", "inch"),
-    Unit("g·in", "gram * inch", ""),
+    Unit("g·in", "gram * inch", "", ("oz·in", 2)),
     Unit("g·mm", "gram * millimetre", "metric"),
     Unit("oz·in", "ounce * inch", "inch"),
-    Unit("deg/thou", "degree / thou", "inch"),
+    Unit("deg/thou", "degree / thou", "inch", ("deg/mm", 0)),
     Unit("deg/mm", "degree / millimetre", "metric"),
     Unit("g/in", "gram / inch", ""),
     Unit("g/mm", "gram / millimetre", "metric"),
@@ -145,12 +171,12 @@ _PINT_UNITS["mm/mm"] = ureg.Unit("millimetre") / ureg.Unit("millimetre")
 _NAMES: Mapping[object, str] = MappingProxyType({held: name for name, held in _PINT_UNITS.items()})
 
 # Units whose zero is elsewhere cannot be converted by a factor.
-_OFFSET = frozenset({"°C", "degC"})
+_OFFSET = frozenset({"°C"})
 
 
 def quantity(magnitude: Fraction | int, unit: str) -> Quantity:
     """Build an exact quantity from a magnitude and a listed unit, such as ``"in·lbf"``."""
-    return cast(Quantity, ureg.Quantity(Fraction(magnitude), _PINT_UNITS[_listed(unit).shown]))
+    return cast(Quantity, ureg.Quantity(Fraction(magnitude), _PINT_UNITS[unit_named(unit).shown]))
 
 
 def magnitude(value: Quantity, unit: str) -> Fraction:
@@ -159,8 +185,18 @@ def magnitude(value: Quantity, unit: str) -> Fraction:
     Raises `pint.DimensionalityError` where the quantity measures something else.
     """
     if unit in _OFFSET:
-        return Fraction(value.to(_PINT_UNITS[_listed(unit).shown]).magnitude)
+        return Fraction(value.to(_PINT_UNITS[unit_named(unit).shown]).magnitude)
     return Fraction(value.magnitude) * _factor(value.units, unit)
+
+
+def units_for(measure: Measure) -> tuple[str, ...]:
+    """Name the units that a measurement may be written in."""
+    return tuple(unit.shown for unit in _ALL if measure in unit.measures)
+
+
+def unit_named(name: str) -> Unit:
+    """Find a listed unit by a spelling of it. Raises `KeyError` for a name that is in neither list."""
+    return UNITS[name] if name in UNITS else _COMPUTED_UNITS[name]
 
 
 def unit_of(value: Quantity) -> Unit:
@@ -171,14 +207,10 @@ def unit_of(value: Quantity) -> Unit:
     name = _NAMES.get(value.units)
     if name is None:
         raise LookupError(f"no listed unit is {value.units}")
-    return _listed(name)
+    return unit_named(name)
 
 
 @cache
 def _factor(held: pint.Unit, wanted: str) -> Fraction:
     one = cast(Quantity, ureg.Quantity(Fraction(1), held))
-    return Fraction(one.to(_PINT_UNITS[_listed(wanted).shown]).magnitude)
-
-
-def _listed(name: str) -> Unit:
-    return UNITS[name] if name in UNITS else _COMPUTED_UNITS[name]
+    return Fraction(one.to(_PINT_UNITS[unit_named(wanted).shown]).magnitude)

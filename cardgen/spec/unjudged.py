@@ -7,19 +7,21 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from cardgen.spec.problem import Finding
+from cardgen.spec.problem import Finding, Path
 
 
 @dataclass(frozen=True)
 class Unjudged:
-    """The groups that were read cleanly, so that a rule never sees half a group.
+    """What could be read of a file, and the places that could not.
 
     ``groups`` goes by the names in the file (``"rotor"``, ``"fasteners"``); a list of tables is
-    a tuple. A group left out, or one with a problem of its own, is absent. ``table`` is the
+    a tuple. A group may have holes: ``unread`` names the keys, and the whole groups, that stand in
+    the file or must stand there and could not be read. No rule looks into a hole. ``table`` is the
     parsed file as it stands, numbers with a point as `decimal.Decimal`.
     """
 
     groups: Mapping[str, Any]
+    unread: frozenset[Path]
     table: Mapping[str, Any]
     today: date
 

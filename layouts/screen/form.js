@@ -41,8 +41,9 @@
   const outsideOf = (input) => {
     const value = Exact.read(input.value), bounds = deck.bounds[input.dataset.name];
     if (!value || !bounds) return "";
-    /* A most holds to either side of nothing: an offset of minus three is three too far. */
-    if (bounds.most && Exact.above(Exact.abs(value), Exact.of(bounds.most))) return "Out of limit: more than the most allowed.";
+    /* A most alone holds to either side of nothing: an offset of minus three is three too far. */
+    const size = bounds.least ? value : Exact.abs(value);
+    if (bounds.most && Exact.above(size, Exact.of(bounds.most))) return "Out of limit: more than the most allowed.";
     if (bounds.least && Exact.above(Exact.of(bounds.least), value)) return "Out of limit: less than the least allowed.";
     return "";
   };
@@ -143,9 +144,11 @@
     track: () => {
       const t = deck.sums.track, split = number("sum-split"), high = byId("sum-high").value, blade = byId("sum-so-far-blade").value;
       const soFar = blade ? number("sum-so-far") : Exact.of(0);
-      if (!split || !high) return "";
+      /* Between two rules of the maker, the first change has a rule of its own. */
+      const change = t.later ? byId("sum-change").value : "first";
+      if (!split || !high || !change) return "";
       if (!soFar) return "Write the total so far, or choose none.";
-      const found = Sums.step(t, split, high, soFar, blade);
+      const found = Sums.step(change === "later" ? { ...t, ...t.later } : t, split, high, soFar, blade);
       if (found.cannot) return found.cannot;
       const at = high === "A" ? 0 : 1, moves = t.blades === 2 ? `${t.lower[at]}; and ${t.raise[1 - at]}` : t.lower[at];
       const shown = [found.dial && `the dial must read ${found.dial} ${t.unit}`, found.adjust && `the adjuster moves ${found.adjust} ${t.unit}`, found.flats && `about ${found.flats} flats as the first move`];

@@ -23,6 +23,7 @@ from cardgen.logbook.track_learning import Learned, learn
 from cardgen.logbook.track_rule import TrackRule, rule_of
 from cardgen.logbook.track_runs import Method, TrackRun
 from cardgen.spec.load import FileTrouble, load
+from tests.logbook.logs import kept
 
 SPEC = Path(__file__).resolve().parents[2] / "sample_inputs" / "nr-0306.toml"
 TODAY = date(2026, 11, 25)
@@ -67,7 +68,7 @@ def the_rule() -> TrackRule:
     loaded = load(SPEC, TODAY)
     assert not isinstance(loaded, FileTrouble)
     assert loaded.spec is not None
-    rule = rule_of(loaded.spec)
+    rule = rule_of(kept(loaded.spec))
     assert isinstance(rule, TrackRule)
     return replace(rule, max_total=Fraction(400))
 
@@ -135,7 +136,7 @@ def _flown(rotor: Rotor, total: Fraction, method: Method, chance: random.Random)
 
 
 def _history(row: list[FlownRun], rule: TrackRule, total: Fraction) -> History:
-    return History(rule, tuple(row), (), tuple(row), None, total, ())
+    return History(rule, tuple(row), None, total, ())
 
 
 Way: TypeAlias = Callable[[Rotor, TrackRule, Method, random.Random], Ended]

@@ -15,16 +15,16 @@ import pytest
 from cardgen.cli import errors
 from cardgen.press import publish as press
 from cardgen.press.marks import Side, TextMark
-from tests.cli.running import INCH, METRIC, TODAY, TREE, altered, cardgen
+from tests.cli.running import INCH, METRIC, TODAY, TREE, altered, cardgen, cardgen_apart
 
 PDFS = ("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf")
 
 
 @pytest.fixture(scope="module")
 def drafted(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A whole draft of the inch sample."""
+    """A whole draft of the inch sample, as a keeper makes it."""
     folder = tmp_path_factory.mktemp("drafted") / "out"
-    ran = cardgen("draft", INCH, "--out", folder, *TODAY)
+    ran = cardgen_apart("draft", INCH, "--out", folder, *TODAY)
     assert ran.code == 0, ran.err
     assert ran.out.splitlines() == [str(folder / name) for name in names(folder, ran.out)]
     assert "NOT ISSUED" in ran.err
@@ -64,11 +64,12 @@ def pages(pdf: Path) -> Iterator[str]:
     yield from read
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_only_the_named_editions_are_made(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path, "--edition", "handout", "--edition", "wall", *TODAY)
     assert ran.code == 0, ran.err
     made = {path.name for path in tmp_path.iterdir() if path.suffix == ".pdf"}
-    assert made == {"handout.pdf", "wall.pdf"}
+    assert made == {"handout.pdf", "wall.pdf", "copied.pdf"}
 
 
 def test_only_the_named_card_is_made(tmp_path: Path) -> None:
@@ -109,7 +110,7 @@ def test_text_is_printed_and_nothing_is_written(tmp_path: Path) -> None:
 
 def test_the_same_specification_gives_the_same_bytes_anywhere(drafted: Path, tmp_path: Path) -> None:
     elsewhere = {"PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland", "LC_ALL": "C", "HOME": str(tmp_path)}
-    ran = cardgen("draft", INCH, "--out", tmp_path / "out", *TODAY, environment=elsewhere, cwd=tmp_path)
+    ran = cardgen_apart("draft", INCH, "--out", tmp_path / "out", *TODAY, environment=elsewhere, cwd=tmp_path)
     assert ran.code == 0, ran.err
     for path in drafted.iterdir():
         assert (tmp_path / "out" / path.name).read_bytes() == path.read_bytes(), path.name
@@ -122,6 +123,7 @@ def test_a_refused_specification_writes_nothing(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_numbers_that_do_not_fit_are_named_and_nothing_is_written(tmp_path: Path) -> None:
     """A scale with marks every sixty-fourth of an inch-pound gives numbers of six decimals."""
     path = altered(tmp_path, ('graduation = "2 in·lbf"', 'graduation = "0.015625 in·lbf"'))
@@ -132,12 +134,24 @@ def test_numbers_that_do_not_fit_are_named_and_nothing_is_written(tmp_path: Path
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_a_file_where_the_folder_should_be_is_trouble(tmp_path: Path) -> None:
     (tmp_path / "out").write_text("in the way", "utf-8")
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", *TODAY)
     assert ran.code == 3
     assert "cannot take the files: it is a file itself" in ran.err
     assert (tmp_path / "out").read_text("utf-8") == "in the way"
+
+
+def test_a_folder_in_the_place_of_one_card_leaves_all_of_an_earlier_draft(tmp_path: Path) -> None:
+    some = ("draft", METRIC, "--out", tmp_path, "--card", "track", *TODAY)
+    assert cardgen(*some, "--edition", "handout").code == 0
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    (tmp_path / "pouch.pdf").mkdir()
+    ran = cardgen(*some, "--edition", "pouch")
+    assert (ran.code, ran.out) == (3, "")
+    assert "a folder has the name pouch.pdf. No card was made." in ran.err
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()} == before
 
 
 def test_an_issued_deck_is_never_drafted_over(drafted: Path, tmp_path: Path) -> None:
@@ -151,18 +165,20 @@ def test_an_issued_deck_is_never_drafted_over(drafted: Path, tmp_path: Path) -> 
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_a_draft_leaves_nothing_of_another_rotor_or_edition_beside_its_own(tmp_path: Path) -> None:
     assert cardgen("draft", METRIC, "--out", tmp_path, "--edition", "wall", *TODAY).code == 0
     (tmp_path / "notes.txt").write_text("mine", "utf-8")
     ran = cardgen("draft", INCH, "--out", tmp_path, "--edition", "handout", *TODAY)
     assert ran.code == 0, ran.err
     assert {path.name for path in tmp_path.iterdir()} == {
-        *("handout.pdf", "cards.html", "cards.txt", "log-entry.html", "deck.json", "notes.txt")
+        *("handout.pdf", "copied.pdf", "cards.html", "cards.txt", "log-entry.html", "deck.json", "notes.txt")
     }
     assert "Removed what an earlier draft had left there: wall.pdf." in ran.err
     assert all("25 ft 6 in" in page for page in pages(tmp_path / "handout.pdf"))
 
 
+@pytest.mark.usefixtures("few_cards")
 @pytest.mark.parametrize("said", [None, "{}", '{"draft": "true"}', "not JSON"])
 def test_a_file_that_nothing_says_to_be_a_draft_s_is_kept_and_no_draft_is_put_beside_it(
     said: str | None, tmp_path: Path
@@ -180,7 +196,7 @@ def test_a_file_that_nothing_says_to_be_a_draft_s_is_kept_and_no_draft_is_put_be
 def test_a_card_that_an_edition_has_not_is_refused_with_those_that_have_it(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", "--edition", "pouch", "--card", "flow", *TODAY)
     assert ran.code == 2
-    assert 'Card "flow" is not on pouch: name --edition wall or handout.' in ran.err
+    assert 'Card "flow" is not on pouch: name --edition handout or wall.' in ran.err
     both = ("--edition", "pouch", "--edition", "wall", "--card", "flow")
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", *both, *TODAY)
     assert ran.code == 2
@@ -190,7 +206,7 @@ def test_a_card_that_an_edition_has_not_is_refused_with_those_that_have_it(tmp_p
 
 def test_a_disk_that_fills_up_leaves_no_part_of_a_card(tmp_path: Path) -> None:
     # A limit on the size of a file stops a write in the middle, as a full disk does.
-    command = ["-m", "cardgen", "draft", str(METRIC), "--out", str(tmp_path / "out"), *TODAY]
+    command = ["-m", "cardgen", "draft", str(METRIC), "--out", str(tmp_path / "out"), "--card", "track", *TODAY]
     done = subprocess.run(
         ["bash", "-c", "trap '' XFSZ; ulimit -f 20; exec \"$@\"", "bash", sys.executable, *command],
         cwd=TREE,
@@ -215,6 +231,7 @@ def spoiled(sides: tuple[Side, ...]) -> tuple[Side, ...]:
     raise LookupError("no dial reading on these sides")
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_a_number_that_reads_back_differently_stops_everything(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -8,6 +8,8 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
@@ -15,7 +17,7 @@ import pytest
 
 from cardgen.cli import errors
 from cardgen.cli.exits import Exit
-from tests.cli.running import INCH, METRIC, TODAY, TREE, cardgen
+from tests.cli.running import INCH, METRIC, TODAY, TREE, cardgen_apart
 
 
 @pytest.mark.parametrize(
@@ -89,9 +91,24 @@ def test_a_reader_that_goes_away_is_met_with_silence() -> None:
     assert (done.returncode, done.stderr) == (Exit.TROUBLE, "")
 
 
+@contextmanager
+def writing(pipe: Path) -> Iterator[None]:
+    """Hold the other end of a named pipe, which is there as soon as somebody reads."""
+    until = time.monotonic() + 30
+    while True:
+        try:
+            end = os.open(pipe, os.O_WRONLY | os.O_NONBLOCK)
+            break
+        except OSError:
+            assert time.monotonic() < until, "nobody reads"
+            time.sleep(0.02)
+    yield
+    os.close(end)
+
+
 @pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])
 def test_control_c_and_being_asked_to_end_give_130_and_one_line(tmp_path: Path, ending: signal.Signals) -> None:
-    # A named pipe nobody writes to keeps the command waiting, as a slow disk would.
+    # A named pipe that nobody writes to keeps the command waiting, as a slow disk would.
     os.mkfifo(tmp_path / "rotor.toml")
     running = subprocess.Popen(
         [sys.executable, "-m", "cardgen", "check", str(tmp_path / "rotor.toml")],
@@ -99,16 +116,18 @@ def test_control_c_and_being_asked_to_end_give_130_and_one_line(tmp_path: Path, 
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        # Whoever runs the tests may have told this process to heed no Ctrl-C.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
-    time.sleep(1.5)
-    running.send_signal(ending)
-    out, err = running.communicate(timeout=30)
+    with writing(tmp_path / "rotor.toml"):
+        running.send_signal(ending)
+        out, err = running.communicate(timeout=30)
     assert (running.returncode, out) == (130, "")
     assert err.strip() == "Interrupted. No file was left half-written."
 
 
 def test_a_terminal_that_knows_no_utf8_still_gets_an_answer() -> None:
-    ran = cardgen(
+    ran = cardgen_apart(
         "explain", METRIC, "fasteners[1].torque_max", *TODAY, environment={"PYTHONIOENCODING": "ascii"}
     )
     assert ran.code == 0

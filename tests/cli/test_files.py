@@ -1,4 +1,4 @@
-"""Files land whole or not at all."""
+"""What a keeper is told where files cannot be placed."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import pytest
 
 from cardgen.cli.errors import Trouble
 from cardgen.cli.files import new, place
+from tests.full_disk import full_disk
 
 FILES = {"wall.pdf": b"w" * 5000, "pouch.pdf": b"p" * 5000, "deck.json": b"{}"}
 
@@ -25,30 +26,38 @@ def test_an_older_draft_is_replaced(tmp_path: Path) -> None:
     assert (tmp_path / "wall.pdf").read_bytes() == FILES["wall.pdf"]
 
 
-@pytest.mark.parametrize("failing", [1, 2, 3])
-@pytest.mark.parametrize("call", ["fsync", "replace", "open"])
-def test_when_the_disk_fails_no_part_of_a_file_stays(
-    call: str, failing: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    owner: object = {"fsync": os, "replace": Path, "open": Path}[call]
-    whole = getattr(owner, call)
-    done = 0
+def test_a_full_disk_is_told_and_nothing_was_made(tmp_path: Path) -> None:
+    with full_disk(100), pytest.raises(Trouble, match=r"file too large\. No card was made\.$"):
+        place(tmp_path, FILES)
+    assert list(tmp_path.iterdir()) == []
 
-    def fail(*arguments: object, **options: object) -> object:
+
+def test_a_file_that_cannot_be_put_back_is_named_and_not_to_be_used(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "wall.pdf").write_bytes(b"old")
+    real, done = os.rename, 0
+
+    def fail(*arguments: str) -> None:
         nonlocal done
         done += 1
-        if done == failing:
-            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-        return whole(*arguments, **options)
+        if done > 1:
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+        real(*arguments)
 
-    monkeypatch.setattr(owner, call, fail)
-    with pytest.raises(Trouble, match="no space left on device"):
+    monkeypatch.setattr(os, "rename", fail)
+    with pytest.raises(Trouble, match=r"Do not use what stands there as wall\.pdf") as caught:
         place(tmp_path, FILES)
-    monkeypatch.undo()
-    left = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    assert left == {name: FILES[name] for name in left}
-    if call != "replace":
-        assert left == {}
+    assert "No card was made" not in caught.value.message
+
+
+def test_a_link_planted_under_a_name_that_could_be_foreseen_is_not_written_through(tmp_path: Path) -> None:
+    victim, out = tmp_path / "victim", tmp_path / "out"
+    victim.write_bytes(b"precious")
+    out.mkdir()
+    (out / f".wall.pdf.{os.getpid()}.part").symlink_to(victim)
+    place(out, FILES)
+    assert victim.read_bytes() == b"precious"
 
 
 def test_a_file_in_the_place_of_the_folder_is_trouble(tmp_path: Path) -> None:

@@ -14,12 +14,18 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.cli import errors
+from cardgen.issuing.fleet import pool
 from cardgen.layouts_root import made_with
-from tests.bench.fleet import timed
+from cardgen.proof.prove import Against
 from tests.bench.generate import SPOILT, generate
 from tests.bench.issued import issue_small
 from tests.bench.soak import run as soak
 from tests.cli.running import INCH, METRIC, TODAY, TREE, Ran, altered, cardgen
+from tests.issuing.decks import read_all
+
+#: The soak and Ctrl-C, below, run a fleet with the processes it has in a hangar.
+pytestmark = pytest.mark.usefixtures("workers_in_threads")
 
 ISSUE = ("--approved-by", "keeper", "--reason", "first issue", *TODAY)
 
@@ -33,6 +39,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def issue(folder: Path, out: Path, *more: str) -> Ran:
+    read_all(folder, out / "r.sqlite")
     return cardgen("fleet", "issue", folder, "--out", out, "--register", out / "r.sqlite", *ISSUE, *more)
 
 
@@ -49,6 +56,15 @@ def test_a_good_fleet_ends_well_and_a_refused_rotor_is_told_with_its_problems(tm
     assert "NR-0306: refused, 1 problem" in ran.out
 
 
+def test_rotors_that_nobody_has_read_are_left_and_listed(folder: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    ran = cardgen("fleet", "issue", folder, "--out", out, "--register", out / "r.sqlite", *ISSUE, "--json")
+    assert ran.code == 1
+    states = [each["state"] for each in json.loads(ran.out)["rotors"]]
+    assert sorted(states) == ["not read", "not read", "refused"]
+    assert "nobody has read" in (out / "index.txt").read_text("utf-8")
+
+
 def test_two_files_of_one_rotor_are_refused_before_anything_is_made(folder: Path, tmp_path: Path) -> None:
     first = next(folder.rglob("?t-*.toml"), None) or next(folder.rglob("nr-*.toml"))
     (folder / "copy.toml").write_bytes(first.read_bytes())
@@ -60,6 +76,7 @@ def test_two_files_of_one_rotor_are_refused_before_anything_is_made(folder: Path
     assert not list((tmp_path / "out").glob("*-r1"))
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_what_is_issued_is_left_as_it_is_and_a_changed_rotor_alone_is_issued_again(
     folder: Path, tmp_path: Path
 ) -> None:
@@ -82,6 +99,7 @@ def test_what_is_issued_is_left_as_it_is_and_a_changed_rotor_alone_is_issued_aga
     assert cardgen("register", "check", "--register", out / "r.sqlite").code == 0
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_drafts_stand_each_in_a_folder_and_are_not_made_twice(folder: Path, tmp_path: Path) -> None:
     (folder / "bad.toml").unlink()
     out = tmp_path / "out"
@@ -98,6 +116,7 @@ def test_drafts_stand_each_in_a_folder_and_are_not_made_twice(folder: Path, tmp_
     assert [(each / "pouch.pdf").stat().st_mtime_ns for each in folders] == ages
 
 
+@pytest.mark.usefixtures("few_cards")
 def test_a_draft_whose_specification_is_gone_or_refused_by_now_is_pointed_out(
     folder: Path, tmp_path: Path
 ) -> None:
@@ -167,7 +186,8 @@ def test_a_reason_that_cannot_be_printed_is_refused_before_anything_is_read(tmp_
 def test_a_register_that_is_none_stops_the_run_and_says_so_once(folder: Path, tmp_path: Path) -> None:
     (tmp_path / "out").mkdir()
     (tmp_path / "out" / "r.sqlite").write_bytes(b"not a register" * 100)
-    ran = issue(folder, tmp_path / "out")
+    where = ("--out", tmp_path / "out", "--register", tmp_path / "out" / "r.sqlite")
+    ran = cardgen("fleet", "issue", folder, *where, *ISSUE)
     assert ran.code == 3
     assert ran.err.count("not a register") == 1
 
@@ -186,9 +206,19 @@ def test_the_impact_of_a_document_names_the_deck_that_hangs_now(tmp_path: Path) 
     rotor = told["rotors"][0]
     assert rotor["revision"] == 1
     assert rotor["same_specification"] is True
-    assert {"key": "run.wind_limit", "value": "8 kt", "source": "CLUB-2 s.7"} in rotor["keys"]
+    key = {"key": "run.wind_limit", "words": "run, wind limit", "value": "8 kt", "source": "CLUB-2 s.7"}
+    assert key in rotor["keys"]
     # The register's own copies are told, and those of editions with a touched card only.
     assert rotor["copies"] == ["pouch copy 1 at aircraft pouch", "wall copy 1 at hangar, north wall"]
+
+
+def test_the_impact_of_a_document_says_every_key_in_words_beside_it(tmp_path: Path) -> None:
+    altered(tmp_path)
+    home = {"XDG_DATA_HOME": str(tmp_path), "COLUMNS": "5000"}
+    ran = cardgen("fleet", "impact", "MAKER-1", tmp_path, *TODAY, environment=home)
+    said = " ".join(ran.out.split())
+    assert "fasteners 1 (strap bolt, root), torque max [fasteners[1].torque_max]; " in said
+    assert "hub, joint play max [hub.joint_play_max]; " in said
 
 
 def test_a_document_that_no_specification_lists_is_never_told_as_nothing_touched(tmp_path: Path) -> None:
@@ -226,17 +256,25 @@ def test_what_a_refused_rotor_takes_from_a_document_is_said_not_to_be_known(tmp_
     assert "not known, because it is refused" in " ".join(ran.out.split())
 
 
-def test_no_worker_is_started_for_a_fleet_that_has_not_changed(tmp_path: Path) -> None:
-    made = generate(tmp_path / "specs", 12, pouch_only=True)
+def test_no_worker_is_started_for_a_fleet_that_has_not_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = generate(tmp_path / "specs", 3, pouch_only=True)
     out = tmp_path / "out"
     issue_small(made, out, made_with())
-    arguments = ["fleet", "issue", str(tmp_path / "specs"), "--out", str(out)]
-    arguments += ["--register", str(out / "register.sqlite"), *ISSUE]
-    timed(arguments)
-    again = timed(arguments)
-    # Nothing is handed to a worker, so none was started: no child of this program used any memory.
-    assert again.worker == 0
-    assert (out / "index.txt").read_text().count("  current") == 12
+    start, started = pool._started, list[object]()
+
+    def counted() -> pool._Worker:
+        worker = start()
+        started.append(worker)
+        return worker
+
+    monkeypatch.setattr(pool, "_started", counted)
+    for workers in (1, 1):
+        arguments = ("--out", out, "--register", out / "register.sqlite", "--jobs", "1", *ISSUE)
+        assert cardgen("fleet", "issue", tmp_path / "specs", *arguments).code == 0
+        assert len(started) == workers
+    assert (out / "index.txt").read_text().count("  current") == 3
 
 
 def test_every_way_of_spoiling_a_specification_is_refused(tmp_path: Path) -> None:
@@ -248,8 +286,26 @@ def test_every_way_of_spoiling_a_specification_is_refused(tmp_path: Path) -> Non
     assert all(each["problems"] for each in told)
 
 
+def test_an_index_that_cannot_be_printed_is_told_and_no_older_print_passes_for_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    altered(tmp_path, ('"335 rpm"', '"335"'))
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "index.pdf").write_bytes(b"an older one")
+    refused = Against("proof", ('card index, page 1, text: "7" expected, "8" found',))
+    monkeypatch.setattr("cardgen.issuing.fleet.index_sheet.print_index", lambda *_: refused)
+    code = errors.run(["fleet", "draft", str(tmp_path), "--out", str(out), *TODAY])
+    said = capsys.readouterr().err
+    assert code == 3
+    assert "What was made stands, but the index could not be printed" in said
+    assert refused.lines[0] in said
+    assert "rotor.toml" in (out / "index.txt").read_text("utf-8")
+    assert not (out / "index.pdf").exists()
+
+
 def test_killed_again_and_again_and_on_a_full_disk_every_good_rotor_has_one_current_deck() -> None:
-    result = soak(rotors=3, every=2.0, most_kills=1)
+    result = soak(rotors=3, every=2.0, jobs=1, most_kills=1)
     assert result.faults == []
     assert (result.decks, result.bad, result.full) == (2, 1, 1)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ def test_the_inch_table_is_the_stated_rule_times_the_split_through_the_levers() 
     # One flat of a 5/16-24 nut is a sixth of a turn: 1/144 in.
     assert rows[1.0]["flats"] == pytest.approx(26.25 / 1000 * 144)
     assert rows[0.5]["split_mm"] == pytest.approx(12.7)
-    assert (told["set_id"], told["diameter"], told["moves"]) == ("NR-0306", "25 ft + 6 in", "one blade")
+    assert (told["set_id"], told["diameter"], told["moves"]) == ("NR-0306", "25 ft 6 in", "one blade")
     assert (told["unit"], told["interpolated"], told["max_split_in"]) == ("thou", False, 1.5)
     assert told["source"].startswith("MAKER-1 p.18")
 
@@ -35,6 +36,33 @@ def test_the_metric_table_shares_the_move_between_both_blades() -> None:
     assert (told["moves"], told["interpolated"]) == ("both blades, opposite", True)
 
 
+def test_between_two_diameters_the_table_has_the_first_change_and_every_change_after_as_the_card_has() -> None:
+    """The smaller of the maker's two rules, 0.027 mm/mm, makes the first change; half of it on each blade.
+
+    At 20 mm of split that is 0.27 mm at the adjuster, and 0.36 mm on a dial whose lever is 80 mm to its 60 mm.
+    """
+    told = json.loads(cardgen("table", METRIC, "--json", *TODAY).out)
+    first = next(row for row in told["first_rows"] if row["split_mm"] == pytest.approx(20))
+    assert first["adjust_mm"] == pytest.approx(0.027 * 20 / 2)
+    assert first["dial_thou"] * 0.0254 == pytest.approx(0.36)
+    said = cardgen("table", METRIC, *TODAY).out
+    card = cardgen("draft", METRIC, "--card", "track", "--text", *TODAY).out
+
+    def rows(text: str) -> list[list[str]]:
+        """Split and dial of every line of four numbers, without what stands in the other unit."""
+        cells = [re.sub(r"\([^)]*\)", "", line).split() for line in text.splitlines()]
+        return [line[:2] for line in cells if len(line) == 4 and all(map(_is_number, line))]
+
+    assert len(rows(said)) == 16
+    assert rows(card) == rows(said)
+    assert said.index("First change only:") < said.index("Every change after the first:")
+    assert json.loads(cardgen("table", INCH, "--json", *TODAY).out)["first_rows"] == []
+
+
+def _is_number(cell: str) -> bool:
+    return cell.replace(".", "", 1).isdecimal()
+
+
 def test_rows_have_the_promised_keys_and_end_at_the_largest_split() -> None:
     told = json.loads(cardgen("table", INCH, "--json", *TODAY).out)
     keys = ["split_in", "split_mm", "adjust_thou", "adjust_mm", "flats", "dial_thou"]
@@ -44,8 +72,15 @@ def test_rows_have_the_promised_keys_and_end_at_the_largest_split() -> None:
 
 def test_comma_separated_values_are_the_same_rows() -> None:
     rows = list(csv.DictReader(io.StringIO(cardgen("table", METRIC, "--csv", *TODAY).out)))
-    told = json.loads(cardgen("table", METRIC, "--json", *TODAY).out)["rows"]
-    assert [{key: float(value) for key, value in row.items()} for row in rows] == told
+    told = json.loads(cardgen("table", METRIC, "--json", *TODAY).out)
+    changes = [row.pop("change") for row in rows]
+    assert [{key: float(value) for key, value in row.items()} for row in rows] == [
+        *told["first_rows"],
+        *told["rows"],
+    ]
+    assert changes == ["first change only"] * 8 + ["every change after the first"] * 8
+    stated = list(csv.DictReader(io.StringIO(cardgen("table", INCH, "--csv", *TODAY).out)))
+    assert {row["change"] for row in stated} == {"every change"}
 
 
 def test_what_cannot_be_known_without_the_lever_is_left_empty(tmp_path: Path) -> None:
@@ -62,7 +97,7 @@ def test_what_cannot_be_known_without_the_lever_is_left_empty(tmp_path: Path) ->
 def test_the_printed_table_names_the_rotor_its_diameter_and_where_it_stops() -> None:
     ran = cardgen("table", INCH, *TODAY)
     assert ran.code == 0
-    assert ran.out.startswith("NR-0306   rotor diameter 25 ft + 6 in\n")
+    assert ran.out.startswith("NR-0306   rotor diameter 25 ft 6 in\n")
     assert "above 1-1/2 in" in ran.out
     assert ["1.00", "35.0", "26.0", "3.7"] in [line.split() for line in ran.out.splitlines()]
 

@@ -7,34 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.card import (
-    Block,
-    Card,
-    Caution,
-    Drawing,
-    Inline,
-    Items,
-    Paragraph,
-    Qr,
-    Runs,
-    Said,
-    Steps,
-    Stop,
-    Table,
-    Value,
-    Was,
-    Words,
-    WriteIn,
-    WriteIns,
-)
+from cardgen.deck.card import Card, Inline, Runs, Said, Table, Value, Was, Words, WriteIn
+from cardgen.deck.walk import Place, walk
 
 
 def readable(card: Card) -> str:
     lines = [f"CARD {card.id}: {card.title} ({card.phase})"]
-    for section in card.sections:
-        lines += ["", f"== {section.title}"]
-        for block in section.blocks:
-            lines += _block(block)
+    for place in walk(card.sections):
+        lines += _lines(place)
     return "\n".join(lines) + "\n"
 
 
@@ -56,51 +36,43 @@ def _run(run: Inline) -> str:
         case Said(text):
             return f"‹{text}›"
         case Was(_, text):
-            return f"({text})"
-        case Was(text=text):
             return f" ({text})"
         case WriteIn():
             limits = f"; {said(run.limits)}" if run.limits else ""
             return f"[{run.id}: {run.unit or 'no unit'}{limits}]"
 
 
-def _block(block: Block) -> Iterator[str]:
-    match block:
-        case Steps(steps):
-            for step in steps:
-                for caution in step.cautions:
-                    yield _caution(caution)
-                yield f"{step.number:3}. {said(step.says)} {'( )' * step.ticks}".rstrip()
-                if step.why:
-                    yield f"     why: {said(step.why)}"
-                for box in step.write_ins:
-                    yield f"     {box.label} {_run(box)}"
-        case Paragraph(says):
-            yield said(says)
-        case Items(items):
-            yield from (f"  - {said(item)}" for item in items)
-        case Table():
-            yield from _table(block)
-        case Drawing(diagram):
-            yield f"  DRAWING {diagram.name}: {diagram.title}"
-            yield from (f"    {line}" for line in diagram.description.splitlines())
-        case WriteIns(boxes):
-            yield from (f"  {box.label} {_run(box)}" for box in boxes)
-        case Stop(says):
-            yield f"  STOP: {said(says)}"
-        case Qr(payload, says):
-            yield f"  CODE {payload}: {said(says)}"
+def _lines(place: Place) -> Iterator[str]:
+    says = said(place.says)
+    if place.what == "section":
+        yield from ("", f"== {place.section.title}")
+    elif place.caution:
+        yield f"  {place.caution.signal}: {says}"
+    elif place.step and place.what == "step":
+        yield f"{place.step.number:3}. {says} {'( )' * place.step.ticks}".rstrip()
+    elif place.what == "why":
+        yield f"     why: {says}"
+    elif place.row:
+        # A box in a table is told in its cell.
+        if place.what == "cell" and not place.at:
+            cells = " | ".join(said(cell) for cell in place.row.cells)
+            yield ("    STOP " if place.row.stop else "    | ") + cells
+    elif place.table:
+        yield from _head(place.table)
+    elif place.box:
+        yield f"{'     ' if place.step else '  '}{place.box.label} {_run(place.box)}"
+    elif place.diagram:
+        yield f"  DRAWING {place.diagram.name}: {place.diagram.title}"
+        yield from (f"    {line}" for line in place.diagram.description.splitlines())
+    elif place.code:
+        yield f"  CODE {place.code.payload}: {says}"
+    else:
+        yield {"item": "  - ", "stop": "  STOP: "}.get(place.what, "") + says
 
 
-def _caution(caution: Caution) -> str:
-    return f"  {caution.signal}: {said(caution.says)}"
-
-
-def _table(table: Table) -> Iterator[str]:
+def _head(table: Table) -> Iterator[str]:
     yield f"  TABLE {table.id}: {table.caption}"
     heads = (
         f"{'*' if column.strong else ''}{column.head} {column.unit} {column.origin}" for column in table.columns
     )
     yield "    | " + " | ".join(" ".join(head.split()) for head in heads)
-    for row in table.rows:
-        yield ("    STOP " if row.stop else "    | ") + " | ".join(said(cell) for cell in row.cells)

@@ -15,6 +15,7 @@ from cardgen.figures import compute
 from cardgen.spec.problem import key_of
 from tests.deck.conftest import Builder
 from tests.deck.test_diagrams import many_bolts
+from tests.editing import edited
 
 
 @pytest.mark.parametrize(
@@ -34,6 +35,14 @@ def test_a_value_is_quoted_as_it_was_typed(complete: Deck) -> None:
     facts = CardContext(complete.spec, complete.figures)
     assert facts.said("fasteners[1].thread") == '<said key="fasteners[1].thread">3/8-24</said>'
     assert facts.said("authority.use_until").unescape().count("-") == 2
+
+
+def test_a_thread_and_a_choice_are_said_in_our_words(build: Builder, shape_text: str) -> None:
+    text = edited(shape_text, "fasteners[1].thread", "'3/8″-24 UNF'")
+    deck = build(edited(text, "fasteners[1].locking", '"split pin"'))
+    facts = CardContext(deck.spec, deck.figures)
+    assert facts.said("fasteners[1].thread") == '<said key="fasteners[1].thread">3/8-24</said>'
+    assert facts.said("fasteners[1].locking") == '<said key="fasteners[1].locking">cotter pin</said>'
 
 
 def test_what_the_specification_does_not_give_cannot_be_quoted_or_shown(complete: Deck) -> None:

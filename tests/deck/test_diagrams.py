@@ -5,6 +5,7 @@ Widths are taken from the embedded type by ReportLab, a general-purpose library.
 
 from __future__ import annotations
 
+from datetime import date
 from importlib.resources import files
 from itertools import combinations
 
@@ -16,6 +17,7 @@ from cardgen.deck.card import Deck
 from cardgen.deck.diagram import Diagram, Disc, Label, Line
 from cardgen.deck.diagrams import DIAGRAMS
 from cardgen.figures import compute
+from cardgen.spec.load import Loaded, load_bytes
 from tests.deck.conftest import Builder
 from tests.editing import edited, without_group
 
@@ -47,6 +49,14 @@ def drawn(deck: Deck) -> list[Diagram]:
     return [DIAGRAMS[name](deck.spec, figures) for name in have]
 
 
+def diagram_of(name: str, text: str, today: date) -> Diagram:
+    """Draw one diagram of a specification given as text."""
+    loaded = load_bytes(text.encode(), "edited.toml", today)
+    assert isinstance(loaded, Loaded)
+    assert loaded.spec is not None, loaded.problems
+    return DIAGRAMS[name](loaded.spec, compute(loaded.spec))
+
+
 def check(diagram: Diagram) -> None:
     for label in labels(diagram):
         left, low, right, high = box(label)
@@ -60,31 +70,34 @@ def check(diagram: Diagram) -> None:
         assert apart, f"{diagram.name}: {one.text} and {other.text}"
 
 
-def test_lettering_stays_on_the_board_and_apart(decks: list[Deck]) -> None:
-    for deck in decks:
-        for diagram in drawn(deck):
-            check(diagram)
+@pytest.fixture(scope="module")
+def diagrams(decks: list[Deck]) -> list[Diagram]:
+    """Every drawing of every deck."""
+    return [diagram for deck in decks for diagram in drawn(deck)]
 
 
-def test_lines_and_discs_stay_on_the_board(decks: list[Deck]) -> None:
-    for deck in decks:
-        for diagram in drawn(deck):
-            for shape in diagram.shapes:
-                match shape:
-                    case Line(x1, y1, x2, y2):
-                        assert 0 <= min(x1, x2) <= max(x1, x2) <= diagram.width, diagram.name
-                        assert 0 <= min(y1, y2) <= max(y1, y2) <= diagram.height, diagram.name
-                    case Disc(x, y, radius):
-                        assert radius <= x <= diagram.width - radius, diagram.name
-                        assert radius <= y <= diagram.height - radius, diagram.name
+def test_lettering_stays_on_the_board_and_apart(diagrams: list[Diagram]) -> None:
+    for diagram in diagrams:
+        check(diagram)
 
 
-def test_every_drawing_has_a_title_and_is_told_in_words(decks: list[Deck]) -> None:
-    for deck in decks:
-        for diagram in drawn(deck):
-            assert diagram.title
-            assert len(diagram.description.splitlines()) >= 2
-            assert diagram.name in DIAGRAMS
+def test_lines_and_discs_stay_on_the_board(diagrams: list[Diagram]) -> None:
+    for diagram in diagrams:
+        for shape in diagram.shapes:
+            match shape:
+                case Line(x1, y1, x2, y2):
+                    assert 0 <= min(x1, x2) <= max(x1, x2) <= diagram.width, diagram.name
+                    assert 0 <= min(y1, y2) <= max(y1, y2) <= diagram.height, diagram.name
+                case Disc(x, y, radius):
+                    assert radius <= x <= diagram.width - radius, diagram.name
+                    assert radius <= y <= diagram.height - radius, diagram.name
+
+
+def test_every_drawing_has_a_title_and_is_told_in_words(diagrams: list[Diagram]) -> None:
+    for diagram in diagrams:
+        assert diagram.title
+        assert len(diagram.description.splitlines()) >= 2
+        assert diagram.name in DIAGRAMS
 
 
 def many_bolts(text: str, count: int, pattern: str, order: list[int], abreast: int = 0) -> str:
@@ -124,28 +137,26 @@ STAR = [1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12]
     ],
 )
 def test_one_to_twenty_four_bolts_of_long_names_draw_clearly(
-    build: Builder, shape_text: str, count: int, pattern: str, order: list[int], abreast: int
+    today: date, shape_text: str, count: int, pattern: str, order: list[int], abreast: int
 ) -> None:
-    spec = build(many_bolts(shape_text, count, pattern, order, abreast)).spec
-    diagram = DIAGRAMS["strap-map"](spec, compute(spec))
+    diagram = diagram_of("strap-map", many_bolts(shape_text, count, pattern, order, abreast), today)
     check(diagram)
     numbers = [label for label in labels(diagram) if label.figure]
     assert sorted(int(label.text) for label in numbers) == list(range(1, count + 1))
     assert not any("W" in label.text for label in labels(diagram))
 
 
-def test_a_star_order_is_drawn_with_each_number_at_its_own_bolt(build: Builder, shape_text: str) -> None:
+def test_a_star_order_is_drawn_with_each_number_at_its_own_bolt(today: date, shape_text: str) -> None:
     """The first four bolts of the star stand at opposite ends of two diameters."""
-    spec = build(many_bolts(shape_text, 12, "circle", STAR)).spec
-    diagram = DIAGRAMS["strap-map"](spec, compute(spec))
+    diagram = diagram_of("strap-map", many_bolts(shape_text, 12, "circle", STAR), today)
     at = {int(label.text): (label.x, label.y) for label in labels(diagram) if label.figure}
     centre = ((at[1][0] + at[2][0]) / 2, (at[1][1] + at[2][1]) / 2)
     assert ((at[3][0] + at[4][0]) / 2, (at[3][1] + at[4][1]) / 2) == pytest.approx(centre)
 
 
-def test_the_words_of_the_map_are_in_the_maker_s_order(build: Builder, shape_text: str) -> None:
-    spec = build(many_bolts(shape_text, 4, "circle", [1, 3, 2, 4])).spec
-    lines = DIAGRAMS["strap-map"](spec, compute(spec)).description.splitlines()[1:]
+def test_the_words_of_the_map_are_in_the_maker_s_order(today: date, shape_text: str) -> None:
+    diagram = diagram_of("strap-map", many_bolts(shape_text, 4, "circle", [1, 3, 2, 4]), today)
+    lines = diagram.description.splitlines()[1:]
     assert [line.split(".")[0] for line in lines] == ["1", "2", "3", "4"]
     assert [line.split(", ")[1].removesuffix(" from the root.") for line in lines] == [
         "station 1",
@@ -155,33 +166,30 @@ def test_the_words_of_the_map_are_in_the_maker_s_order(build: Builder, shape_tex
     ]
 
 
-def test_the_maker_s_bolt_is_crossed_and_has_no_number(build: Builder, shape_text: str) -> None:
+def test_the_maker_s_bolt_is_crossed_and_has_no_number(today: date, shape_text: str) -> None:
     text = edited(many_bolts(shape_text, 3, "row", [1, 2]), "fasteners[3].fitted_by", '"maker"')
-    spec = build(text).spec
-    diagram = DIAGRAMS["strap-map"](spec, compute(spec))
+    diagram = diagram_of("strap-map", text, today)
     assert sorted(label.text for label in labels(diagram) if label.figure) == ["1", "2"]
     assert "Not to be touched" in diagram.description
 
 
 @pytest.mark.parametrize("rotation", ["counter-clockwise", "clockwise"])
 def test_the_pin_s_direction_follows_the_words_and_the_turning(
-    build: Builder, shape_text: str, rotation: str
+    today: date, shape_text: str, rotation: str
 ) -> None:
     """Hub at the left, tip at the right: turning counter-clockwise from above, the tip moves up the page."""
     text = edited(shape_text, "rotor.rotation", f'"{rotation}"')
-    words = DIAGRAMS["pin-direction"](build(text).spec, compute(build(text).spec))
+    words = diagram_of("pin-direction", text, today)
     edge = next(label for label in labels(words) if label.text == "leading edge")
     assert (edge.y > words.height / 2) == (rotation == "counter-clockwise")
-    toward = build(edited(text, "fasteners[1].pin_head", '"toward the hub"')).spec
-    head = next(
-        label for label in labels(DIAGRAMS["pin-direction"](toward, compute(toward))) if label.text == "head"
-    )
+    toward = diagram_of("pin-direction", edited(text, "fasteners[1].pin_head", '"toward the hub"'), today)
+    head = next(label for label in labels(toward) if label.text == "head")
     assert head.x < words.width / 2
 
 
-def test_an_unknown_direction_of_a_pin_is_said_and_not_drawn(build: Builder, shape_text: str) -> None:
-    spec = build(edited(shape_text, "fasteners[1].pin_head", '"away from the hub"')).spec
-    diagram = DIAGRAMS["pin-direction"](spec, compute(spec))
+def test_an_unknown_direction_of_a_pin_is_said_and_not_drawn(today: date, shape_text: str) -> None:
+    text = edited(shape_text, "fasteners[1].pin_head", '"away from the hub"')
+    diagram = diagram_of("pin-direction", text, today)
     assert "head" not in {label.text for label in labels(diagram)}
     assert "away from the hub" in diagram.description
 

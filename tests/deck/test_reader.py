@@ -11,15 +11,31 @@ from cardgen.deck.diagram import Diagram
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import CautionWords, Library
 from cardgen.deck.reader import Shelf, read_card
+from cardgen.deck.walk import walk
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure, Origin, Parts
+from cardgen.press.plain import plainly
+from cardgen.spec.bound import Bound
 from cardgen.spec.units import quantity
 
 FIGURE = Figure("a.torque", quantity(160, "in·lbf"), Parts("160", "in·lbf"), Origin.MAKER, "MK p.1")
 DRAWING = Diagram("sketch", 10, 10, "A sketch", "A line.", ())
+SAYS = {f"limit-{end}": words for end, words in {"least": "at least", "most": "at most"}.items()}
+SAYS |= {f"limit-{word}": word for word in ("from", "to", "or")}
+
+
+def bounding(name: str, torque: int, bound: Bound) -> Figure:
+    parts = Parts(str(torque), "in·lbf")
+    return Figure(name, quantity(torque, "in·lbf"), parts, Origin.MAKER, "MK p.1", bound=bound)
+
+
 SHELF = Shelf(
-    Library({"sharp": CautionWords("WARNING", "The edge is sharp.")}, {"wins": "The maker wins."}),
-    {"a.torque": FIGURE},
+    Library({"sharp": CautionWords("WARNING", "The edge is sharp.")}, {"wins": "The maker wins.", **SAYS}),
+    {
+        "a.torque": FIGURE,
+        "a.low": bounding("a.low", 160, Bound.AT_LEAST),
+        "a.high": bounding("a.high", 190, Bound.AT_MOST),
+    },
     lambda name: DRAWING if name == "sketch" else None,
     lambda card: f"https://log.example.org/#k={card}",
 )
@@ -42,7 +58,7 @@ def fault(body: str, after: str = "") -> str:
 def test_steps_are_numbered_through_the_card_and_never_typed() -> None:
     first = '<step>Look.</step><para>Wait.</para><step ticks="2">Look again.</step>'
     read = card(first, '<section title="More"><step ticks="0">Go on.</step></section>')
-    steps = [step for s in read.sections for b in s.blocks if isinstance(b, Steps) for step in b.steps]
+    steps = [place.step for place in walk(read.sections) if place.step and place.what == "step"]
     assert [(step.number, step.ticks) for step in steps] == [(1, 1), (2, 2), (3, 0)]
 
 
@@ -103,6 +119,46 @@ def test_boxes_in_a_row_stand_together_and_in_tables_are_found() -> None:
     assert write_ins(read.sections)[0].digits == 3
 
 
+LIMITED = '<write-in id="a" label="Torque" unit="{}">{}</write-in>'
+LOW, HIGH = '<value id="a.low"/>', '<value id="a.high"/>'
+
+
+@pytest.mark.parametrize(
+    ("limits", "said", "bounds"),
+    [
+        (LOW, "at least 160", {Bound.AT_LEAST: 160}),
+        (f"{HIGH} off", "at most 190 off", {Bound.AT_MOST: 190}),
+        (f"{LOW} {HIGH}", "from 160 to 190", {Bound.AT_LEAST: 160, Bound.AT_MOST: 190}),
+        ("as the maker says", "as the maker says", {}),
+    ],
+)
+def test_the_words_of_a_limit_come_from_its_figures(limits: str, said: str, bounds: dict[Bound, int]) -> None:
+    (box,) = write_ins(card(LIMITED.format("in·lbf", f"<limits>{limits}</limits>"), QR).sections)
+    assert plainly(box.limits).replace(" in·lbf M", "") == said
+    assert box.bounds == bounds
+
+
+def test_the_choices_of_a_box_are_said_in_words_and_kept_as_data() -> None:
+    (box,) = write_ins(card('<write-in id="a" label="Blade" choices="A,B"/>', QR).sections)
+    assert (box.limits, box.choices) == ((Words("A or B"),), ("A", "B"))
+
+
+@pytest.mark.parametrize(
+    ("unit", "limits", "reason"),
+    [
+        ("in·lbf", '<value id="a.torque"/>', "a.torque bounds nothing"),
+        ("in·lbf", f"at most {HIGH}", "the words before a limit follow from its bound"),
+        ("in·lbf", f"{HIGH} {LOW}", "two limits are a least and then a most"),
+        ("in", HIGH, "a limit of a box in in measures something else"),
+        ("", HIGH, "a limit of a box in no unit measures something else"),
+    ],
+)
+def test_a_limit_that_binds_nothing_or_another_measure_stops_the_build(
+    unit: str, limits: str, reason: str
+) -> None:
+    assert fault(LIMITED.format(unit, f"<limits>{limits}</limits>")).startswith(reason)
+
+
 def test_a_stop_row_spans_its_table() -> None:
     read = card(
         '<table id="t" caption="Rows" repeat-key="yes"><column head="Split"/><column head="Dial" strong="yes"/>'
@@ -151,6 +207,7 @@ _BOX = '<write-in id="a" label="x"/>'
         (_TABLE.format('<row stop="maybe"><cell>x</cell></row>'), "stop is yes or no, not maybe"),
         (f"{_BOX}{_BOX}", "the id a is given twice"),
         ('<write-in id="a" label="x" digits="many"/>', "a box takes 1 to 24 characters, not many"),
+        ('<write-in id="a" label="x" choices="A"/>', "a box has limits, or two choices and more"),
         ("", "an empty section"),
     ],
 )
@@ -177,6 +234,11 @@ def test_a_card_under_another_name_stops_the_build() -> None:
             "try",
             SHELF,
         )
+
+
+def test_a_section_that_is_kept_from_an_edition_that_is_not_there_stops_the_build() -> None:
+    attic = '<section title="x" not-on="attic"><para>x</para></section>'
+    assert fault("<para>x</para>", attic) == "there is no edition attic"
 
 
 def test_boxes_without_a_code_to_scan_stop_the_build() -> None:

@@ -12,22 +12,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from cardgen.deck.card import (
-    Card,
-    Items,
-    Paragraph,
-    Qr,
-    Runs,
-    Said,
-    Step,
-    Steps,
-    Stop,
-    Table,
-    Value,
-    Was,
-    WriteIn,
-    WriteIns,
-)
+from cardgen.deck.card import Card, Runs, Said, Step, Value, Was, WriteIn
+from cardgen.deck.walk import Place, walk
 from tests.deck.wording import FIRST_VERBS, sentences, words
 from tests.press.samples import SAMPLES, sample
 from tests.press.variants import TEXTS, deck_of
@@ -40,10 +26,12 @@ _SYMBOLS = re.compile(r"[+=<>×÷±≤≥≈→←↑↓°%/\\*^~|#@&$€§µ½�
 _SECOND = re.compile(r"(?:\band then\b|\band\b|\bthen\b|;)\s+([a-z]+)")
 _VERBS = {verb.lower() for verb in FIRST_VERBS}
 
-CARDS = {
-    **{f"{path.stem} {card.id}": card for path in SAMPLES for card in sample(path).cards},
-    **{f"{name}: {card.id}": card for name in TEXTS for card in deck_of(name).cards},
-}
+
+@pytest.fixture(scope="module")
+def cards() -> dict[str, Card]:
+    """Every card of the samples and of every kind of rotor, by rotor and card."""
+    decks = {**{path.stem: sample(path) for path in SAMPLES}, **{name: deck_of(name) for name in TEXTS}}
+    return {f"{name}: {card.id}": card for name, deck in decks.items() for card in deck.cards}
 
 
 def spoken(runs: Runs) -> str:
@@ -61,46 +49,35 @@ def spoken(runs: Runs) -> str:
 
 
 def steps(card: Card) -> Iterator[Step]:
-    for section in card.sections:
-        for block in section.blocks:
-            yield from block.steps if isinstance(block, Steps) else ()
+    return (place.step for place in walk(card.sections) if place.step and place.what == "step")
 
 
 def speech(card: Card) -> Iterator[str]:
     """Every piece of speech of a card."""
     yield from (card.title, card.phase)
-    for section in card.sections:
-        yield section.title
-        for block in section.blocks:
-            match block:
-                case Paragraph() | Stop() | Qr():
-                    yield spoken(block.says)
-                case Items():
-                    yield from map(spoken, block.items)
-                case Table():
-                    yield block.caption
-                    yield from (column.head for column in block.columns)
-                    yield from (spoken(cell) for row in block.rows for cell in row.cells)
-                case WriteIns():
-                    yield from (box.label for box in block.boxes)
-                    yield from (spoken(box.limits) for box in block.boxes)
-                case _:
-                    pass
-    for step in steps(card):
-        yield from (spoken(step.says), spoken(step.why))
-        yield from (spoken(caution.says) for caution in step.cautions)
-        yield from (box.label for box in step.write_ins)
+    for place in walk(card.sections):
+        yield spoken(place.says)
+        yield from _own_words(place)
 
 
-def test_there_are_cards_of_both_samples_and_of_every_kind() -> None:
-    assert len(CARDS) > 300
-    assert sum(1 for card in CARDS.values() for _ in steps(card)) > 3000
+def _own_words(place: Place) -> Iterator[str]:
+    if place.what == "section":
+        yield place.section.title
+    if place.table and place.what == "table":
+        yield from (place.table.caption, *(column.head for column in place.table.columns))
+    if place.box:
+        yield place.box.label
 
 
-def test_no_sentence_of_any_card_is_longer_than_twenty_words() -> None:
+def test_there_are_cards_of_both_samples_and_of_every_kind(cards: dict[str, Card]) -> None:
+    assert len(cards) > 300
+    assert sum(1 for card in cards.values() for _ in steps(card)) > 3000
+
+
+def test_no_sentence_of_any_card_is_longer_than_twenty_words(cards: dict[str, Card]) -> None:
     long = {
         part
-        for card in CARDS.values()
+        for card in cards.values()
         for text in speech(card)
         for part in sentences(text)
         if words(part) > LONGEST
@@ -108,26 +85,26 @@ def test_no_sentence_of_any_card_is_longer_than_twenty_words() -> None:
     assert not long
 
 
-def test_every_step_is_one_sentence_with_its_verb_first() -> None:
-    told = {(name, spoken(step.says)) for name, card in CARDS.items() for step in steps(card)}
+def test_every_step_is_one_sentence_with_its_verb_first(cards: dict[str, Card]) -> None:
+    told = {(name, spoken(step.says)) for name, card in cards.items() for step in steps(card)}
     assert not {says for _, says in told if says.split()[0] not in FIRST_VERBS}
     # A colon opens a list of bolts or a value, which ends the sentence as well.
     assert not {says for _, says in told if len(sentences(says)) > 1 or says[-1] not in ".:" + _QUOTED[-1]}
 
 
-def test_every_step_asks_for_one_action() -> None:
-    told = {spoken(step.says) for card in CARDS.values() for step in steps(card)}
+def test_every_step_asks_for_one_action(cards: dict[str, Card]) -> None:
+    told = {spoken(step.says) for card in cards.values() for step in steps(card)}
     assert not {says for says in told for verb in _SECOND.findall(says) if verb in _VERBS}
 
 
-def test_no_symbol_sign_or_formula_stands_on_any_card() -> None:
-    found = {text for card in CARDS.values() for text in speech(card) if _SYMBOLS.search(text)}
+def test_no_symbol_sign_or_formula_stands_on_any_card(cards: dict[str, Card]) -> None:
+    found = {text for card in cards.values() for text in speech(card) if _SYMBOLS.search(text)}
     assert not found
 
 
-def test_every_caution_is_whole_sentences_and_no_hidden_action() -> None:
+def test_every_caution_is_whole_sentences_and_no_hidden_action(cards: dict[str, Card]) -> None:
     said = {
-        spoken(caution.says) for card in CARDS.values() for step in steps(card) for caution in step.cautions
+        spoken(caution.says) for card in cards.values() for step in steps(card) for caution in step.cautions
     }
     assert len(said) > 15
     for text in said:
@@ -135,8 +112,8 @@ def test_every_caution_is_whole_sentences_and_no_hidden_action() -> None:
         assert not [part for part in sentences(text) if part.split()[0] in FIRST_VERBS]
 
 
-def test_steps_are_numbered_without_a_gap_from_one() -> None:
-    for card in CARDS.values():
+def test_steps_are_numbered_without_a_gap_from_one(cards: dict[str, Card]) -> None:
+    for card in cards.values():
         assert [step.number for step in steps(card)] == list(range(1, sum(1 for _ in steps(card)) + 1))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from cardgen.deck.fault import BuildFault
 from cardgen.deck.library import Library
 from cardgen.deck.reader import Shelf, read_card
 from cardgen.figures.figure import Figure, Origin, Parts
+from cardgen.spec.bound import Bound
 from cardgen.spec.text import Text
 from cardgen.spec.units import quantity
 
@@ -36,6 +38,19 @@ def test_a_figure_is_printed_as_a_reference_to_it(folder: Path) -> None:
 
 def test_a_figure_under_a_unit_in_the_head_is_its_number(folder: Path) -> None:
     assert rendered(folder, "{{ f | number }}", f=FIGURE) == '<value id="a.torque" show="number"/>'
+
+
+def test_a_limit_is_printed_behind_the_words_of_its_bound(folder: Path) -> None:
+    most = replace(FIGURE, bound=Bound.AT_MOST)
+    assert rendered(folder, "{{ f | limit }}", f=most) == 'at most <value id="a.torque"/>'
+    assert (
+        rendered(folder, "{{ f | bound | capitalised }}", f=replace(FIGURE, bound=Bound.AT_LEAST)) == "At least"
+    )
+
+
+def test_what_bounds_nothing_is_no_limit(folder: Path) -> None:
+    with pytest.raises(BuildFault, match=r"a\.torque bounds nothing"):
+        rendered(folder, "{{ f | limit }}", f=FIGURE)
 
 
 @pytest.mark.parametrize("hostile", ["<step>", "&amp;", "{{ f }}", "{% raw %}", "]]>", "'\"", "</said>"])

@@ -12,8 +12,9 @@ from pathlib import Path
 import pytest
 
 from cardgen.deck.library import library
+from cardgen.deck.limits import LIMIT_TERMS
+from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.markup import VOCABULARY
-from cardgen.deck.selection import title_of
 from tests.deck.wording import FIRST_VERBS, branches, plain, sentences, spoken, templates, tree, words
 
 LONGEST = 20
@@ -86,16 +87,21 @@ def test_every_caution_and_term_that_is_used_exists_and_every_one_is_used() -> N
         for element in tree(path).iter():
             if element.tag in used:
                 used[element.tag].add(element.attrib["use"])
-    titles = {term for term in library().terms if term.startswith("title-")}
     assert used["caution"] == set(library().cautions)
-    assert used["term"] == set(library().terms) - titles
+    assert used["term"] == set(library().terms) - LIMIT_TERMS
+    assert set(library().terms) >= LIMIT_TERMS
 
 
-def test_every_template_has_a_title_and_every_title_a_template() -> None:
-    names = {path.name.split(".")[0] for path in templates()}
-    titles = {term.removeprefix("title-") for term in library().terms if term.startswith("title-")}
-    assert names == titles
-    assert all(title_of(name) for name in names)
+def test_every_template_is_listed_and_every_listed_card_has_a_template() -> None:
+    assert {path.name.split(".")[0] for path in templates()} == set(listed_cards())
+
+
+@pytest.mark.parametrize("name", listed_cards())
+def test_what_is_listed_of_a_card_is_short_and_has_no_digit(name: str) -> None:
+    card = listed_cards()[name]
+    texts = [card.title, card.phase, card.stays or "", card.left_out.because if card.left_out else ""]
+    assert all(words(part) <= LONGEST for text in texts for part in sentences(text))
+    assert not re.search(r"\d", "".join(texts))
 
 
 @pytest.mark.parametrize("id_", sorted(library().cautions))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardgen.figures import compute
 from cardgen.figures.figure import held_unit
-from cardgen.figures.stated import way_of
+from cardgen.spec.bound import Bound
 from tests.figures.specs import spec_of
 
 
@@ -27,12 +27,12 @@ def test_the_second_unit_never_widens_a_limit() -> None:
     assert figures["balance.max_lead"].parts.second == "2.11 oz"
 
 
-def test_keys_know_which_way_they_bound() -> None:
-    assert way_of("torque_min") == "up"
-    assert way_of("clear_radius") == "up"
-    assert way_of("adjuster_torque_max") == "down"
-    assert way_of("max_split") == "down"
-    assert way_of("normal_speed") == "nearest"
+def test_a_stated_value_has_the_bound_of_its_key() -> None:
+    figures = compute(spec_of()).all
+    assert figures["fasteners[1].torque_min"].bound is Bound.AT_LEAST
+    assert figures["wrenches[1].range_min"].bound is Bound.AT_LEAST
+    assert figures["track.max_split"].bound is Bound.AT_MOST
+    assert figures["rotor.normal_speed"].bound is Bound.NEITHER
 
 
 def test_every_figure_stands_under_its_own_id() -> None:

@@ -69,7 +69,7 @@ def test_half_thousandths_are_rounded_down_to_the_dial_mark() -> None:
     # Half of 30 thou an inch: 3.75, 7.5, 11.25 thou; a dial is read to half a thou.
     table = table_of(*track_change(basis='"total of both"'))
     assert [printed(row.dial) for row in table.rows[:3]] == ["3.5", "7.5", "11.0"]
-    assert [row["dial_thou"] for row in table.rows_json()[:3]] == [3.75, 7.5, 11.25]
+    assert [row.as_json()["dial_thou"] for row in table.rows[:3]] == [3.75, 7.5, 11.25]
 
 
 def test_a_rule_for_half_the_split_is_halved_and_its_largest_split_doubled() -> None:

@@ -44,7 +44,8 @@ def test_an_identity_is_read_from_a_file_that_is_refused_for_something_else() ->
 
 
 @pytest.mark.parametrize(
-    "text", [b"", b"[rotor", b"\xff\xfe", b"rotor = 3\nblades = [1]\n", b"documents = 4\n"]
+    "text",
+    [b"", b"[rotor", b"\xff\xfe", b"rotor = 3\nblades = [1]\n", b"documents = 4\n", b"a = " + b"[" * 9999],
 )
 def test_what_names_no_rotor_has_no_identity(text: bytes) -> None:
     assert identity_of(text) is None

@@ -30,6 +30,10 @@ from cardgen.spec.load import Loaded, load_bytes
 from cardgen.spec.model import RotorSpec
 from tests.cli.running import INCH
 from tests.editing import replaced
+from tests.issuing.decks import with_reading
+
+#: The faults are planted on these cards, or in a figure that stands on them.
+pytestmark = pytest.mark.usefixtures("few_cards")
 
 TODAY = date(2026, 11, 25)
 LEAST = "fasteners[1].torque_min"
@@ -73,9 +77,12 @@ class Desk:
 
     def issue(self, figures: Figures | None = None) -> Issued | IssueRefused:
         spec, right = sample()
-        request = request_of(spec, TODAY, "inspector", "first issue")
+        request = with_reading(request_of(spec, TODAY, "inspector", "first issue"))
         made = issue(
-            self.register, request, Pipeline(spec, figures or right, (), TODAY, "rotor.toml"), self.out
+            self.register,
+            request,
+            Pipeline(spec, figures or right, (), TODAY, "rotor.toml", "inspector"),
+            self.out,
         )
         assert isinstance(made, Issued | IssueRefused), made
         return made

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.issuing.register_sheet import print_sheet
+from cardgen.issuing.register_sheet import print_register_sheet
 from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.press.edition import PaperKind
 from cardgen.register.database import Register
@@ -25,7 +25,7 @@ def rows_of(register: Register) -> tuple[SheetRow, ...]:
 
 
 def printed(rows: tuple[SheetRow, ...], paper: PaperKind = "iso") -> bytes:
-    made = print_sheet(rows, TODAY, paper)
+    made = print_register_sheet(rows, TODAY, paper)
     assert isinstance(made, bytes), made
     return made
 

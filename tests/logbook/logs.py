@@ -20,10 +20,12 @@ from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry, add, entries_of,
 from cardgen.logbook.partial_entry import read_partly
 from cardgen.press.deck_json import to_json
 from cardgen.register.database import Register
+from cardgen.register.kept import KeptDeck
 from cardgen.register.rows import DeckRow
 from cardgen.spec.load import Loaded, load_bytes
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
+from tests.issuing.decks import with_reading
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_inputs"
 ISSUED = date(2026, 11, 20)
@@ -43,16 +45,21 @@ def sample(name: str = "nr-0306", changes: tuple[tuple[str, str], ...] = ()) -> 
     return loaded.spec
 
 
+def kept(spec: RotorSpec) -> KeptDeck:
+    """A deck of a specification as a register keeps it, of which only one card was built."""
+    return KeptDeck(json.loads(to_json(build_deck(spec, compute(spec), (), Stamp(), only=("cover",)))))
+
+
 def issued(register: Register, out: Path, spec: RotorSpec, on: date = ISSUED) -> DeckRow:
     """Issue a rotor's deck with its own description and an empty page."""
-    coder = Pipeline(spec, compute(spec), (), on, "rotor.toml")
+    coder = Pipeline(spec, compute(spec), (), on, "rotor.toml", "keeper")
 
     def build(turn: Turn) -> Built:
         code = coder.code(turn)
         deck = build_deck(spec, compute(spec), (), Stamp(turn.revision, code, on))
         return Built(code, {"deck.json": to_json(deck).encode(), "pouch.pdf": b"%PDF-1.4\n"})
 
-    made = issue(register, request_of(spec, on, "keeper", "for a test"), build, out)
+    made = issue(register, with_reading(request_of(spec, on, "keeper", "for a test")), build, out)
     assert isinstance(made, Issued), made
     return made.deck
 
@@ -113,7 +120,7 @@ class Log:
 
     def history(self) -> History:
         """The rotor's history."""
-        return history_of(self.entries(), self.deck().spec)
+        return history_of(self.entries(), self.deck())
 
 
 def issue_rotor(register: Register, out: Path, spec: RotorSpec | None = None) -> Log:

@@ -5,13 +5,15 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from playwright.sync_api import Browser
+
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Stamp
 from cardgen.figures import compute
 from cardgen.logbook.track_runs import TrackRun, runs_of
 from cardgen.press.form import to_form
 from tests.logbook.logs import Log, sample
-from tests.press.browser import browser, visit
+from tests.press.browser import visit
 
 TYPED = {
     "#record-date": "2026-11-21",
@@ -29,11 +31,11 @@ TYPED = {
 }
 
 
-def test_an_entry_saved_in_a_browser_is_kept_whole(log: Log, tmp_path: Path) -> None:
+def test_an_entry_saved_in_a_browser_is_kept_whole(chromium: Browser, log: Log, tmp_path: Path) -> None:
     spec = sample()
     deck = build_deck(spec, compute(spec), (), Stamp(log.row.revision, log.row.code, log.row.issued))
     fragment = f"#c={log.row.code}&k=track"
-    with browser() as started, visit(started, to_form(deck), tmp_path, fragment=fragment) as seen:
+    with visit(chromium, to_form(deck), tmp_path, fragment=fragment) as seen:
         page = seen.page
         page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
         for place, text in TYPED.items():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import pytest
@@ -17,7 +18,7 @@ from cardgen.logbook.stopping import TOO_COARSE, TOO_LARGE, TOO_SMALL, TWO_SPEED
 from cardgen.logbook.track_learning import Learned, learn
 from cardgen.logbook.track_rule import TrackRule, rule_of
 from cardgen.logbook.track_runs import TrackRun
-from tests.logbook.logs import TODAY, Log, run, sample
+from tests.logbook.logs import TODAY, Log, kept, run, sample
 
 # The sample's rule is 35 thou for an inch, its largest split 1+1/2 in, its largest total 60 thou.
 START = run(1, "1.25", dial_after="25", total="25")
@@ -186,6 +187,13 @@ def test_the_data_say_the_same(log: Log) -> None:
     }
 
 
+@cache
+def _rule() -> TrackRule:
+    rule = rule_of(kept(sample()))
+    assert isinstance(rule, TrackRule)
+    return rule
+
+
 _changes = st.lists(st.sampled_from([0, 10, 15, 20, 25, 35, 60]), min_size=0, max_size=4)
 
 
@@ -202,8 +210,7 @@ def test_no_step_ever_passes_a_limit_or_moves_the_low_blade(
     start: int, rate: int, scatter: list[int], changes: list[int], net: int, limit: Fraction | None
 ) -> None:
     """Whatever rotor and reading: the step lowers the blade that was high, inside total and table."""
-    rule = rule_of(sample())
-    assert isinstance(rule, TrackRule)
+    rule = _rule()
     row, moved = [], Fraction(0)
     for change, off in zip([*changes, 0], scatter, strict=False):
         split = Fraction(start, 64) - moved / rate + Fraction(off, 64)
@@ -212,7 +219,7 @@ def test_no_step_ever_passes_a_limit_or_moves_the_low_blade(
         applied = Fraction(change if split >= 0 else -change)
         row.append(FlownRun(made, moved, applied, net + moved))
         moved += applied
-    found = learn(History(rule, tuple(row), (), tuple(row), None, net + moved, ()), limit)
+    found = learn(History(rule, tuple(row), None, net + moved, ()), limit)
     assert lines_of(found)
     event("a step" if found.step else "no step")
     if found.step is not None:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
+import pytest
+
+from cardgen.logbook.entry import FormEntry
 from cardgen.logbook.track_runs import TrackRun, runs_of
 from tests.logbook.logs import Log, box, run
 
@@ -59,3 +62,21 @@ def test_a_change_that_was_not_read_after_locking_is_not_known(log: Log) -> None
 def test_millimetres_become_inches_and_thousandths(log: Log) -> None:
     (only,) = found(log, runs=[run(1, "25.4") | {"unit": "mm", "dial_after": "0.254", "dial_unit": "mm"}])
     assert [only.split, only.changed] == [1, 10]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "changed"),
+    [("", "", 0), ("0", "", None), ("22", "", None), ("", "0", 0), ("0", "0", 0), ("22", "21", 21)],
+)
+def test_a_dial_at_nothing_is_a_reading_in_the_boxes_and_in_the_list_alike(
+    log: Log, before: str, after: str, changed: int | None
+) -> None:
+    """A dial that was not read is empty. Read before locking alone, it leaves open what locking moved."""
+    read = {name: typed for name, typed in (("before", before), ("after", after)) if typed}
+    listed = log.entry(runs=[run(1, "1", **{f"dial_{name}": typed for name, typed in read.items()})])
+    boxes = {f"run-first-{name}": box(typed, "thou") for name, typed in read.items()}
+    boxed = log.entry(values={"track": row("first", "1", "A") | boxes})
+    for entry in (listed, boxed):
+        (only,) = runs_of(FormEntry.model_validate(entry))
+        assert isinstance(only, TrackRun)
+        assert only.changed == changed

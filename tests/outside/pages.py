@@ -9,13 +9,21 @@ from pathlib import Path
 import numpy as np
 import pypdfium2
 
-from cardgen.deck.card import Card, Deck, Qr
+from cardgen.deck.card import Card, Deck
+from cardgen.deck.walk import walk
 from cardgen.press.canvas import paint
 from cardgen.press.edition import Edition, EditionName, PaperKind, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import QrMark, Side
 from tests.outside.damage import Page
-from tests.press.samples import sample
+from tests.press.samples import SAMPLES, sample
+
+#: Each edition of one sample, and each sample once: for what stands on paper in one way, whatever the rotor.
+EACH_ONCE: list[tuple[Path, EditionName]] = [
+    (SAMPLES[0], "wall"),
+    (SAMPLES[1], "pouch"),
+    (SAMPLES[0], "handout"),
+]
 
 
 @dataclass(frozen=True)
@@ -45,23 +53,27 @@ def sheets(path: Path, name: EditionName) -> Sheets:
 
 def drawn(pdf: bytes, page: int, dpi: float, smooth: bool = True) -> Page:
     """Draw a page, counted from 0, in grey: 0.0 is ink, 1.0 is paper."""
-    grey = colours(pdf, page, dpi, smooth)
-    return np.asarray(grey.mean(axis=2) / 255, dtype=np.float64)
+    return _drawn(pdf, page, dpi, smooth, grey=True)[:, :, 0] / 255
 
 
 def colours(pdf: bytes, page: int, dpi: float, smooth: bool = True) -> Page:
     """Draw a page in red, green and blue, 0 to 255 each; ``smooth`` edges are mixed, others are not."""
+    return _drawn(pdf, page, dpi, smooth, grey=False)[:, :, :3]
+
+
+def _drawn(pdf: bytes, page: int, dpi: float, smooth: bool, *, grey: bool) -> Page:
     document = pypdfium2.PdfDocument(pdf)
     bitmap = document[page].render(
         scale=dpi / 72,
-        rev_byteorder=True,
+        grayscale=grey,
+        rev_byteorder=not grey,
         no_smoothtext=not smooth,
         no_smoothimage=not smooth,
         no_smoothpath=not smooth,
     )
-    seen = np.array(bitmap.to_numpy(), dtype=np.float64)[:, :, :3]
+    seen = np.array(bitmap.to_numpy(), dtype=np.float64)
     document.close()
-    return seen
+    return seen if seen.ndim == 3 else seen[:, :, None]
 
 
 def symbols(side: Side) -> list[QrMark]:
@@ -71,7 +83,7 @@ def symbols(side: Side) -> list[QrMark]:
 
 def payload(card: Card) -> str:
     """What the code on a card must say."""
-    (code,) = [block for section in card.sections for block in section.blocks if isinstance(block, Qr)]
+    (code,) = [place.code for place in walk(card.sections) if place.code]
     return code.payload
 
 

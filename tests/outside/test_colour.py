@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
 from typing import Literal
@@ -15,15 +14,15 @@ from playwright.sync_api import Browser
 
 from cardgen.deck.card import Stamp
 from cardgen.press.canvas import paint
-from cardgen.press.edition import NAMES, EditionName, load_edition
+from cardgen.press.edition import EditionName, load_edition
 from cardgen.press.html import to_html
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import Side
 from tests.outside.damage import Page
-from tests.outside.pages import colours, sheets
+from tests.outside.pages import EACH_ONCE, colours, sheets
 from tests.outside.test_copies import look
 from tests.outside.vision import MACHADO, contrast, luminance, seen_by
-from tests.press.browser import browser, visit
+from tests.press.browser import visit
 from tests.press.paper_deck import deck as paper_deck
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import deck
@@ -31,11 +30,9 @@ from tests.press.screen_deck import deck
 #: The one tint: a tenth of black, 0.9 x 255 rounded either way.
 TINT = {229.0, 230.0}
 _COLOUR_OPERATORS = {"rg", "RG", "k", "K", "cs", "CS", "sc", "SC", "scn", "SCN", "sh", "Do", "gs"}
-each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 
 
-@each_sample
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("path", "name"), EACH_ONCE)
 def test_a_file_asks_for_grey_ink_only(path: Path, name: EditionName) -> None:
     """ISO 32000-2, 8.6.8: g and G choose a grey; no other operator for colour, picture or shade is used."""
     greys: set[float] = set()
@@ -48,8 +45,7 @@ def test_a_file_asks_for_grey_ink_only(path: Path, name: EditionName) -> None:
     assert {0.0, 1.0} <= greys <= {0.0, 0.9, 1.0}
 
 
-@each_sample
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("path", "name"), EACH_ONCE)
 def test_a_drawn_sheet_has_no_colour_and_one_tint(path: Path, name: EditionName) -> None:
     printed = sheets(path, name)
     for page in range(0, len(printed.sides), 3):
@@ -70,29 +66,23 @@ def test_a_drafts_mark_is_the_same_tint() -> None:
     assert shades <= {0.0, 255.0} | TINT
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as started:
-        yield started
-
-
 def _pixels(shot: bytes) -> Page:
     return np.asarray(Image.open(BytesIO(shot)).convert("RGB"), dtype=np.float64)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_page_has_no_colour_to_lose(
-    chromium: Browser, tmp_path: Path, scheme: Literal["light", "dark"]
-) -> None:
+def test_the_page_has_no_colour_to_lose(chromium: Browser, tmp_path: Path) -> None:
     """Red, green and blue are alike within a dozen of 255, and within six on the average."""
-    with visit(chromium, to_html(sample(SAMPLES[0])), tmp_path, scheme=scheme) as seen:
-        for heading in ("#cover", "#torque", "#track"):
-            seen.page.locator(heading).scroll_into_view_if_needed()
-            colours_ = _pixels(seen.page.screenshot())
-            assert np.ptp(colours_, axis=2).max() <= 12
-            assert np.ptp(colours_, axis=2).mean() < 6
+    with visit(chromium, to_html(sample(SAMPLES[0])), tmp_path) as seen:
+        for scheme in SCHEMES:
+            seen.page.emulate_media(color_scheme=scheme)
+            for heading in ("#cover", "#torque", "#track"):
+                seen.page.locator(heading).scroll_into_view_if_needed()
+                colours_ = _pixels(seen.page.screenshot())
+                assert np.ptp(colours_, axis=2).max() <= 12
+                assert np.ptp(colours_, axis=2).mean() < 6
 
 
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
 _SIGNALS = {
     "WARNING": ".caution.warning",
     "CAUTION": ".caution:not(.warning):not(.note)",
@@ -100,23 +90,32 @@ _SIGNALS = {
 }
 
 
+@pytest.fixture(scope="module")
+def signals(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Page]:
+    """A picture of each signal in each scheme."""
+    shots: dict[tuple[str, str], Page] = {}
+    with visit(chromium, to_html(deck()), tmp_path_factory.mktemp("signals")) as seen:
+        for scheme in SCHEMES:
+            seen.page.emulate_media(color_scheme=scheme)
+            for signal, place in _SIGNALS.items():
+                shots[scheme, signal] = _pixels(seen.page.locator(place).first.screenshot())
+    return shots
+
+
 @pytest.mark.parametrize("deficiency", [*MACHADO, "none at all", "every colour"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_three_signals_are_told_apart_by_any_eye(
-    chromium: Browser, tmp_path: Path, scheme: Literal["light", "dark"], deficiency: str
+    signals: dict[tuple[str, str], Page], deficiency: str
 ) -> None:
     """Machado and others (2009), matrices from memory; "none at all" sees luminance alone."""
-    with visit(chromium, to_html(deck()), tmp_path, scheme=scheme) as page:
-        for signal, place in _SIGNALS.items():
-            shot = _pixels(page.page.locator(place).first.screenshot())
-            seen = seen_by(shot, deficiency) if deficiency in MACHADO else shot
-            light = luminance(seen)
-            if deficiency == "every colour":
-                light = seen.mean(axis=2) / 255
-            # Ink is what differs from the page around: dark on a light page, light on a dark one.
-            paper = 1.0 - light if scheme == "dark" else light
-            spread = (paper - paper.min()) / np.ptp(paper)
-            assert look(spread, 5) == signal
+    for (scheme, signal), shot in signals.items():
+        seen = seen_by(shot, deficiency) if deficiency in MACHADO else shot
+        light = luminance(seen)
+        if deficiency == "every colour":
+            light = seen.mean(axis=2) / 255
+        # Ink is what differs from the page around: dark on a light page, light on a dark one.
+        paper = 1.0 - light if scheme == "dark" else light
+        spread = (paper - paper.min()) / np.ptp(paper)
+        assert look(spread, 5) == signal
 
 
 def test_the_simulation_knows_colours_that_a_deficiency_takes_away() -> None:

@@ -6,25 +6,25 @@ those another program draws; on the screen they are the browser's own computed s
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 import pytest
 from playwright.sync_api import Browser
 
-from cardgen.deck.card import Deck, Stamp
+from cardgen.deck.card import Stamp
 from cardgen.press.canvas import paint
-from cardgen.press.edition import NAMES, EditionName, load_edition
+from cardgen.press.edition import EditionName, load_edition
 from cardgen.press.form import to_form
 from cardgen.press.html import to_html
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import Side, TextMark
 from tests.outside.damage import Page
-from tests.outside.pages import colours, sheets
+from tests.outside.pages import EACH_ONCE, drawn, sheets
 from tests.outside.vision import contrast
-from tests.press.browser import browser, visit
+from tests.press.browser import visit
 from tests.press.paper_deck import deck as paper_deck
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import draft
@@ -53,12 +53,16 @@ def low_contrasts(page: Page, side: Side) -> list[str]:
     return low
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-@pytest.mark.parametrize("name", NAMES)
+def _shades(pdf: bytes, page: int) -> Page:
+    """A page in grey without mixed edges, 0 to 255; that it has no colours is asked in `test_colour`."""
+    return np.rint(drawn(pdf, page, DPI, smooth=False) * 255)
+
+
+@pytest.mark.parametrize(("path", "name"), EACH_ONCE)
 def test_every_text_on_paper_stands_out_seven_to_one(path: Path, name: EditionName) -> None:
     printed = sheets(path, name)
     for number, side in enumerate(printed.sides):
-        assert low_contrasts(colours(printed.pdf, number, DPI, smooth=False)[:, :, 0], side) == []
+        assert low_contrasts(_shades(printed.pdf, number), side) == []
 
 
 def test_text_over_the_mark_of_a_draft_stands_out_as_well() -> None:
@@ -67,16 +71,10 @@ def test_text_over_the_mark_of_a_draft_stands_out_as_well() -> None:
     sides = [side for side in lay_out(drafted, edition) if isinstance(side, Side)]
     pdf = paint(sides, drafted, edition)
     for number, side in enumerate(sides):
-        page = colours(pdf, number, DPI, smooth=False)[:, :, 0]
+        page = _shades(pdf, number)
         assert low_contrasts(page, side) == []
         # The same page in a copier's pale toner is seen to be pale.
         assert low_contrasts(255 - (255 - page) * 0.4, side)
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as started:
-        yield started
 
 
 #: Every text node that takes room, with the colour it is drawn in and the first ground behind it.
@@ -118,26 +116,27 @@ def _ground(behind: str, over: str, share: float) -> Page:
     return _rgb(behind) * (1 - share) + _rgb(over) * share if share else _rgb(behind)
 
 
-PAGES: dict[str, tuple[Callable[[Deck], str], Deck]] = {
-    "cards, first sample": (to_html, sample(SAMPLES[0])),
-    "cards, second sample": (to_html, sample(SAMPLES[1])),
-    "cards, draft": (to_html, draft()),
-    "form": (to_form, sample(SAMPLES[0])),
+PAGES: dict[str, Callable[[], str]] = {
+    "cards, first sample": lambda: to_html(sample(SAMPLES[0])),
+    "cards, second sample": lambda: to_html(sample(SAMPLES[1])),
+    "cards, draft": lambda: to_html(draft()),
+    "form": lambda: to_form(sample(SAMPLES[0])),
 }
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("page", PAGES)
-def test_every_text_on_the_screen_stands_out_seven_to_one(
-    chromium: Browser, tmp_path: Path, page: str, scheme: Literal["light", "dark"]
-) -> None:
-    make, of = PAGES[page]
-    with visit(chromium, make(of), tmp_path, scheme=scheme) as seen:
-        found: list[list[Any]] = seen.page.evaluate(_TEXTS)
-    assert len(found) > 30
-    low = {
-        (text, ink, ground)
-        for text, ink, ground, opacity, over, share in found
-        if opacity != "1" or contrast(_rgb(ink), _ground(ground, over, share)) < LEAST
-    }
-    assert not low
+def test_every_text_on_the_screen_stands_out_seven_to_one(chromium: Browser, tmp_path: Path, page: str) -> None:
+    with visit(chromium, PAGES[page](), tmp_path) as seen:
+        inks = []
+        for scheme in ("light", "dark"):
+            seen.page.emulate_media(color_scheme=scheme)
+            found: list[list[Any]] = seen.page.evaluate(_TEXTS)
+            assert len(found) > 30
+            low = {
+                (text, ink, ground)
+                for text, ink, ground, opacity, over, share in found
+                if opacity != "1" or contrast(_rgb(ink), _ground(ground, over, share)) < LEAST
+            }
+            assert not low
+            inks.append({ink for _, ink, *_ in found})
+    assert inks[0] != inks[1]

@@ -16,14 +16,15 @@ import html5lib
 import pypdfium2
 import pytest
 
-from cardgen.deck.card import Block, Card, Inline, Table, Value, WriteIn
+from cardgen.deck.card import Card, Inline, Value, WriteIn
+from cardgen.deck.walk import edit, walk
 from cardgen.press.card_facts import Fact, facts
 from cardgen.press.edition import NAMES, EditionName
 from cardgen.press.form import to_form
 from cardgen.press.html import to_html
 from cardgen.press.marks import Side, TextMark
-from cardgen.press.plain import card_to_text
 from tests.outside.pages import sheets
+from tests.press.reading import text_of_card
 from tests.press.samples import SAMPLES, sample
 
 each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
@@ -31,24 +32,12 @@ each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.ste
 
 def kept_on(card: Card, edition: str) -> Card:
     """A card without the sections that an edition leaves away."""
-    return replace(card, sections=tuple(each for each in card.sections if edition not in each.not_on))
+    return replace(card, sections=card.on(edition))
 
 
 def set_on_paper(card: Card) -> Card:
-    """A card as a sheet shows it: boxes in a table have no words of their own."""
-    return replace(
-        card,
-        sections=tuple(replace(each, blocks=tuple(map(_bare_boxes, each.blocks))) for each in card.sections),
-    )
-
-
-def _bare_boxes(block: Block) -> Block:
-    if not isinstance(block, Table):
-        return block
-    rows = (tuple(tuple(map(_bare_box, cell)) for cell in row.cells) for row in block.rows)
-    return replace(
-        block, rows=tuple(replace(row, cells=cells) for row, cells in zip(block.rows, rows, strict=True))
-    )
+    """A card as a sheet shows it: boxes among words have no words of their own."""
+    return edit(card, lambda runs: tuple(map(_bare_box, runs)))
 
 
 def _bare_box(run: Inline) -> Inline:
@@ -57,18 +46,11 @@ def _bare_box(run: Inline) -> Inline:
 
 def _with_keys_again(card: Card, listed: Sequence[Fact]) -> Iterator[Fact]:
     """Repeat the key of a row at its end, as paper does where the table asks for it."""
-    tables = {
-        block.caption: block
-        for section in card.sections
-        for block in section.blocks
-        if isinstance(block, Table) and block.repeat_key
-    }
     last = {
-        (caption, run.figure.id): row.cells[0]
-        for caption, table in tables.items()
-        for row in table.rows
-        if not row.stop
-        for run in row.cells[-1]
+        (place.table.caption, run.figure.id): place.row.cells[0]
+        for place in walk(card.sections)
+        if place.table and place.table.repeat_key and place.row and not place.row.stop
+        for run in place.row.cells[-1]
         if isinstance(run, Value)
     }
     for fact in listed:
@@ -136,7 +118,7 @@ def test_the_plain_text_says_the_cards_numbers_with_their_units_in_order(path: P
     deck = sample(path)
     told = 0
     for card in deck.cards:
-        text, place = _flat(card_to_text(deck, card.id)), 0
+        text, place = _flat(text_of_card(deck, card.id)), 0
         for fact in facts(card, drawings=False):
             second = f" ({fact.second})" if fact.second else ""
             beside = (f"{fact.number} {fact.unit}{second}", f"{fact.number}{second}")

@@ -23,20 +23,17 @@ from cardgen.figures.track_table import amount_to_read
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
+from cardgen.spec.bound import Bound
 from cardgen.spec.rate import TrackRate, track_rate
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
-from tests.press.browser import Visit, browser, visit
+from tests.cli.running import METRIC
+from tests.press.browser import Visit, visit
+from tests.press.samples import sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
 CURRENT = f"#c={CODE}&k=track"
 LOOKS: list[tuple[Literal["light", "dark"], bool]] = [("light", False), ("dark", False), ("dark", True)]
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as started:
-        yield started
 
 
 @pytest.fixture
@@ -265,6 +262,26 @@ def test_a_value_is_judged_in_words(opened: Visit, typed: str, verdict: str) -> 
     expect(opened.page.locator("#box-track-split-verdict")).to_have_text(verdict)
 
 
+@pytest.mark.parametrize(
+    ("typed", "verdict"),
+    [
+        ("-1.5", ""),
+        ("-2.5", "Out of limit: less than the least allowed."),
+        ("1.5", "Out of limit: more than the most allowed."),
+    ],
+)
+def test_a_window_over_nothing_is_judged_at_both_its_ends(
+    chromium: Browser, tmp_path: Path, typed: str, verdict: str
+) -> None:
+    """From -2 to 1: one and a half below nothing lies inside, though it is more than 1 away from it."""
+    html = to_form(deck())
+    assert html.count('"track.split": {"most": "2"}') == 1
+    window = html.replace('"track.split": {"most": "2"}', '"track.split": {"least": "-2", "most": "1"}')
+    with visit(chromium, window, tmp_path, fragment=CURRENT) as seen:
+        seen.page.fill("#box-track-split", typed)
+        expect(seen.page.locator("#box-track-split-verdict")).to_have_text(verdict)
+
+
 def test_the_printed_entry_has_the_values_the_code_and_lines_for_ink(opened: Visit) -> None:
     fill(opened.page)
     text = printed(opened.page)
@@ -354,9 +371,10 @@ def test_track_steps_are_those_of_the_program(sums_page: Page) -> None:
         assert adjust is not None and dial is not None
         flats = magnitude(adjust, "in") * 24 * 6  # the adjuster has 24 threads an inch, a nut six flats
         shown = [
-            decimal_text(on_grid(magnitude(end, "thou"), Fraction(1, 2), "down"), 1) for end in (adjust, dial)
+            decimal_text(on_grid(magnitude(end, "thou"), Fraction(1, 2), Bound.AT_MOST), 1)
+            for end in (adjust, dial)
         ]
-        expected.append([*shown, decimal_text(on_grid(flats, Fraction(1, 10), "down"), 1)])
+        expected.append([*shown, decimal_text(on_grid(flats, Fraction(1, 10), Bound.AT_MOST), 1)])
     program = """([t, splits]) => splits.map(s => Sums.step(t, Exact.of(s), 'A', Exact.of(0), ''))
         .map(s => [s.adjust, s.dial, s.flats])"""
     assert sums_page.evaluate(program, [sums(of)["track"], [str(split) for split in splits]]) == expected
@@ -394,6 +412,26 @@ def test_the_step_is_told_in_the_words_of_the_metal(opened: Visit) -> None:
     assert "sum-split" not in json.dumps(page.evaluate("({...localStorage})"))
 
 
+def test_between_two_rules_of_the_maker_the_form_asks_which_change_this_is_and_agrees_with_the_card(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    """0.027 mm/mm for the first change, then half way from 0.034 to 0.027; half of it on each blade.
+
+    At 20 mm of split the adjuster moves 0.27 mm, and the dial, on a lever of 80 mm to 60 mm, shows 0.36 mm
+    at the first change; after it 0.305 mm and 0.4067 mm, each rounded down to a mark of 0.01 mm.
+    """
+    with visit(chromium, to_form(sample(METRIC)), tmp_path, fragment="#k=track") as seen:
+        page, answer = seen.page, seen.page.locator("#sum-track")
+        page.fill("#sum-split", "20")
+        page.select_option("#sum-high", "A")
+        expect(answer).to_have_text("")
+        page.select_option("#sum-change", "first")
+        expect(answer).to_contain_text("the dial must read 0.36 mm; the adjuster moves 0.27 mm")
+        page.select_option("#sum-change", "later")
+        expect(answer).to_contain_text("the dial must read 0.40 mm; the adjuster moves 0.30 mm")
+        assert not seen.complaints
+
+
 def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> None:
     of = spec()
     assert of.balance is not None
@@ -403,10 +441,10 @@ def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> N
     found = sums_page.evaluate(program, [sums(of)["balance"], [str(length) for length in lengths]])
     for length, said in zip(lengths, found, strict=True):
         grams = length * inch
-        assert said["grams"] == decimal_text(on_grid(grams, Fraction(1, 10), "nearest"), 1)
+        assert said["grams"] == decimal_text(on_grid(grams, Fraction(1, 10)), 1)
         assert bool(said["outside"]) == (grams > 60)
     cut = sums_page.evaluate("l => Sums.length(l, Exact.of(30))", sums(of)["balance"])
-    assert cut["length"] == decimal_text(on_grid(30 / inch, Fraction(1, 100), "nearest"), 2)
+    assert cut["length"] == decimal_text(on_grid(30 / inch, Fraction(1, 100)), 2)
 
 
 @pytest.mark.parametrize(
@@ -425,8 +463,8 @@ def test_rounding_is_that_of_the_program(sums_page: Page, value: str, step: str)
         """([v, s]) => ['up', 'down'].map(w => Exact[w](Exact.of(v), Exact.of(s))).map(x => `${x.n}/${x.d}`)"""
     )
     up, down = sums_page.evaluate(program, [value, step])
-    assert Fraction(up) == on_grid(Fraction(value), Fraction(step), "up")
-    assert Fraction(down) == on_grid(Fraction(value), Fraction(step), "down")
+    assert Fraction(up) == on_grid(Fraction(value), Fraction(step), Bound.AT_LEAST)
+    assert Fraction(down) == on_grid(Fraction(value), Fraction(step), Bound.AT_MOST)
 
 
 def test_the_numbers_the_page_spells_are_read_by_the_specifications_grammar(sums_page: Page) -> None:

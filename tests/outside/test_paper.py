@@ -12,8 +12,9 @@ import pikepdf
 import pytest
 from fontTools.ttLib import TTFont
 
-from cardgen.deck.card import Drawing, Steps, Value, WriteIn, WriteIns
+from cardgen.deck.card import Value, WriteIn
 from cardgen.deck.diagram import Label
+from cardgen.deck.walk import Place, walk
 from cardgen.press.edition import NAMES, Edition, EditionName, PaperKind, load_edition
 from cardgen.press.marks import Side, TextMark
 from cardgen.press.type import font_file
@@ -130,27 +131,20 @@ def test_numbers_steps_and_safety_words_are_readable_from_the_work(path: Path, n
 
 
 def _drawn(printed: Sheets, side: Side) -> set[str]:
-    return {
-        shape.text
-        for section in printed.card(side).sections
-        for block in section.blocks
-        if isinstance(block, Drawing)
-        for shape in block.diagram.shapes
-        if isinstance(shape, Label)
-    }
+    diagrams = (place.diagram for place in walk(printed.card(side).sections) if place.diagram)
+    shapes = (shape for diagram in diagrams for shape in diagram.shapes)
+    return {shape.text for shape in shapes if isinstance(shape, Label)}
 
 
 def _limits(printed: Sheets, side: Side) -> set[str]:
     """Figures that stand, once more, in the small print beside a box to write in or in a reason."""
-    found: set[str] = set()
-    for section in printed.card(side).sections:
-        for block in section.blocks:
-            boxes = block.boxes if isinstance(block, WriteIns) else ()
-            for step in block.steps if isinstance(block, Steps) else ():
-                boxes += step.write_ins
-                found |= {run.figure.id for run in step.why if isinstance(run, Value)}
-            found |= {run.figure.id for box in boxes for run in box.limits if isinstance(run, Value)}
-    return found
+    places = (place for place in walk(printed.card(side).sections) if place.what == "why" or _has_a_line(place))
+    return {run.figure.id for place in places for run in place.says if isinstance(run, Value)}
+
+
+def _has_a_line(place: Place) -> bool:
+    """Whether a place is a box with a line of its own, not in a table."""
+    return place.box is not None and place.row is None
 
 
 def _strokes(pdf: bytes) -> Iterator[tuple[float, list[tuple[float, float]]]]:
@@ -206,14 +200,10 @@ def test_boxes_are_large_enough_for_a_gloved_tick_and_a_grease_pencil(path: Path
 def _labelled(printed: Sheets) -> Iterator[WriteIn]:
     """The boxes to write in that have a line of their own, on the cards of an edition."""
     ids = {side.card_id for side in printed.sides}
-    for card in printed.deck.cards:
-        for section in card.sections:
-            if card.id in ids and printed.edition.name not in section.not_on:
-                for block in section.blocks:
-                    if isinstance(block, WriteIns):
-                        yield from block.boxes
-                    elif isinstance(block, Steps):
-                        yield from (box for step in block.steps for box in step.write_ins)
+    for card in (card for card in printed.deck.cards if card.id in ids):
+        for place in walk(card.on(printed.edition.name)):
+            if place.box and _has_a_line(place):
+                yield place.box
 
 
 _PAPERS: list[PaperKind] = ["iso", "ansi"]

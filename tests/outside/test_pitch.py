@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.figures.pitch import difference, in_minutes
+from cardgen.spec.bound import Bound
 from cardgen.spec.trig import cosine, sine, tangent
 from cardgen.spec.units import quantity
 
@@ -32,8 +33,8 @@ def test_the_angles_with_exact_values_are_exact() -> None:
 
 def test_half_a_degree_is_thirty_minutes() -> None:
     """ISO 80000-3: a degree has 60 minutes. 5.30 degrees is 5 degrees 18 minutes, not 30."""
-    assert in_minutes("x", quantity(Fraction("5.5"), "deg"), "nearest", ()).parts.number == "5 deg 30"
-    assert in_minutes("x", quantity(Fraction("5.3"), "deg"), "nearest", ()).parts.number == "5 deg 18"
+    assert in_minutes("x", quantity(Fraction("5.5"), "deg"), Bound.NEITHER, ()).parts.number == "5 deg 30"
+    assert in_minutes("x", quantity(Fraction("5.3"), "deg"), Bound.NEITHER, ()).parts.number == "5 deg 18"
 
 
 def test_the_uncertainty_of_a_difference_adds_in_squares() -> None:

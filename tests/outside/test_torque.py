@@ -8,6 +8,7 @@ import pytest
 import scipy.constants
 
 from cardgen.figures.rounding import printed
+from cardgen.spec.bound import Bound
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import Window, at_nut, guarded
 from tests.figures.specs import spec_of
@@ -30,8 +31,8 @@ def test_the_guarded_window_is_narrowed_by_the_wrench_error(percent: int, low: s
     spec = spec_of(("error = 4", f"error = {percent}"))
     wrench = (spec.wrenches or ())[0]
     window = guarded(Window(quantity(174, "in·lbf"), quantity(204, "in·lbf")), wrench)
-    assert printed(magnitude(window.low, "in·lbf"), 1, "up") == low
-    assert printed(magnitude(window.high, "in·lbf"), 1, "down") == high
+    assert printed(magnitude(window.low, "in·lbf"), 1, Bound.AT_LEAST) == low
+    assert printed(magnitude(window.high, "in·lbf"), 1, Bound.AT_MOST) == high
 
 
 def test_torque_units_are_those_of_a_general_purpose_library() -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
@@ -15,7 +14,7 @@ from playwright.sync_api import Browser, expect
 
 from cardgen.deck.card import Column, Paragraph, Row, Said, Section, Table, WriteIn
 from cardgen.press.html import to_html
-from tests.press.browser import browser, visit
+from tests.press.browser import visit
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import ADDRESS, deck, draft, figures, spec, track
 
@@ -25,12 +24,6 @@ LOOKS: list[tuple[int, Literal["light", "dark"], bool]] = [
     (360, "light", False),
     (360, "dark", True),
 ]
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as started:
-        yield started
 
 
 @pytest.mark.parametrize(("width", "scheme", "forced"), LOOKS)

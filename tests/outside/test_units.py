@@ -24,9 +24,16 @@ _EXACT = {
     "in·lbf": ("N·m", _LBF * Fraction("0.0254")),
     "ft·lbf": ("N·m", _LBF * Fraction("0.3048")),
     "lbf": ("N", _LBF),
+    # NIST SP 811, B.8: kilogram-force meter to newton meter, 9.806 65 exactly.
+    "kgf·m": ("N·m", Fraction("9.80665")),
+    "kgf·cm": ("N·m", Fraction("0.0980665")),
     "oz": ("g", Fraction("28.349523125")),
     "lb": ("kg", Fraction("0.45359237")),
     "thou/in": ("mm/mm", Fraction(1, 1000)),
+    "in/in": ("mm/mm", Fraction(1)),
+    "mm/m": ("mm/mm", Fraction(1, 1000)),
+    # A nut has six flats, so one is a sixth of a turn.
+    "flats/in": ("deg/in", Fraction(60)),
 }
 # What SciPy gives, as floats, for one of each unit in SI base units.
 _SCIPY = {
@@ -57,6 +64,8 @@ _PINT = {
     "ft·lbf": "foot_pound",
     "N·m": "newton * meter",
     "lbf": "force_pound",
+    "kgf·cm": "force_kilogram * centimeter",
+    "kgf·m": "force_kilogram * meter",
     "N": "newton",
     "oz": "ounce",
     "lb": "pound",
@@ -68,7 +77,10 @@ _PINT = {
     "h": "hour",
     "kt": "knot",
     "thou/in": "thou / inch",
+    "in/in": "inch / inch",
     "mm/mm": "millimeter / millimeter",
+    "mm/m": "millimeter / meter",
+    "deg/in": "degree / inch",
 }
 
 
@@ -87,7 +99,7 @@ def test_units_agree_with_scipy(name: str) -> None:
 def test_units_agree_with_pint_own_registry() -> None:
     theirs: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
     listed = {unit.shown for unit in UNITS.values()}
-    assert listed - set(_PINT) == {"°C"}
+    assert listed - set(_PINT) == {"°C", "flats/in"}
     for name, known in _PINT.items():
         one = theirs.Quantity(1.0, known).to_base_units().magnitude
         assert float(quantity(1, name).to_base_units().magnitude) == pytest.approx(one, rel=1e-9), name

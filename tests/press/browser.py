@@ -12,6 +12,8 @@ from typing import Any, Literal
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, sync_playwright
 
+_EMPTY = "about:blank"
+
 
 @dataclass
 class Visit:
@@ -51,21 +53,33 @@ def visit(
     forced: bool = False,
     fragment: str = "",
 ) -> Iterator[Visit]:
-    """Open a page from a file, as it would be opened from a phone's own storage."""
+    """Open a page from a file, as it would be opened from a phone's own storage.
+
+    A tab that an earlier visit left empty is taken again: the browser starts no process for it.
+    """
     file = folder / "page.html"
     file.write_text(html, encoding="utf-8")
-    context = started.new_context(
-        viewport={"width": width, "height": 760},
-        color_scheme=scheme,
-        forced_colors="active" if forced else "none",
-        accept_downloads=True,
-    )
-    seen = Visit(context.new_page())
-    seen.page.on("request", lambda request: seen.requests.append(request.url.partition(",")[0][:120]))
-    seen.page.on("console", lambda message: seen.complaints.append(message.text))
-    seen.page.on("pageerror", lambda error: seen.complaints.append(str(error)))
-    seen.page.goto(f"{file.as_uri()}{fragment}")
+    page = _tab(started)
+    page.set_viewport_size({"width": width, "height": 760})
+    page.emulate_media(color_scheme=scheme, forced_colors="active" if forced else "none")
+    seen = Visit(page)
+    listeners: dict[Any, Any] = {
+        "request": lambda request: seen.requests.append(request.url.partition(",")[0][:120]),
+        "console": lambda message: seen.complaints.append(message.text),
+        "pageerror": lambda error: seen.complaints.append(str(error)),
+    }
+    for event, listener in listeners.items():
+        page.on(event, listener)
     try:
+        page.goto(f"{file.as_uri()}{fragment}")
         yield seen
     finally:
-        context.close()
+        for event, listener in listeners.items():
+            page.remove_listener(event, listener)
+        page.evaluate("localStorage.clear()")
+        page.goto(_EMPTY)
+
+
+def _tab(started: Browser) -> Page:
+    context = started.contexts[0] if started.contexts else started.new_context(accept_downloads=True)
+    return next((page for page in context.pages if page.url == _EMPTY), None) or context.new_page()

@@ -53,9 +53,9 @@ def spec() -> RotorSpec:
 def figures() -> Mapping[str, Figure]:
     """A window, a wrench table and a track table, as the real figures name them."""
     made = [
-        stated(spec(), ("fasteners", 0, "torque_min"), "up"),
-        stated(spec(), ("fasteners", 0, "torque_max"), "down"),
-        stated(spec(), ("track", "max_split"), "down"),
+        stated(spec(), ("fasteners", 0, "torque_min")),
+        stated(spec(), ("fasteners", 0, "torque_max")),
+        stated(spec(), ("track", "max_split")),
     ]
     for row in range(1, 9):
         split = Fraction(row, 4)
@@ -76,7 +76,6 @@ def _computed(name: str, value: Fraction, unit: str, decimals: int) -> Figure:
         quantity(value, unit),
         unit,
         decimals=decimals,
-        way="nearest",
         formula="made up",
         inputs=(),
     )

@@ -1,4 +1,4 @@
-"""Reads the facts back out of a page, knowing its markup and nothing of the program that wrote it."""
+"""Reads a card back out of a page or a text, knowing its marks and nothing of the program that wrote it."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from justhtml import Element, JustHTML, Text
 
+from cardgen.deck.card import Deck
 from cardgen.press.card_facts import Fact
+from cardgen.press.plain import WIDTH, to_text
 
 
 def facts_of_page(html: str) -> dict[str, list[Fact]]:
@@ -16,6 +18,12 @@ def facts_of_page(html: str) -> dict[str, list[Fact]]:
         attribute(article, "id"): [_fact(element) for element in every(article, "[data-figure]")]
         for article in every(page, "article")
     }
+
+
+def text_of_card(deck: Deck, card_id: str) -> str:
+    """One card of the plain text, from its number to the next card's head."""
+    texts = to_text(deck).split(f"{'=' * WIDTH}\nCARD ")[1:]
+    return texts[[card.id for card in deck.cards].index(card_id)]
 
 
 def attribute(element: Element, name: str) -> str:

@@ -145,9 +145,9 @@ def spec(text: str = SPEC) -> RotorSpec:
 
 def figures(of: RotorSpec) -> Mapping[str, Figure]:
     """Every figure the cards show, by its id."""
-    low = stated(of, ("fasteners", 0, "torque_min"), "up")
-    high = stated(of, ("fasteners", 0, "torque_max"), "down")
-    made = [low, high, stated(of, ("track", "max_split"), "down"), stated(of, ("rotor", "diameter"))]
+    low = stated(of, ("fasteners", 0, "torque_min"))
+    high = stated(of, ("fasteners", 0, "torque_max"))
+    made = [low, high, stated(of, ("track", "max_split")), stated(of, ("rotor", "diameter"))]
     for row, split in enumerate(("0.25", "0.5", "1", "2"), start=1):
         inches = Fraction(split)
         rule = "rule of the maker for this diameter times the split"
@@ -157,7 +157,6 @@ def figures(of: RotorSpec) -> Mapping[str, Figure]:
                 quantity(inches, "in"),
                 "in",
                 decimals=2,
-                way="nearest",
                 formula="",
                 inputs=(),
             )
@@ -168,14 +167,13 @@ def figures(of: RotorSpec) -> Mapping[str, Figure]:
                 quantity(30 * inches, "thou"),
                 "thou",
                 decimals=1,
-                way="nearest",
                 formula=rule,
                 inputs=("track.points[1].rule",),
             )
         )
         flats = quantity(30 * inches * 24 * 6 / 1000, "flats")
         name = f"track.row.{row}.flats"
-        made.append(computed(name, flats, "flats", decimals=1, way="nearest", formula=rule, inputs=()))
+        made.append(computed(name, flats, "flats", decimals=1, formula=rule, inputs=()))
     return {figure.id: figure for figure in made}
 
 
@@ -208,7 +206,7 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
             (Words("Read the split against the reflector."),),
             write_ins=(
                 WriteIn("split", "Split", "in", limits, 6),
-                WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1),
+                WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1, ("A", "B")),
             ),
         ),
         Step(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from functools import cache
 from io import BytesIO
 
@@ -15,6 +17,7 @@ from cardgen.press.layout import lay_out
 from cardgen.press.marks import ArcMark, LineMark, Rect, Side, TextMark
 from cardgen.press.sheets import two_up
 from cardgen.press.type import has_glyph, width
+from tests.cli.running import TREE
 from tests.press.paper_deck import ISSUED, deck
 
 
@@ -42,6 +45,27 @@ def catalog(pdf: bytes) -> DictionaryObject:
 def test_the_same_deck_gives_the_same_bytes() -> None:
     edition = load_edition("pouch", "iso")
     assert paint(sides(), deck(), edition) == printed()
+
+
+def test_printing_changes_no_setting_of_the_writer_and_leaves_it_two_faces_of_our_own_names() -> None:
+    # In a process of its own: a setting that an earlier test changed could not be seen to change here.
+    script = (
+        "from reportlab import rl_config\n"
+        "from reportlab.pdfbase import pdfmetrics\n"
+        "rl_config.useA85 = 1\n"
+        "before, known = dict(vars(rl_config)), set(pdfmetrics._fonts)\n"
+        "from tests.press.test_canvas import printed\n"
+        "pdf = printed()\n"
+        "assert b'ASCII85Decode' not in pdf\n"
+        "now = vars(rl_config)\n"
+        "assert {name for name in now if now[name] != before.get(name)} == set()\n"
+        "print(*sorted(set(pdfmetrics._fonts) - known))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], cwd=TREE, capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.split() == ["cardgen-bold", "cardgen-regular"]
 
 
 def test_title_language_and_empty_author() -> None:

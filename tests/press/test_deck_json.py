@@ -1,9 +1,6 @@
 from __future__ import annotations
 
 import json
-import os
-import subprocess
-import sys
 from fractions import Fraction
 from hashlib import sha256
 from typing import Any
@@ -115,18 +112,3 @@ def test_what_is_left_out_and_what_is_doubted_is_told() -> None:
 
 def test_hashes_of_the_printed_files_are_kept_by_name() -> None:
     assert json.loads(to_json(deck(), {"wall.pdf": "ab"}))["files"] == {"wall.pdf": "ab"}
-
-
-def test_the_bytes_do_not_depend_on_the_hash_seed() -> None:
-    imports = "from tests.press.screen_deck import deck; from cardgen.press.deck_json import to_json"
-    program = f"{imports}; print(to_json(deck()))"
-    texts = {
-        subprocess.run(
-            [sys.executable, "-c", program],
-            check=True,
-            capture_output=True,
-            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"},
-        ).stdout
-        for seed in ("1", "2")
-    }
-    assert len(texts) == 1

@@ -20,8 +20,8 @@ from tests.editing import replaced
 from tests.press.paper_deck import spec
 
 # ISO 216 (A series, trimmed, millimetres); ANSI/ASME Y14.1 sizes A and B and a half of A (inches).
-_ISO = {"pouch": (148, 210), "handout": (210, 297), "wall": (297, 420)}
-_ANSI = {"pouch": (5.5, 8.5), "handout": (8.5, 11), "wall": (11, 17)}
+_ISO = {"A6": (105, 148), "A5": (148, 210), "A4": (210, 297), "A3": (297, 420)}
+_ANSI = {"half letter": (5.5, 8.5), "letter": (8.5, 11), "tabloid": (11, 17)}
 
 
 def _file(name: str) -> Path:
@@ -31,8 +31,8 @@ def _file(name: str) -> Path:
 @pytest.mark.parametrize("name", NAMES)
 def test_paper_is_exactly_the_standards_size(name: EditionName) -> None:
     iso, ansi = load_edition(name, "iso").paper, load_edition(name, "ansi").paper
-    assert (iso.width * 25.4 / 72, iso.height * 25.4 / 72) == pytest.approx(_ISO[name])
-    assert (ansi.width / 72, ansi.height / 72) == pytest.approx(_ANSI[name])
+    assert (iso.width * 25.4 / 72, iso.height * 25.4 / 72) == pytest.approx(_ISO[iso.name])
+    assert (ansi.width / 72, ansi.height / 72) == pytest.approx(_ANSI[ansi.name])
 
 
 @pytest.mark.parametrize("paper", ["iso", "ansi"])
@@ -64,7 +64,7 @@ def test_a_specification_chooses_its_editions_and_paper() -> None:
     ("old", "new", "says"),
     [
         ('left   = "10 mm"', 'left   = "7 mm"', "margins.left: nothing may stand within 8 mm"),
-        ("body     = 14.5", "body     = 14", "sizes.body: a pouch card needs 14.5 points"),
+        ("body     = 14.5", "body     = 14", "sizes.body: a card to work from needs 14.5 points"),
         ("table    = 14.5", "table    = 9", "sizes.table: at this reading distance at least 11.1"),
         ("frame    = 8.5", "frame    = 7", "sizes.frame: at least 8 points"),
         ("diameter = 33", "diameter = 18", "sizes.diameter: the diameter is the largest"),
@@ -75,9 +75,15 @@ def test_a_specification_chooses_its_editions_and_paper() -> None:
         ("why_lines          = false", "why_lines          = 0", "why_lines: true or false"),
         ("why_lines ", "why_line ", "why_line: unknown; known are"),
         ("frame    = 8.5", "", "sizes.frame: missing"),
-        ('name               = "pouch"', 'name               = "purse"', "name: one of wall, pouch, handout"),
+        ("title              = ", 'name               = "purse"\ntitle = ', "name: unknown; known are"),
+        ('copies             = "pouch cards"', "", "copies: missing"),
         ("body     = 14.5", "body     =", "this is not TOML"),
-        ('"set by string" = [', '"set by strings" = [', "order.set by strings: unknown"),
+        ('without = ["flow", "newcomer"]', 'without = ["flows"]', "cards.without: a list of cards that"),
+        ('without = ["flow", "newcomer"]', 'without = [["flow"]]', "cards.without: a list of cards that"),
+        ('without = ["flow", "newcomer"]', "only = []", "cards: an edition has one card at least"),
+        ('without = ["flow", "newcomer"]', "", "cards: either only or without is expected"),
+        ('without = ["flow", "newcomer"]', 'without = []\nonly = ["flow"]', "cards: either only or without"),
+        ('without = ["flow", "newcomer"]', 'with = ["flow"]', "cards.with: unknown; known are only, without"),
     ],
 )
 def test_a_wrong_edition_file_is_refused_by_name_and_key(old: str, new: str, says: str) -> None:

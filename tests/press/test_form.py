@@ -11,7 +11,8 @@ from justhtml import JustHTML
 
 from cardgen.deck.card import Paragraph, Said, Section, Value, Words, WriteIn, WriteIns
 from cardgen.deck.write_ins import write_ins
-from cardgen.press.form import bounds, choices, to_form
+from cardgen.press.deck_json import box_shape
+from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
 from cardgen.press.screen_page import source_hash
 from tests.press.reading import attribute, every, only
@@ -108,23 +109,23 @@ def test_nobody_is_named_before_a_hand_writes_the_name(html: str) -> None:
     assert not re.search(r"\bname\b|licen[cs]e|phone|e-?mail|address", labels)
 
 
-def test_limits_are_read_where_the_card_says_at_least_or_at_most() -> None:
+def test_a_box_is_bound_by_the_figures_among_its_limits_whatever_words_say_them() -> None:
     made = figures(spec())
     low, high = Value(made["fasteners[1].torque_min"]), Value(made["fasteners[1].torque_max"])
-    box = WriteIn("t", "Torque", "in·lbf", (Words("at least "), low, Words(" and at most "), high))
-    assert bounds(box) == {"least": "160", "most": "190"}
+    box = WriteIn("t", "Torque", "in·lbf", (Words("no less than "), low, Words(" and no more than "), high))
+    assert box_shape(box)["bounds"] == {"least": "160", "most": "190"}
     # 12 in·lbf are one ft·lbf.
-    assert bounds(replace(box, unit="ft·lbf")) == {"least": "40/3", "most": "95/6"}
-    span = (Words("from "), low, Words(" to "), high)
-    assert bounds(replace(box, limits=span)) == {"least": "160", "most": "190"}
-    assert bounds(replace(box, limits=(Words("about "), low))) == {}
-    assert bounds(replace(box, limits=(Words("not at most "), low))) == {}
-    assert bounds(replace(box, unit="")) == {}
+    assert box_shape(replace(box, unit="ft·lbf"))["bounds"] == {"least": "40/3", "most": "95/6"}
+    assert box_shape(replace(box, limits=(high,)))["bounds"] == {"most": "190"}
+    assert box_shape(replace(box, limits=(Words("at most what the maker says"),)))["bounds"] == {}
 
 
 def test_a_box_that_takes_two_answers_offers_just_these(html: str) -> None:
-    assert choices(WriteIn("b", "Breather open", "", (Words("yes or no"),))) == ("yes", "no")
-    assert choices(WriteIn("b", "Play", "", (Words("the maker's limit or more"),))) == ()
+    said = replace(
+        deck().cards[-1], sections=(Section("", (WriteIns((WriteIn("b", "Way", "", (Words("A or B"),)),)),)),)
+    )
+    page = parsed(to_form(replace(deck(), cards=(said,))))
+    assert not every(page, f"#box-{said.id}-b option")
     options = every(only(parsed(html), "#box-track-high_blade"), "option")
     assert [option.to_text() for option in options] == ["", "A", "B"]
 

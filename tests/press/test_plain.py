@@ -7,7 +7,8 @@ import pytest
 
 from cardgen.deck.card import Column, Paragraph, Row, Said, Section, Table, Value, Words
 from cardgen.press.card_facts import facts
-from cardgen.press.plain import card_to_text, to_text
+from cardgen.press.plain import to_text
+from tests.press.reading import text_of_card
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import CODE, deck, draft, figures, spec, track
 
@@ -25,7 +26,7 @@ def test_no_line_is_longer_than_eighty_columns() -> None:
 def test_the_text_says_the_facts_of_the_cards_in_their_order() -> None:
     shown = deck()
     for card in shown.cards:
-        text, place = flat(card_to_text(shown, card.id)), 0
+        text, place = flat(text_of_card(shown, card.id)), 0
         for fact in facts(card, drawings=False):
             second = f" ({fact.second})" if fact.second else ""
             # A table has the unit in its head, a sentence beside the number.
@@ -40,11 +41,11 @@ def test_a_number_and_its_unit_are_never_parted_by_the_end_of_a_line() -> None:
     for length in range(40, 76):
         says = (Words("x" * length + " "), Value(made["fasteners[1].torque_min"]))
         shown = replace(deck(), cards=(track(made, (Section("", (Paragraph(says),)),)),))
-        assert "160 in·lbf (18.1 N·m) M" in card_to_text(shown, "track")
+        assert "160 in·lbf (18.1 N·m) M" in text_of_card(shown, "track")
 
 
 def test_steps_are_numbered_and_cautions_stand_before_theirs() -> None:
-    lines = card_to_text(deck(), "track").splitlines()
+    lines = text_of_card(deck(), "track").splitlines()
     first, second, third = (
         next(n for n, line in enumerate(lines) if line.startswith(f"  {step}. ")) for step in (1, 2, 3)
     )
@@ -55,12 +56,12 @@ def test_steps_are_numbered_and_cautions_stand_before_theirs() -> None:
 
 
 def test_a_second_person_is_asked_for_only_where_the_card_does() -> None:
-    text = card_to_text(deck(), "track")
+    text = text_of_card(deck(), "track").partition("COPIED VALUES")[0]
     assert text.count("[ ] done") == 2 and text.count("second person") == 1
 
 
 def test_table_columns_are_aligned() -> None:
-    lines = card_to_text(deck(), "track").splitlines()
+    lines = text_of_card(deck(), "track").splitlines()
     head = next(n for n, line in enumerate(lines) if line.startswith("Split seen in C"))
     rows = lines[head + 2 : head + 6]
     assert [row.index(".") for row in rows] == [rows[0].index(".")] * 4
@@ -74,12 +75,12 @@ def test_a_table_too_wide_for_the_line_is_told_in_words() -> None:
     row = Row(tuple((Said(letter * 30),) for letter in "wxyz"))
     table = Table("wide", "Wide", columns, (row,))
     shown = replace(deck(), cards=(track(figures(spec()), (Section("", (table,)),)),))
-    text = card_to_text(shown, "track")
+    text = text_of_card(shown, "track")
     assert f"HeadA: {'w' * 30}\n  HeadB: {'x' * 30}\n" in text
 
 
 def test_a_drawing_is_told_by_its_description() -> None:
-    assert "Drawing: The two adjusters. Looking outboard along blade A" in flat(card_to_text(deck(), "track"))
+    assert "Drawing: The two adjusters. Looking outboard along blade A" in flat(text_of_card(deck(), "track"))
 
 
 def test_the_code_stands_on_every_card_and_a_draft_says_so() -> None:
@@ -89,15 +90,10 @@ def test_the_code_stands_on_every_card_and_a_draft_says_so() -> None:
     assert text.count("code DRAFT") == 3
 
 
-def test_a_card_that_the_deck_has_not_is_an_error() -> None:
-    with pytest.raises(LookupError, match="no card balance"):
-        card_to_text(deck(), "balance")
-
-
 def test_braces_and_brackets_in_quoted_words_are_shown_literally() -> None:
     words = "{{ 7*7 }} <b>&amp;</b> %s"
     shown = replace(deck(), cards=(track(figures(spec()), (Section("", (Paragraph((Said(words),)),)),)),))
-    assert words in card_to_text(shown, "track")
+    assert words in text_of_card(shown, "track")
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)

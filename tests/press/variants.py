@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -16,6 +17,7 @@ from pathlib import Path
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Deck
 from cardgen.figures import compute
+from cardgen.press.edition import PaperKind
 from cardgen.spec.model import RotorSpec
 from tests.editing import edited, without_group
 from tests.press.screen_deck import ISSUED
@@ -172,6 +174,9 @@ def read_only(text: str) -> str:
 
 #: Each kind of rotor by name.
 TEXTS: Mapping[str, str] = {
+    "every group": INCH,
+    "metric": METRIC,
+    "self-centring": SELF_CENTRING,
     "one bolt": bolts(INCH, 1),
     "two abreast in a row": bolts(METRIC, 2, abreast=1),
     "seven in a row, three pairs": bolts(INCH, 7, abreast=3, name=NAME),
@@ -198,11 +203,30 @@ TEXTS: Mapping[str, str] = {
     "fixed pitch": edited(without(INCH, "pitch"), "rotor.pitch", '"fixed"'),
 }
 
+#: Kinds that all others are made from, on both papers: their decks are looked at whole.
+_WHOLE = (
+    *("every group", "metric", "self-centring"),
+    *("every group, A sizes", "metric, letter sizes", "self-centring, A sizes"),
+)
+
 
 @cache
 def deck_of(name: str) -> Deck:
     """Build the deck of one kind of rotor, as if it had been issued."""
     return built(TEXTS[name])
+
+
+def unlike(deck: Deck) -> Deck:
+    """Leave only the cards that no whole deck on this paper has: the others are the same pages again."""
+    whole = [each for each in map(deck_of, _WHOLE) if _paper(each) == _paper(deck)]
+    seen = [card for each in whole for card in each.cards]
+    if any(each is deck for each in whole):
+        return deck
+    return replace(deck, cards=tuple(card for card in deck.cards if card not in seen))
+
+
+def _paper(deck: Deck) -> PaperKind:
+    return deck.spec.print.paper if deck.spec.print else "iso"
 
 
 def built(text: str) -> Deck:

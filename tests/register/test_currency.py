@@ -15,13 +15,12 @@ from cardgen.register.code import code_of
 from cardgen.register.currency import (
     Altered,
     UnknownCode,
-    attached_specification,
-    claimed_codes,
     verify_code,
     verify_file,
 )
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
+from cardgen.register.foreign_file import attached_specification, claimed_codes
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing
 from tests.issuing.decks import TODAY, USE_UNTIL, Maker, issued
@@ -140,7 +139,10 @@ def test_a_foreign_file_is_unknown(register: Register, tmp_path: Path) -> None:
     foreign = tmp_path / "foreign.pdf"
     for content in (b"", b"%PDF-1.7 nothing of ours", f"code {code_of(5)}".encode()):
         foreign.write_bytes(content)
-        assert verify_file(register, foreign, TODAY) == UnknownCode(str(foreign))
+        found = verify_file(register, foreign, TODAY)
+        assert isinstance(found, UnknownCode)
+        assert found.asked == str(foreign)
+        assert found.cut_short.startswith("it cannot be read as a PDF")
 
 
 def test_what_is_no_plain_file_is_a_trouble_and_nobody_waits_for_it(register: Register, tmp_path: Path) -> None:
@@ -154,6 +156,8 @@ def test_a_file_larger_than_any_deck_is_not_read(
 ) -> None:
     monkeypatch.setattr(currency, "LARGEST_FILE", 1000)
     large = tmp_path / "large.pdf"
+    large.write_bytes(b"a" * 1000)
+    assert isinstance(verify_file(register, large, TODAY), UnknownCode)
     large.write_bytes(b"a" * 1001)
     found = verify_file(register, large, TODAY)
     assert isinstance(found, RegisterTrouble)
@@ -166,7 +170,7 @@ def test_a_file_made_to_burst_is_given_up_without_harm() -> None:
     burst = pdf(b"<</Type/Pages/Kids[3 0 R]/Count 1>>", b"<</Type/Page/Parent 2 0 R/Contents 4 0 R>>", packed)
     circle = pdf(b"<</Type/Pages/Kids[2 0 R]/Count 999999>>", b"<<>>", b"")
     for content in (burst, circle, burst[: len(burst) // 2]):
-        assert claimed_codes(content) == ()
+        assert claimed_codes(content).codes == ()
 
 
 def pdf(pages: bytes, page: bytes, stream: bytes) -> bytes:
@@ -223,10 +227,12 @@ def test_a_hostile_file_is_unknown_soon_and_carries_nothing(
     issued(register, tmp_path)
     path = tmp_path / "hostile.pdf"
     path.write_bytes(content + b"trailer\n<</Root 1 0 R>>\n")
-    assert verify_file(register, path, TODAY) == UnknownCode(str(path))
-    assert attached_specification(path.read_bytes()) == b""
+    found = verify_file(register, path, TODAY)
+    assert isinstance(found, UnknownCode)
+    assert found.asked == str(path)
+    assert attached_specification(path.read_bytes()).found == b""
 
 
 def test_a_file_that_names_very_many_decks_is_read_for_the_first_few(register: Register) -> None:
     many = b" ".join(code_of(number).encode() for number in range(5000))
-    assert claimed_codes(many) == tuple(code_of(number) for number in range(20))
+    assert claimed_codes(many).codes == tuple(code_of(number) for number in range(20))

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.placing import STALE_SECONDS
 from cardgen.register.errors import RegisterTrouble
-from cardgen.register.store import STALE_SECONDS, Store
+from cardgen.register.store import Store
 
 # SHA-256 of "abc": FIPS 180-4 example, as published with the standard (NIST, "SHA256.pdf").
 ABC = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"

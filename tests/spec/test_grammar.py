@@ -1,4 +1,7 @@
-"""The grammar of a quantity, against a second reader written here from its wording alone."""
+"""The strict spelling of a quantity, against a second reader written here from its wording alone.
+
+How people write quantities otherwise is in `test_spellings`.
+"""
 
 from __future__ import annotations
 
@@ -9,12 +12,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.spec.grammar import Kind, Reading, Unread, pattern, read
+from cardgen.spec.grammar import Kind, Reading, Unread, read
 from cardgen.spec.model import base
+from cardgen.spec.quantity_pattern import pattern
 from cardgen.spec.units import UNITS, magnitude
 
 KINDS = tuple(kind for kind in vars(base).values() if isinstance(kind, Kind))
-LENGTH, TORQUE, ANGLE, MASS = base.LENGTH, base.TORQUE, base.ANGLE, base.MASS
+LENGTH, TORQUE = base.LENGTH, base.TORQUE
 
 _DIGITS = "0123456789"
 
@@ -35,9 +39,8 @@ def _one(text: str, units: tuple[str, ...]) -> tuple[Fraction, str] | None:
     if text.count(" ") != 1:
         return None
     number, name = text.split(" ")
-    shown = {spelling: unit.shown for spelling, unit in UNITS.items()}.get(name)
     value = _number(number)
-    return (value, shown) if value is not None and shown in units else None
+    return (value, name) if value is not None and name in UNITS and name in units else None
 
 
 def _number(text: str) -> Fraction | None:
@@ -82,7 +85,7 @@ def test_every_number_in_the_grammar_becomes_exactly_that_fraction(
     reading = read(f"{number} {unit}", kind)
     assert isinstance(reading, Reading)
     assert (magnitude(reading.quantity, unit), unit) == _second_reading(f"{number} {unit}", kind.units)
-    assert (reading.number, reading.unit) == (number.replace("+", "-"), unit)
+    assert (reading.number, reading.unit) == (number.removeprefix("0+").replace("+", "-"), unit)
 
 
 @given(_wholes, st.integers(0, 11), st.sampled_from(["", ".5", "+1/16", "+15/16"]))
@@ -100,9 +103,9 @@ _junk = st.text(st.sampled_from("0123456789-+./ ,ftinmlbf·degNrpmkhouo°C'\"e٣
 def test_any_text_is_read_or_refused_and_never_raises(text: str, kind: Kind) -> None:
     reading = read(text, kind)
     if isinstance(reading, Reading):
-        # The look-alikes of the dot and of the degree are the only freedom beyond the wording.
-        plain = re.sub("[⋅∙‧]", "·", re.sub("[º˚]", "°", text))
-        assert (magnitude(reading.quantity, reading.unit), reading.unit) == _second_reading(plain, kind.units)
+        # As it is printed, a sum has no plus sign and a whole has a hyphen before its fraction.
+        strict = re.sub(r"(?<=\d)-(?=\d)", "+", re.sub(" (ft|deg) (?=.* )", r" \1 + ", reading.shown))
+        assert (magnitude(reading.quantity, reading.unit), reading.unit) == _second_reading(strict, kind.units)
         assert re.search(pattern(kind), text)
     else:
         assert reading.rule.startswith("quantity-")
@@ -126,91 +129,6 @@ def test_every_example_shown_to_a_keeper_is_read(kind: Kind) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "kind", "rule"),
-    [
-        ("190", TORQUE, "quantity-unit-missing"),
-        ("190in·lbf", TORQUE, "quantity-form"),
-        ("190  in·lbf", TORQUE, "quantity-form"),
-        (" 190 in·lbf", TORQUE, "quantity-form"),
-        ("190 in·lbf ", TORQUE, "quantity-form"),
-        ("21,4 N·m", TORQUE, "quantity-comma"),
-        ("1,190 in·lbf", TORQUE, "quantity-comma"),
-        ("1.9e2 in·lbf", TORQUE, "quantity-exponent"),
-        ("nan in·lbf", TORQUE, "quantity-not-finite"),
-        ("inf in·lbf", TORQUE, "quantity-not-finite"),
-        ("-190 in·lbf", TORQUE, "quantity-negative"),
-        ("-0 in", LENGTH, "quantity-negative"),
-        ("21 Nm", TORQUE, "quantity-unit-unknown"),
-        ("190 lb", TORQUE, "quantity-pound-as-force"),
-        ("190 in-lb", TORQUE, "quantity-unit-unknown"),
-        ("190 mm", TORQUE, "quantity-unit-wrong"),
-        ("5 mil", base.THIN, "quantity-unit-unknown"),
-        ("5 + 1/16 in", LENGTH, "quantity-form"),
-        ("5-1/16 in", LENGTH, "quantity-form"),
-        ("5+1/0 in", LENGTH, "quantity-form"),
-        ("5+17/16 in", LENGTH, "quantity-form"),
-        ("1 in + 2 in", LENGTH, "quantity-form"),
-        ("1 ft + 30 mm", LENGTH, "quantity-two-systems"),
-        ("1 m + 3 in", LENGTH, "quantity-two-systems"),
-        ("1 ft + 12 in", LENGTH, "quantity-form"),
-        ("1 ft + -1 in", LENGTH, "quantity-form"),
-        ("-1 ft + 1 in", LENGTH, "quantity-form"),
-        ("1.5 ft + 1 in", LENGTH, "quantity-form"),
-        ("46/2 ft + 0 in", LENGTH, "quantity-form"),
-        ("1 ft + 1 in + 1 in", LENGTH, "quantity-form"),
-        ("007 in", LENGTH, "quantity-form"),
-        (".5 in", LENGTH, "quantity-form"),
-        ("5. in", LENGTH, "quantity-form"),
-        ("+5 in", LENGTH, "quantity-form"),
-        ("٣ in", LENGTH, "quantity-form"),
-        ("½ in", LENGTH, "quantity-form"),
-        ("5\u00a0in", LENGTH, "quantity-form"),
-        ("1234567 in", LENGTH, "quantity-form"),
-        ("", LENGTH, "quantity-form"),
-        ("5 deg + 60 arcmin", ANGLE, "quantity-form"),
-    ],
-)
-def test_what_is_outside_the_grammar_is_refused_by_its_rule(text: str, kind: Kind, rule: str) -> None:
-    refused = read(text, kind)
-    assert isinstance(refused, Unread)
-    assert refused.rule == rule
-
-
-@pytest.mark.parametrize(
-    ("text", "kind", "write"),
-    [
-        ("21 Nm", TORQUE, '"21 N·m"'),
-        ("190in·lbf", TORQUE, '"190 in·lbf"'),
-        ("190 in-lbs", TORQUE, '"190 in·lbf"'),
-        ("5 mil", base.THIN, '"5 thou", if mil means a thousandth of an inch there'),
-        ("7 7/8 in", LENGTH, '"7+7/8 in"'),
-        ("7-7/8 in", LENGTH, '"7+7/8 in"'),
-        ("7 + 7/8 in", LENGTH, '"7+7/8 in"'),
-        ("7½ in", LENGTH, '"7+1/2 in"'),
-        ("24' 3\"", base.DIAMETER, '"24 ft + 3 in"'),
-        ("24'3\"", base.DIAMETER, '"24 ft + 3 in"'),
-        ("24 ft 3 7/8 in", base.DIAMETER, '"24 ft + 3+7/8 in"'),
-        ("24 ft, 3 in", base.DIAMETER, '"24 ft + 3 in"'),
-        ("5° 30'", ANGLE, '"5 deg + 30 arcmin"'),
-        (".03 mm", base.THIN, '"0.03 mm"'),
-        ("7.40 metres", base.DIAMETER, '"7.40 m"'),
-        ("21 N.m", TORQUE, '"21 N·m"'),
-        ("21 newton metres", TORQUE, '"21 N·m"'),
-        ("30 thou per inch", base.RATE, '"30 thou/in"'),
-        ("7,40 m", base.DIAMETER, '"7.40 m", if the comma is a decimal point'),
-        ("0,125 in", LENGTH, '"0.125 in", if the comma is a decimal point'),
-        ("5\u00a0in", LENGTH, '"5 in"'),
-        ("\u22125 °C", base.TEMPERATURE, '"-5 °C"'),
-        ("190", TORQUE, '"190 in·lbf", "190 ft·lbf" or "190 N·m", whichever the document states'),
-    ],
-)
-def test_a_habit_is_answered_with_the_text_to_write(text: str, kind: Kind, write: str) -> None:
-    refused = read(text, kind)
-    assert isinstance(refused, Unread)
-    assert refused.write == write
-
-
-@pytest.mark.parametrize(
     ("text", "kind"),
     [
         ("22-26 N·m", TORQUE),
@@ -228,91 +146,11 @@ def test_a_range_is_named_as_one_and_never_answered_with_a_piece_of_it(text: str
     refused = read(text, kind)
     assert isinstance(refused, Unread)
     assert (refused.rule, refused.why) == ("quantity-form", "this is a range, and one key holds one value")
-    assert '"' not in refused.write
+    assert re.findall(r'"([^"]*)"', refused.write) == list(kind.examples)
 
 
-@pytest.mark.parametrize("text", ["1,190 in·lbf", "7,400 N·m", "1,234,5 N·m", "190 lb", "5-17/16 in·lbf"])
-def test_where_two_readings_are_possible_nothing_is_made_of_what_was_typed(text: str) -> None:
-    refused = read(text, TORQUE)
-    assert isinstance(refused, Unread)
-    assert refused.write.endswith(TORQUE.write)
-
-
-@pytest.mark.parametrize("text", ["23 ft + 3", "-5", "1 + 2"])
+@pytest.mark.parametrize("text", ["23 ft + 3", "23 ft 3", "-5"])
 def test_half_a_measurement_is_never_offered_as_the_whole(text: str) -> None:
     refused = read(text, LENGTH)
     assert isinstance(refused, Unread)
     assert (refused.rule, refused.write) == ("quantity-unit-missing", LENGTH.write)
-
-
-def test_a_look_alike_in_a_quantity_is_named() -> None:
-    # Unicode Character Database, names of U+00A0 and U+2212.
-    for text, name in (
-        ("5\u00a0in", "a no-break space (U+00A0)"),
-        ("\u22125 °C", "a minus sign of another kind"),
-    ):
-        refused = read(text, base.LENGTH if text.endswith("in") else base.TEMPERATURE)
-        assert isinstance(refused, Unread)
-        assert name in refused.why
-
-
-_PIECES = [
-    "1",
-    "0",
-    "24",
-    "7/8",
-    "½",
-    ".",
-    ",",
-    "-",
-    "–",
-    "+",
-    "−",
-    "'",
-    '"',
-    "ft",
-    "in",
-    "N.m",
-    "lb",
-    "°",
-    "deg",
-    "rpm",
-    "mil",
-    "·",
-    "to",
-    "metres",
-    "per",
-    "/",
-    "\xa0",
-]
-_typed = st.lists(st.sampled_from([*_PIECES, " "]), max_size=8).map("".join)
-
-
-@given(st.one_of(_junk, _typed), st.sampled_from(KINDS))
-def test_every_text_that_is_offered_is_read(text: str, kind: Kind) -> None:
-    refused = read(text, kind)
-    if isinstance(refused, Unread):
-        for offered in re.findall(r'"([^"]*)"', refused.write):
-            assert isinstance(read(offered, kind), Reading), (text, refused)
-
-
-@pytest.mark.parametrize(
-    ("text", "kind", "value", "unit"),
-    [
-        ("5+1/16 in", LENGTH, Fraction(81, 16), "in"),
-        ("23 ft + 3 in", LENGTH, Fraction(279), "in"),
-        ("5 deg + 30 arcmin", ANGLE, Fraction(330), "arcmin"),
-        ("-1.5 deg", ANGLE, Fraction(-3, 2), "deg"),
-        ("-5 °C", base.TEMPERATURE, Fraction(-5), "°C"),
-        ("20 degC", base.TEMPERATURE, Fraction(20), "°C"),
-        ("20 ºC", base.TEMPERATURE, Fraction(20), "°C"),
-        ("190 in-lbf", TORQUE, Fraction(190), "in·lbf"),
-        ("190 in⋅lbf", TORQUE, Fraction(190), "in·lbf"),
-        ("0.1 in", LENGTH, Fraction(1, 10), "in"),
-    ],
-)
-def test_common_forms_are_read(text: str, kind: Kind, value: Fraction, unit: str) -> None:
-    # Plain arithmetic: sixteenths, twelve inches a foot, sixty minutes a degree.
-    reading = read(text, kind)
-    assert isinstance(reading, Reading)
-    assert (magnitude(reading.quantity, unit), reading.unit) == (value, unit)

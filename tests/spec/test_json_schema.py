@@ -17,11 +17,14 @@ from jsonschema import Draft202012Validator
 
 from cardgen.spec.fields import group_types
 from cardgen.spec.json_schema import json_schema, schema_text
+from cardgen.spec.load import load_bytes
+from cardgen.spec.rules.while_reading import MEANINGS
 from tests.editing import edited, replaced, without_group
 
 BROKEN = [
     ("schema", "2"),
-    ("rotor.diameter", '"24 ft 6 in"'),
+    ("rotor.diameter", '"24 ft 6"'),
+    ("rotor.diameter", '"7,40 m"'),
     ("rotor.diameter", "24"),
     ("rotor.rotation", '"left"'),
     ("rotor.set_id", '"lower case"'),
@@ -30,7 +33,7 @@ BROKEN = [
     ("blades.serial_a", '"' + "9" * 41 + '"'),
     ("authority.use_until", '"some day"'),
     ("fasteners[1].torque_min", '"165"'),
-    ("fasteners[1].torque_min", '"165 Nm"'),
+    ("fasteners[1].torque_min", '"165 mil"'),
     ("fasteners[1].station", "25"),
     ("fasteners[1].thread", '"3/8"'),
     ("tightening.order", "[]"),
@@ -65,6 +68,34 @@ def test_every_accepted_specification_fits(
     assert sample_paths
     for text in (shape_text, *(path.read_text(encoding="utf-8") for path in sample_paths)):
         assert [error.message for error in validator.iter_errors(_data(text))] == []
+
+
+#: How people write values, as TOML; a prime or quote of one kind stands between quotes of the other.
+WRITTEN = [
+    ("rotor.diameter", '"24\'6″"'),
+    ("rotor.diameter", '"24 feet 6 1/2 inches"'),
+    ("blades.chord", "'7½\"'"),
+    ("fasteners[1].torque_min", '"165\u00a0in-lb"'),
+    ("fasteners[1].torque_min", '"165 INCH POUNDS"'),
+    ("fasteners[1].torque_min", '"18.7Nm"'),
+    ("fasteners[1].thread", "'3/8\"–24 UNF-3A'"),
+    ("fasteners[1].thread", '"M8 × 1"'),
+    ("fasteners[1].locking", '"split pin"'),
+    ("pitch.tolerance", '"6′"'),
+    ("pitch.angle", '"4°30′"'),
+    ("rotor.normal_speed", '"360 rev/min"'),
+    ("run.wind_limit", '"7 knots"'),
+]
+
+
+@pytest.mark.parametrize(("key", "value"), WRITTEN)
+def test_a_value_as_people_write_it_fits(
+    validator: Draft202012Validator, shape_text: str, key: str, value: str
+) -> None:
+    text = edited(shape_text, key, value)
+    assert [error.message for error in validator.iter_errors(_data(text))] == []
+    loaded = load_bytes(text.encode(), "rotor.toml", date(2026, 6, 1))
+    assert key not in {problem.key for problem in loaded.problems if problem.rule in MEANINGS}
 
 
 @pytest.mark.parametrize(("key", "value"), BROKEN)
@@ -118,10 +149,15 @@ def test_an_editor_checker_accepts_what_is_right_and_refuses_what_is_not(
     (tmp_path / "rotor.schema.json").write_text(schema_text(), encoding="utf-8")
     directive = "#:schema ./rotor.schema.json\n"
     (tmp_path / "good.toml").write_text(directive + shape_text, encoding="utf-8")
-    broken = replaced(shape_text, 'wind_limit    = "7 kt"', 'wind_limit    = "7 knots"')
+    broken = replaced(shape_text, 'wind_limit    = "7 kt"', 'wind_limit    = "7 mph"')
     (tmp_path / "bad.toml").write_text(directive + broken, encoding="utf-8")
-    good = _checked([*command, "good.toml"], tmp_path)
-    assert good.returncode == 0, good.stdout + good.stderr
+    written = shape_text
+    for key, value in WRITTEN:
+        written = edited(written, key, value)
+    (tmp_path / "written.toml").write_text(directive + written, encoding="utf-8")
+    for name in ("good.toml", "written.toml"):
+        good = _checked([*command, name], tmp_path)
+        assert good.returncode == 0, good.stdout + good.stderr
     bad = _checked([*command, "bad.toml"], tmp_path)
     assert bad.returncode != 0
-    assert "7 knots" in bad.stdout + bad.stderr
+    assert "7 mph" in bad.stdout + bad.stderr

@@ -45,6 +45,10 @@ def _walk(value: object, path: Path) -> Iterator[Path]:
         yield from _walk(deeper, (*path, part))
 
 
+def _kind(path: Path) -> Path:
+    return tuple(0 if isinstance(part, int) else part for part in path)
+
+
 def _with(raw: Any, path: Path, value: Any) -> Any:
     if not path:
         return value
@@ -70,8 +74,10 @@ def test_every_error_that_a_bad_value_can_raise_is_mapped(table: dict[str, Any])
     seen: set[str] = set()
     for name, kind in group_types().items():
         adapter = TypeAdapter(kind)
-        raws = [_with(table[name], path, bad) for path in _walk(table[name], ()) for bad in BAD]
-        raws += [_without(table[name], p) for p in _walk(table[name], ()) if p and isinstance(p[-1], str)]
+        # The places of a list are alike: each key of its items is spoilt in the first that has it.
+        paths = {_kind(path): path for path in reversed([*_walk(table[name], ())])}.values()
+        raws = [_with(table[name], path, bad) for path in paths for bad in BAD]
+        raws += [_without(table[name], path) for path in paths if path and isinstance(path[-1], str)]
         for raw in raws:
             try:
                 adapter.validate_python(raw)
@@ -114,7 +120,7 @@ def test_every_key_of_every_group_says_what_it_means(table: dict[str, Any]) -> N
         ("rotor.diameter", "true", "quantity-not-text"),
         ("rotor.diameter", '["24 ft"]', "quantity-not-text"),
         ("rotor.normal_speed", '"340"', "quantity-unit-missing"),
-        ("rotor.rotation", '"anticlockwise"', "word-unknown"),
+        ("rotor.rotation", '"sideways"', "word-unknown"),
         ("rotor.rotation", "1", "word-unknown"),
         ("rotor.rotation", '["clockwise"]', "word-unknown"),
         ("rotor.mark_a", "1", "text-not-text"),
@@ -183,11 +189,10 @@ def test_a_wrong_type_is_refused_by_its_rule(
             '"counter-clockwise" or "clockwise"; the nearest is "clockwise"',
         ),
         ("rotor.rotation", '"left"', '"counter-clockwise" or "clockwise"'),
-        ("fasteners[1].torque_min", '"165 Nm"', '"165 N·m"'),
+        ("fasteners[1].torque_min", '"165 NM"', '"165 N·m"'),
         ("rotor.set_id", '"TEST\u201377"', '"TEST-77"'),
-        ("fasteners[1].thread", '"3/8\u201324"', '"3/8-24"'),
-        ("fasteners[1].thread", '"M8 \u00d7 1"', '"M8x1"'),
-        ("fasteners[1].thread", '"3/8-24 UNF"', '"3/8-24"'),
+        ("fasteners[1].thread", '"m8 \u00d7 1"', '"M8x1"'),
+        ("fasteners[1].thread", '"3/8 UNF"', '"3/8-24"'),
     ],
 )
 def test_what_to_write_is_said_exactly(shape_text: str, today: date, key: str, value: str, write: str) -> None:
@@ -274,12 +279,11 @@ def test_a_needed_key_that_is_misspelt_is_one_problem(shape_text: str, today: da
     assert [problem.key for problem in both] == ["rotor.marks_at", "rotor.markA", "rotor.zzz"]
 
 
-# Unicode Character Database, names of U+2013 and U+00D7.
+# Unicode Character Database, name of U+2013.
 @pytest.mark.parametrize(
     ("key", "typed", "name"),
     [
         ("rotor.set_id", '"TEST\u201377"', "an en dash (U+2013)"),
-        ("fasteners[1].thread", '"M8\u00d71"', "a multiplication sign (U+00D7)"),
         ("rotor.rotation", '"counter\u2013clockwise"', "an en dash (U+2013)"),
     ],
 )

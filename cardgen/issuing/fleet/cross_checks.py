@@ -131,5 +131,5 @@ def _shown(value: Fraction, measure: ComparedValue) -> str:
     from cardgen.spec.units import magnitude, quantity
 
     number = magnitude(quantity(value, measure.unit), measure.shown_in)
-    text = printed(number, 4, "nearest")
+    text = printed(number, 4)
     return text.rstrip("0").rstrip(".")

@@ -7,7 +7,7 @@ read is listed too: what it takes from the document is not known.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass, fields, is_dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -34,9 +34,13 @@ class Listed:
 
 @dataclass(frozen=True)
 class Key:
-    """A value of a specification taken from the document: as typed, and the place it names."""
+    """A value of a specification taken from the document: as typed, and the place it names.
+
+    ``words`` say the key to a reader.
+    """
 
     key: str
+    words: str
     value: str
     source: str
 
@@ -162,27 +166,18 @@ def _followed(named: set[str], figures: Mapping[str, Figure]) -> set[str]:
 
 def _shown(card: Card) -> Iterator[str]:
     """Name every figure and every text of the specification that a card shows."""
+    from cardgen.deck.card import Said
+    from cardgen.deck.walk import walk
     from cardgen.press.card_facts import facts
 
     yield from (fact.figure for fact in facts(card))
-    yield from _said(card)
-
-
-def _said(value: object) -> Iterator[str]:
-    from cardgen.deck.card import Said
-
-    if isinstance(value, Said):
-        yield value.key
-    elif isinstance(value, tuple):
-        for item in value:
-            yield from _said(item)
-    elif is_dataclass(value):
-        for each in fields(value):
-            yield from _said(getattr(value, each.name))
+    for place in walk(card.sections):
+        yield from (run.key for run in place.says if isinstance(run, Said))
 
 
 def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
     """Walk over every value whose source names one of these documents."""
+    from cardgen.spec.key_words import key_words
     from cardgen.spec.problem import key_of
 
     wanted = tuple(documents)
@@ -190,12 +185,23 @@ def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
         try:
             source = spec.source(path)
         except LookupError:
+            # A value without a source is taken from no document.
             continue
         if any(source == name or source.startswith(f"{name} ") for name in wanted):
-            yield Key(key_of(path), spec.typed(path), str(source))
+            key = key_of(path)
+            yield Key(key, key_words(key, _name_of(spec, path)), spec.typed(path), str(source))
     for at, override in enumerate(spec.overrides or ()):
         if override.document in wanted:
-            yield Key(f"overrides[{at + 1}]", str(override.rule), str(override.document))
+            key = f"overrides[{at + 1}]"
+            yield Key(key, key_words(key), str(override.rule), str(override.document))
+
+
+def _name_of(spec: RotorSpec, path: Path) -> str:
+    """Name the thing that a key belongs to; nothing where it has no name."""
+    if len(path) < 2 or not isinstance(path[1], int):
+        return ""
+    name = getattr(spec.value(path[:2]), "name", None)
+    return "" if name is None else str(name)
 
 
 def _leaves(spec: RotorSpec, path: Path) -> Iterator[Path]:

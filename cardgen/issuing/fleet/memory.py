@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, facts_from
+from cardgen.placing import place_file
 
 NAME = "fleet.jsonl"
 
@@ -63,12 +64,11 @@ class Memory:
             for folder, (spec, files) in self._drafts.items()
             if spec in wanted
         ]
-        temporary = self._path.with_name(f".{NAME}.{os.getpid()}.part")
         with suppress(OSError):  # an untidy memory is as good
-            temporary.write_text("".join(map(self._line, lines)), "utf-8")
-            temporary.replace(self._path)
+            place_file(self._path, "".join(map(self._line, lines)).encode(), sync=False)
 
     def _read(self) -> None:
+        # A memory that is not there, or cannot be read, holds nothing: every rotor is looked at again.
         with suppress(OSError):
             for line in self._path.read_bytes().splitlines():
                 # A line that was cut off, or that another version wrote, is nothing remembered.
@@ -114,4 +114,5 @@ def _size(file: Path) -> int:
     try:
         return file.stat().st_size
     except OSError:
+        # No file has this size, so whatever was to be there counts as not there.
         return -1

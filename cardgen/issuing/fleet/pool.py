@@ -140,6 +140,7 @@ def _interrupts_ignored() -> Iterator[None]:
 
 def _work(pipe: Connection) -> None:
     """Do tasks until the pipe closes."""
+    # A pipe that closes is the end of the work, or of the program that asked for it.
     with suppress(EOFError, OSError):
         while True:
             pipe.send(_done(pipe.recv()))

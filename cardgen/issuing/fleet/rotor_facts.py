@@ -85,7 +85,8 @@ def _parts(told: Any) -> tuple[Part, ...]:
 
 def identity_of(text: bytes) -> RotorIdentity | None:
     """Read which rotor a file claims to be for, however much else is wrong with it."""
-    with suppress(ValueError):
+    # A file that is no TOML is refused with every reason by whoever reads it whole.
+    with suppress(ValueError, RecursionError):
         table = tomllib.loads(text.decode("utf-8"))
         hubs = _named(table, "rotor", ("hub_serial",))
         blades = _named(table, "blades", ("serial_a", "serial_b"))
@@ -126,11 +127,13 @@ def _word(group: Mapping[str, Any], key: str) -> str:
 
 def facts_of(spec: RotorSpec, warnings: int) -> RotorFacts:
     """Take the facts of a clean specification."""
+    from cardgen.spec.typed_quantity import reading_of
+
     identity = identity_of(spec.text)
     assert identity is not None
     return RotorFacts(
         identity,
-        spec.typed(("rotor", "diameter")),
+        reading_of(spec, ("rotor", "diameter")).shown,
         spec.print.paper if spec.print else "iso",
         spec.authority.use_until,
         tuple(_measures(spec)),

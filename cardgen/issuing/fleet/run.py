@@ -18,7 +18,8 @@ from cardgen.issuing.fleet.cross_checks import Odd, duplicates, odd_ones
 from cardgen.issuing.fleet.memory import Memory
 from cardgen.issuing.fleet.pool import Failed, Pool
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity
-from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome, Survey, draft_folder, is_draft, words
+from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome, Survey, draft_folder, words
+from cardgen.issuing.folder import is_draft
 from cardgen.issuing.reprint_deck import Reprinted, reprint
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values

@@ -6,24 +6,23 @@ program that hands out the work never does.
 
 from __future__ import annotations
 
-import json
-import os
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity, facts_of, identity_of
-from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
+from cardgen.register.errors import RegisterTrouble
 from cardgen.spec.problem import Problem
 
 if TYPE_CHECKING:
     from cardgen.spec.load import Loaded
     from cardgen.spec.model import RotorSpec
 
-RotorState: TypeAlias = Literal["clean", "drafted", "issued", "placed again", "unchanged", "refused", "failed"]
+RotorState: TypeAlias = Literal[
+    "clean", "drafted", "issued", "placed again", "unchanged", "not read", "refused", "failed"
+]
 
 
 @dataclass(frozen=True)
@@ -89,6 +88,7 @@ class DraftTask:
         from cardgen.deck.build import build_deck
         from cardgen.deck.card import Stamp
         from cardgen.figures import compute
+        from cardgen.issuing.folder import place_draft
         from cardgen.issuing.pipeline import against_problem
         from cardgen.press.edition import editions_of
         from cardgen.proof.prove import Against, print_proved
@@ -98,7 +98,7 @@ class DraftTask:
         if isinstance(printed, Against):
             found = tuple(against_problem(self.file, printed.kind, line) for line in printed.lines)
             return Outcome("refused", problems=found)
-        placed = _replaced(self.out, draft_folder(spec.rotor.set_id), printed)
+        placed = place_draft(self.out, draft_folder(spec.rotor.set_id), printed)
         if isinstance(placed, RegisterTrouble):
             return _failed(placed)
         sizes = {name: len(content) for name, content in printed.items()}
@@ -126,10 +126,11 @@ class Issue:
         from cardgen.issuing.issue_deck import issue
         from cardgen.issuing.issue_request import IssueRefused, Unchanged
         from cardgen.issuing.pipeline import Pipeline, request_of
+        from cardgen.issuing.reading import UNREAD
         from cardgen.register.open_register import open_register
 
         request = replace(request_of(spec, self.today, self.approved_by, self.reason), only_changed=True)
-        build = Pipeline(spec, compute(spec), loaded.warnings, self.today, self.file)
+        build = Pipeline(spec, compute(spec), loaded.warnings, self.today, self.file, self.approved_by)
         book = open_register(self.register, "create")
         if isinstance(book, RegisterTrouble):
             return _failed(book)
@@ -139,7 +140,9 @@ class Issue:
             return _failed(made)
         if isinstance(made, IssueRefused):
             # Among many rotors a problem says whose it is, also where the file is not to blame.
-            return Outcome("refused", problems=tuple(replace(each, file=self.file) for each in made.problems))
+            found = tuple(replace(each, file=self.file) for each in made.problems)
+            unread = all(each.rule in UNREAD for each in found)
+            return Outcome("not read" if unread else "refused", problems=found)
         if isinstance(made, Unchanged):
             deck = made.deck
             return Outcome("unchanged", deck.revision, str(deck.code), str(self.out / deck.folder))
@@ -179,38 +182,3 @@ def _made(file: str, text: bytes, today: date, make: Callable[[RotorSpec, Loaded
 def _failed(found: RegisterTrouble) -> Outcome:
     # A folder in the way stands in one deck's way; everything else would meet the next deck too.
     return Outcome("failed", trouble=words(found), stops=found.kind != "exists")
-
-
-def _replaced(out: Path, name: str, files: Mapping[str, bytes]) -> Path | RegisterTrouble:
-    """Place a draft's folder whole, in place of an earlier draft of the same rotor."""
-    from cardgen.issuing.folder import stage
-    from cardgen.register.store import remove_folder
-
-    final, earlier = out / name, out / f".{name}.{os.getpid()}.part"
-    try:
-        if final.is_dir():
-            if not is_draft(final):
-                why = "a folder of this name is there, and it holds something else than a draft"
-                return trouble("exists", final, why, "another --out, or move the old one away")
-            final.rename(earlier)
-        staged = stage(out, name, files)
-        if isinstance(staged, RegisterTrouble):
-            if earlier.is_dir():
-                earlier.rename(final)
-            return staged
-        placed = staged.publish()
-        if isinstance(placed, RegisterTrouble):
-            staged.discard()
-        with suppress(FileNotFoundError):
-            remove_folder(earlier)
-    except OSError as error:
-        return trouble_of_system(error, final)
-    return placed
-
-
-def is_draft(folder: Path) -> bool:
-    """Whether a folder says of itself that it holds a draft."""
-    with suppress(OSError, ValueError):
-        told = json.loads((folder / "deck.json").read_text("utf-8"))
-        return isinstance(told, dict) and told.get("draft") is True
-    return False

@@ -71,6 +71,11 @@ class RotorSpec(Group):
         """The file's own bytes, for the attachment and the register."""
         return self._text
 
+    @property
+    def table(self) -> Mapping[str, Any]:
+        """The file's parsed content, every value as its keeper typed it."""
+        return self._table
+
     def typed(self, path: Path) -> str:
         """Give a value exactly as the keeper typed it."""
         value: Any = self._table

@@ -1,7 +1,7 @@
 """The field types that every group of a specification is made of.
 
-Each type reads one kind of text strictly and raises a Pydantic error that carries our rule,
-our reason and what to write. Nothing is coerced, defaulted or trimmed.
+Each type reads one kind of text, only where it has one meaning, and raises a Pydantic error that
+carries our rule, our reason and what to write. Nothing is defaulted or guessed.
 """
 
 from __future__ import annotations
@@ -12,17 +12,28 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Any, Literal, TypeAlias
+from functools import cache
+from typing import Annotated, Any, Literal, TypeAlias, get_args, get_origin
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    model_validator,
+)
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from cardgen.spec.dates import DAY_FORM, day_meant
-from cardgen.spec.grammar import Kind, Unread, pattern, read
+from cardgen.spec.everyday_words import our_word
+from cardgen.spec.grammar import Kind, Unread, read
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one, straightened
+from cardgen.spec.quantity_pattern import pattern
 from cardgen.spec.text import Text, Unprintable, read_text
 from cardgen.spec.threads import Thread, read_thread
-from cardgen.spec.units import Quantity
+from cardgen.spec.units import Quantity, units_for
 
 
 class Group(BaseModel):
@@ -32,6 +43,33 @@ class Group(BaseModel):
         strict=True, extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
     )
 
+    @model_validator(mode="before")
+    @classmethod
+    def _in_our_words(cls, table: object) -> object:
+        """Put our word for a choice in the place of an everyday one, before the choice is judged."""
+        if not isinstance(table, dict):
+            return table
+        ours = {
+            key: word
+            for key, choices in _choices_of(cls).items()
+            if isinstance(typed := table.get(key), str) and (word := our_word(typed, choices))
+        }
+        return {**table, **ours} if ours else table
+
+
+@cache
+def _choices_of(group: type[Group]) -> Mapping[str, tuple[str, ...]]:
+    """Give the words of every key that takes one of a few."""
+    found = {key: _choices(field.annotation) for key, field in group.model_fields.items()}
+    return {key: choices for key, choices in found.items() if choices}
+
+
+def _choices(annotation: Any) -> tuple[str, ...]:
+    if get_origin(annotation) is Literal:
+        return get_args(annotation)
+    # A choice that may be left out is one of two arms.
+    return next(filter(None, map(_choices, get_args(annotation))), ())
+
 
 def refuse(rule: str, why: str, write: str) -> PydanticCustomError:
     """Make the Pydantic error that carries one of our rules."""
@@ -40,10 +78,11 @@ def refuse(rule: str, why: str, write: str) -> PydanticCustomError:
 
 @dataclass(frozen=True, eq=False)
 class Read:
-    """A Pydantic field read by one of our own functions, and its part of the JSON Schema."""
+    """A Pydantic field read by one of our own functions, its part of the JSON Schema, a quantity's kind."""
 
     reader: Callable[[object], object]
     schema: Mapping[str, object]
+    kind: Kind | None = None
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Let our reader stand in for Pydantic's own."""
@@ -75,21 +114,24 @@ def of(kind: Kind) -> Read:
         "examples": list(kind.examples),
         "$comment": f"{kind.name}; units: {', '.join(kind.units)}",
     }
-    return Read(_quantity_reader(kind), schema)
+    return Read(_quantity_reader(kind), schema, kind)
 
 
-DIAMETER = Kind("a diameter", ("ft", "in", "m", "mm"), ("23 ft + 0 in", "7.01 m"))
-LENGTH = Kind("a length", ("in", "ft", "mm", "m"), ("5+1/16 in", "128.6 mm"))
-THIN = Kind("a small length", ("thou", "in", "mm"), ("40 thou", "1.02 mm"))
-RADIUS = Kind("a distance on the ground", ("m", "ft"), ("30 m", "100 ft"))
-TORQUE = Kind("a torque", ("in·lbf", "ft·lbf", "N·m"), ("190 in·lbf", "21.4 N·m"))
-ANGLE = Kind("an angle", ("deg", "arcmin"), ("5.5 deg", "5 deg + 30 arcmin"), signed=True)
-MASS = Kind("a mass", ("lb", "oz", "kg", "g"), ("27 lb", "12.2 kg"))
-SPEED = Kind("a rotor speed", ("rpm",), ("360 rpm",))
-WIND = Kind("a wind speed", ("kt",), ("8 kt",))
-RATE = Kind("a track rule", ("thou/in", "mm/mm"), ("30 thou/in", "0.03 mm/mm"))
-TIME = Kind("a time in hours", ("h",), ("24 h",))
-TEMPERATURE = Kind("a temperature", ("°C",), ("20 °C",), signed=True)
+DIAMETER = Kind("a diameter", units_for("diameter"), ("23 ft + 0 in", "7.01 m"))
+LENGTH = Kind("a length", units_for("length"), ("5+1/16 in", "128.6 mm"))
+THIN = Kind("a small length", units_for("small length"), ("40 thou", "1.02 mm"))
+RADIUS = Kind("a distance on the ground", units_for("distance"), ("30 m", "100 ft"))
+TORQUE = Kind("a torque", units_for("torque"), ("190 in·lbf", "21.4 N·m"))
+ANGLE = Kind("an angle", units_for("angle"), ("5.5 deg", "5 deg + 30 arcmin"), signed=True)
+MASS = Kind("a mass", units_for("mass"), ("27 lb", "12.2 kg"))
+SPEED = Kind("a rotor speed", units_for("rotor speed"), ("360 rpm",))
+WIND = Kind("a wind speed", units_for("wind"), ("8 kt",))
+RATE = Kind("a track rule", units_for("track rule"), ("30 thou/in", "0.03 mm/mm"))
+TIME = Kind("a time in hours", units_for("time"), ("24 h",))
+TEMPERATURE = Kind("a temperature", units_for("temperature"), ("20 °C",), signed=True)
+FORCE = Kind("a force", units_for("force"), ("20 lbf", "90 N"))
+#: What a maker may state of an adjuster for each inch of split; the track table is made from a `RATE`.
+ADJUSTER_RULE = Kind("a track rule", units_for("adjuster rule"), ("30 thou/in", "30 mm/m", "0.5 deg/in"))
 
 Diameter: TypeAlias = Annotated[Quantity, of(DIAMETER)]
 Length: TypeAlias = Annotated[Quantity, of(LENGTH)]
@@ -153,19 +195,10 @@ SetId: TypeAlias = Annotated[
 
 
 def _thread_reader(raw: object) -> Thread:
-    thread = read_thread(raw) if isinstance(raw, str) else None
-    if thread is None:
-        why = "a thread is named by size and pitch; without the pitch nothing can be checked"
-        meant = _thread_meant(raw) if isinstance(raw, str) else None
-        write = f'"{meant.name}"' if meant else '"3/8-24", "10-32" or "M8x1", as marked on the bolt'
-        raise refuse("thread-form", why + _lookalike_in(raw), write)
+    thread = read_thread(raw if isinstance(raw, str) else "")
+    if isinstance(thread, Unread):
+        raise refuse(thread.rule, thread.why, thread.write)
     return thread
-
-
-def _thread_meant(raw: str) -> Thread | None:
-    """Find the thread that a name means which has all it needs, and signs or spaces beside."""
-    name = re.sub(r"[\s\"]", "", straightened(raw)).upper()
-    return read_thread(re.sub(r"-?UN[CF]$", "", name).replace("X", "x"))
 
 
 ThreadSize: TypeAlias = Annotated[
@@ -174,7 +207,12 @@ ThreadSize: TypeAlias = Annotated[
         _thread_reader,
         {
             "type": "string",
-            "pattern": r"^([0-9]{1,2}(/[0-9]{1,2})?-[0-9]{1,2}|M[0-9.]+x[0-9.]+)$",
+            # Every name that is read, and for the sake of its length a few that are not.
+            "pattern": (
+                r"^\s*((#|[Nn]o[.]?)?\s*([0-9]{1,2}([/⁄∕][0-9]{1,2})?|[¼-¾⅐-⅞])\s*([\"“”„‟″＂]|in[.]?)?\s*"
+                r"[‐-―−﹣－-]\s*[0-9]{1,2}([^0-9A-Za-z]*UNJ?[CFES]+([^0-9A-Za-z][123][AB])?)?"
+                r"|M\s*[0-9.]+\s*[xX×]\s*[0-9.]+)\s*$"
+            ),
             "examples": ["3/8-24", "10-32", "M8x1"],
         },
     ),

@@ -100,7 +100,7 @@ class Cure(Group):
     """How long the threadlocker takes at one temperature."""
 
     temperature: Temperature = Field(description="of the blade and the room")
-    time: Hours = Field(description="until it may be run")
+    time: Annotated[Hours, Bound.AT_LEAST] = Field(description="until it may be run")
     source: Words = Field(description="document id and place")
 
 

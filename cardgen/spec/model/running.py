@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
+from cardgen.layouts_root import edition_names
 from cardgen.spec.bound import Bound
 from cardgen.spec.model.base import (
     Angle,
@@ -146,7 +147,7 @@ class Care(Sourced):
     wash: Words = Field(description="with what")
     wax: Words = Field(description="with what")
     avoid: Annotated[tuple[Words, ...], Field(strict=False, min_length=1)] = Field(description="what harms it")
-    interval: Hours = Field(description="how often")
+    interval: Annotated[Hours, Bound.AT_MOST] = Field(description="how often")
 
 
 class Log(Group):
@@ -157,10 +158,17 @@ class Log(Group):
     )
 
 
+if TYPE_CHECKING:
+    EditionName: TypeAlias = str
+else:
+    # The words a specification may say are the files that there are.
+    EditionName = Literal[edition_names()]
+
+
 class Copy(Group):
     """One printed copy and where it hangs."""
 
-    edition: Literal["wall", "pouch", "handout"] = Field(description="which edition")
+    edition: EditionName = Field(description="which edition")
     place: Words = Field(description="where it hangs or is carried")
 
 
@@ -168,8 +176,8 @@ class Print(Group):
     """Paper, editions and copies."""
 
     paper: Literal["iso", "ansi"] = Field(description="A sizes or letter sizes")
-    editions: Annotated[tuple[Literal["wall", "pouch", "handout"], ...], Field(strict=False, min_length=1)] = (
-        Field(description="which editions are made")
+    editions: Annotated[tuple[EditionName, ...], Field(strict=False, min_length=1)] = Field(
+        description="which editions are made"
     )
     copies: Annotated[tuple[Copy, ...], Field(strict=False)] = Field(
         description="every copy, so it can be recalled"

@@ -1,16 +1,19 @@
 """The rules that a readable specification must still pass.
 
 First come the bounds, value by value. Then every other refusal; those that compare values with
-one another leave out a group in which a value is absurd. Then the flags, less those that an
-override lets pass. Warnings are looked for last.
+one another wait for an absurd value too. Then the flags, less those that an override lets pass.
+Warnings are looked for last.
+
+A rule is known from where it is written: whatever rule stands in one of the modules below.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from types import MappingProxyType, ModuleType
 
-from cardgen.spec.problem import Finding
+from cardgen.spec.problem import Finding, Path
 from cardgen.spec.rules import (
     bench_values,
     bounds,
@@ -29,62 +32,77 @@ from cardgen.spec.rules import (
     while_reading,
     wrenches,
 )
-from cardgen.spec.rules.rule import Rule
+from cardgen.spec.rules.rule import Rule, RuleKind
 from cardgen.spec.unjudged import Findings, Unjudged
 
-_JUDGING: tuple[Rule, ...] = (
-    *papers_and_marks.RULES,
-    *fasteners.RULES,
-    *joints.RULES,
-    *wrenches.RULES,
-    *bench_values.RULES,
-    *track_factors.RULES,
-    *track_words.RULES,
-    *track_points.RULES,
-    *run_and_print.RULES,
-    *bounds.RULES,
-    *relations.RULES,
-    *flags.RULES,
-    *thread_flags.RULES,
-    *track_physics.RULES,
+_MODULES = (
+    bounds,
+    papers_and_marks,
+    fasteners,
+    joints,
+    wrenches,
+    bench_values,
+    track_factors,
+    track_words,
+    track_points,
+    run_and_print,
+    relations,
+    flags,
+    thread_flags,
+    track_physics,
+    overrides,
 )
-_FLAG_IDS = tuple(rule.id for rule in _JUDGING if rule.kind == "flag")
-_KNOWN = (
-    *while_reading.MEANINGS,
-    *(rule.id for rule in bounds.VALUE_RULES),
-    *(rule.id for rule in _JUDGING),
-    *overrides.IDS,
-)
+
+
+def _written_in(module: ModuleType) -> Iterator[Rule]:
+    """Find the rules of a module, one by one or in tables, in the order they are written in."""
+    for value in vars(module).values():
+        yield from (each for each in (value if isinstance(value, tuple) else [value]) if isinstance(each, Rule))
+
 
 #: Every rule about a file that could be read.
-RULES: tuple[Rule, ...] = (
-    *bounds.VALUE_RULES,
-    *_JUDGING,
-    *overrides.override_rules(_FLAG_IDS, _KNOWN),
-    overrides.UNUSED,
-)
+RULES: tuple[Rule, ...] = tuple(rule for module in _MODULES for rule in _written_in(module))
 
 #: Every rule id, with the sentence that says when it refuses: those raised while reading first.
-ALL_RULES: dict[str, str] = {**while_reading.MEANINGS, **{rule.id: rule.meaning for rule in RULES}}
+ALL_RULES: Mapping[str, str] = MappingProxyType(
+    {**while_reading.MEANINGS, **{rule.id: rule.meaning for rule in RULES}}
+)
+
+#: What each rule does when it finds something.
+_KINDS: Mapping[str, RuleKind] = MappingProxyType(
+    {**dict.fromkeys(while_reading.MEANINGS, "refusal"), **{rule.id: rule.kind for rule in RULES}}
+)
 
 
 def examine(draft: Unjudged) -> Findings:
-    """Judge the cleanly read groups of a draft: what refuses them, and what is printed as a warning."""
-    absurd = _found(draft, bounds.VALUE_RULES)
-    plausible = _without(draft, {finding.path[0] for finding in absurd})
-    others = [rule for rule in RULES if rule not in bounds.VALUE_RULES]
-    refused = _found(draft, (rule for rule in others if rule.kind == "refusal" and not rule.plausible))
-    refused += _found(plausible, (rule for rule in others if rule.kind == "refusal" and rule.plausible))
-    raised = _found(plausible, (rule for rule in others if rule.kind == "flag"))
-    flagged, passed = overrides.apply(draft.groups.get("overrides") or (), raised, _FLAG_IDS)
-    warned = _found(plausible, (rule for rule in others if rule.kind == "warning"))
+    """Judge what was read of a file: what refuses it, and what is printed as a warning."""
+    absurd = _found("bound", draft, draft)
+    plausible = replace(draft, unread=draft.unread | {_key(finding.path) for finding in absurd})
+    refused = _found("refusal", draft, plausible)
+    raised = _found("flag", draft, plausible)
+    flagged, passed = overrides.let_pass(draft, raised)
+    warned = _found("warning", draft, plausible, _silent(raised, plausible))
     return Findings((*absurd, *refused, *flagged), (*passed, *warned))
 
 
-def _found(draft: Unjudged, rules: Iterable[Rule]) -> list[Finding]:
-    return [finding for rule in rules for finding in rule.findings(draft)]
+def _found(
+    kind: RuleKind, draft: Unjudged, plausible: Unjudged, silent: frozenset[str] = frozenset()
+) -> list[Finding]:
+    beside = {"kinds": _KINDS, "silent": silent}
+    return [
+        finding
+        for rule in RULES
+        if rule.kind == kind
+        for finding in rule.findings(plausible if rule.plausible else draft, beside)
+    ]
 
 
-def _without(draft: Unjudged, absurd: set[str | int]) -> Unjudged:
-    groups = {name: group for name, group in draft.groups.items() if name not in absurd}
-    return replace(draft, groups=groups)
+def _silent(raised: list[Finding], plausible: Unjudged) -> frozenset[str]:
+    """Name the flags that were looked for everywhere and not found."""
+    heard = {finding.rule for finding in raised} | {rule.id for rule in RULES if rule.waits(plausible)}
+    return frozenset(rule.id for rule in RULES if rule.kind == "flag") - heard
+
+
+def _key(path: Path) -> Path:
+    """Give the key of a value, which may be an entry of its list."""
+    return path if isinstance(path[-1], str) else _key(path[:-1])

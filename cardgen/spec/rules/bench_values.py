@@ -6,8 +6,9 @@ from fractions import Fraction
 
 from cardgen.spec.model.bench import Balance, Pitch, String, Tip
 from cardgen.spec.model.identity import Rotor
-from cardgen.spec.model.running import Shake, Teeter
-from cardgen.spec.rules.papers_and_marks import alike, repeats
+from cardgen.spec.model.running import Shake
+from cardgen.spec.rules.families import missing, order, says, says_not, stray, twice
+from cardgen.spec.rules.papers_and_marks import alike
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
 from cardgen.spec.unjudged import Unjudged
@@ -22,97 +23,121 @@ _PI = Fraction(314159265, 100000000)
 _STRING_KEYS = {"hub face": ("sweep_min", "sweep_max", "difference", "measured_at"), "centre mark": ("limit",)}
 
 
-@rule("string-missing", "rotor", optional=("string",))
+@rule("string-missing", "rotor: alignment", "string?")
 def string_missing(rotor: Rotor, string: String | None) -> Doubts:
     """The hub is set by string, but nothing is given for the string."""
     if rotor.alignment == "set by string" and string is None:
         why = "the blades of this hub are set to a string, and the card for it needs the maker's limits"
         write = 'the group [string] from the maker\'s document; or "self-centring" if the hub is'
-        yield Doubt(("rotor", "alignment"), why, write)
+        yield Doubt(("alignment",), why, write)
 
 
-@rule("string-key-missing", "string")
-def string_key_missing(string: String) -> Doubts:
-    """A reading of the string lacks a limit that it is judged by."""
-    for place, check in enumerate(string.checks):
-        for key in _STRING_KEYS[check.method]:
-            if getattr(check, key) is None:
-                why = f"the reading at the {check.method} is judged by this, and nothing may be supposed for it"
-                yield Doubt(("string", "checks", place, key), why, f"{key} from the maker's document")
+STRING_KEYS = tuple(
+    made
+    for method, keys in _STRING_KEYS.items()
+    for key in keys
+    for made in (
+        missing(
+            "string-key-missing",
+            f"string.checks[].{key}",
+            "A reading of the string lacks a limit that it is judged by.",
+            {"method": says(method)},
+            "the reading at the {method} is judged by this, and nothing may be supposed for it",
+            f"{key} from the maker's document",
+        ),
+        stray(
+            "string-key-stray",
+            f"string.checks[].{key}",
+            "A reading of the string has a limit that belongs to the other reading.",
+            {"method": says_not(method)},
+            "the reading at the {method} does not use this, so it would never reach the card",
+            "a check of its own for it, or nothing",
+        ),
+    )
+)
+
+STRING_ORDER = order(
+    "string-sweep-order",
+    "string.checks[].sweep",
+    "The least sweep is not below the most.",
+    "no blade could satisfy both",
+    "both ends as the maker prints them",
+)
+
+TWICE = (
+    twice(
+        "string-check-twice",
+        "string.checks",
+        ("method",),
+        "The same reading of the string is listed twice.",
+        "the reading at the {method} is listed already, and two limits for one reading contradict each other",
+        "each reading once",
+    ),
+    twice(
+        "pitch-shim-twice",
+        "pitch.shims",
+        ("blade", "corner"),
+        "Two stacks of shims are listed for one corner of one blade.",
+        "blade {blade} has a stack at the {corner} corner already, so one of the two is another corner's",
+        "each corner of each blade once, the whole stack together",
+    ),
+)
+
+TEETER = (
+    missing(
+        "teeter-play-missing",
+        "teeter.play_max",
+        "A bearing or washer takes the thrust, but the play allowed is not given.",
+        {"thrust": says_not("adjustable")},
+        "a thrust {thrust} needs a little play and wears to more, so its limit decides whether it may fly",
+        "the most play along the teeter bolt in the maker's document",
+    ),
+    missing(
+        "teeter-contact-missing",
+        "teeter.contact",
+        "The block is adjustable, but which sides must touch is not given.",
+        {"thrust": says("adjustable")},
+        "an adjustable block is judged by which of its sides touch, after every change of track",
+        "which sides must touch, in the maker's words",
+    ),
+    stray(
+        "teeter-play-stray",
+        "teeter.play_max",
+        "The block is adjustable, which leaves no play, yet a play is allowed.",
+        {"thrust": says("adjustable")},
+        "an adjustable block is set to touch, so a play allowed beside it contradicts that",
+        'thrust = "bearing" or "washer" if that is fitted; if not, leave this key out',
+    ),
+)
 
 
-@rule("string-key-stray", "string")
-def string_key_stray(string: String) -> Doubts:
-    """A reading of the string has a limit that belongs to the other reading."""
-    for place, check in enumerate(string.checks):
-        others = [key for method, keys in _STRING_KEYS.items() if method != check.method for key in keys]
-        for key in others:
-            if getattr(check, key) is not None:
-                why = f"the reading at the {check.method} does not use this, so it would never reach the card"
-                yield Doubt(("string", "checks", place, key), why, "a check of its own for it, or nothing")
-
-
-@rule("string-sweep-order", "string")
-def string_sweep_order(string: String) -> Doubts:
-    """The least sweep is not below the most."""
-    for place, check in enumerate(string.checks):
-        if check.sweep_min is not None and check.sweep_max is not None and check.sweep_min >= check.sweep_max:
-            why = "it is not below sweep_max, so no blade could satisfy both"
-            yield Doubt(("string", "checks", place, "sweep_min"), why, "both ends as the maker prints them")
-
-
-@rule("string-check-twice", "string")
-def string_check_twice(string: String) -> Doubts:
-    """The same reading of the string is listed twice."""
-    for place, method in repeats(check.method for check in string.checks):
-        why = (
-            f"the reading at the {method} is listed already, and two limits for one reading contradict "
-            "each other"
-        )
-        yield Doubt(("string", "checks", place, "method"), why, "each reading once")
-
-
-@rule("pitch-station", "pitch", "rotor")
+@rule("pitch-station", "pitch: station", "rotor: diameter")
 def pitch_station(pitch: Pitch, rotor: Rotor) -> Doubts:
     """The protractor would sit beyond the tip."""
     if pitch.station >= rotor.diameter / 2:
         why = f"the radius of this rotor is only {_inches(rotor.diameter / 2)}"
-        yield Doubt(
-            ("pitch", "station"), why, "the distance from the rotor centre to the place of the protractor"
-        )
+        yield Doubt(("station",), why, "the distance from the rotor centre to the place of the protractor")
 
 
-@rule("pitch-shim-twice", "pitch")
-def pitch_shim_twice(pitch: Pitch) -> Doubts:
-    """Two stacks of shims are listed for one corner of one blade."""
-    for place, (blade, corner) in repeats((shim.blade, shim.corner) for shim in pitch.shims or ()):
-        why = f"blade {blade} has a stack at the {corner} corner already, so one of the two is another corner's"
-        yield Doubt(
-            ("pitch", "shims", place, "corner"), why, "each corner of each blade once, the whole stack together"
-        )
-
-
-@rule("pitch-swap-same", "pitch")
+@rule("pitch-swap-same", "pitch: swap.corners")
 def pitch_swap_same(pitch: Pitch) -> Doubts:
     """The two corners that change places are the same corner."""
     if pitch.swap is not None and alike(*pitch.swap.corners):
         why = "a stack that changes places with itself changes nothing"
-        yield Doubt(("pitch", "swap", "corners"), why, "the two corners named in the maker's document")
+        yield Doubt(("swap", "corners"), why, "the two corners named in the maker's document")
 
 
-@rule("pitch-swap-unknown", "pitch", kind="warning")
+@rule("pitch-swap-unknown", "pitch: swap.corners, shims[].corner", kind="warning")
 def pitch_swap_unknown(pitch: Pitch) -> Doubts:
     """A corner that changes places has no stack of shims listed."""
     known = {shim.corner for shim in pitch.shims or ()}
     for place, corner in enumerate(pitch.swap.corners if pitch.swap and known else ()):
         if corner not in known:
-            why = f"the stacks listed are at {_list(sorted(known))}"
-            yield Doubt(
-                ("pitch", "swap", "corners", place), why, "a corner by the same name as in the list of stacks"
-            )
+            why = f"the stacks listed are at {'; '.join(sorted(known))}"
+            yield Doubt(("swap", "corners", place), why, "a corner by the same name as in the list of stacks")
 
 
-@rule("lead-too-long", "balance", "draft", plausible=True)
+@rule("lead-too-long", "balance: max_lead, cavity_diameter, cavity_depth", "draft", plausible=True)
 def lead_too_long(balance: Balance, draft: Unjudged) -> Doubts:
     """The most lead allowed in a tip does not fit into its cavity."""
     bore = magnitude(balance.cavity_diameter, "mm") / 10
@@ -124,23 +149,19 @@ def lead_too_long(balance: Balance, draft: Unjudged) -> Doubts:
             f"a slug of that mass in a hole of {diameter} is up to {float(length * 10):.0f} mm long "
             f"({float(length) / 2.54:.2f} in), and the cavity is {depth} deep"
         )
-        yield Doubt(
-            ("balance", "max_lead"), why, "the mass, diameter and depth that the maker's document states"
-        )
+        yield Doubt(("max_lead",), why, "the mass, diameter and depth that the maker's document states")
 
 
-@rule("tip-radius", "balance", "rotor", plausible=True)
+@rule("tip-radius", "balance: tip_radius", "rotor: diameter", plausible=True)
 def tip_radius(balance: Balance, rotor: Rotor) -> Doubts:
     """The cavity for the lead is not in the tip."""
     radius = rotor.diameter / 2
     if not radius * Fraction(85, 100) <= balance.tip_radius <= radius:
         why = f"the radius of this rotor is {_inches(radius)}, and tip lead sits in the outer part of it"
-        yield Doubt(
-            ("balance", "tip_radius"), why, "the distance from the rotor centre to the middle of the cavity"
-        )
+        yield Doubt(("tip_radius",), why, "the distance from the rotor centre to the middle of the cavity")
 
 
-@rule("balance-without-tip", "balance", optional=("tip",))
+@rule("balance-without-tip", "balance", "tip?")
 def balance_without_tip(_balance: Balance, tip: Tip | None) -> Doubts:
     """Lead is put into the tips, but nothing is given for closing them."""
     if tip is None:
@@ -148,84 +169,25 @@ def balance_without_tip(_balance: Balance, tip: Tip | None) -> Doubts:
             "balancing opens the tips, and without the group [tip] no card would say how they are closed, "
             "cured and proven to breathe"
         )
-        yield Doubt(
-            ("balance",),
-            why,
-            "the group [tip] from the maker's document; or leave [balance] out and the tips stay closed",
-        )
+        write = "the group [tip] from the maker's document; or leave [balance] out and the tips stay closed"
+        yield Doubt((), why, write)
 
 
-@rule("shake-without-balance", "shake", optional=("balance",))
+@rule("shake-without-balance", "shake", "balance?")
 def shake_without_balance(_shake: Shake, balance: Balance | None) -> Doubts:
     """Trial masses are used, but nothing limits the mass in a tip."""
     if balance is None:
         why = "a trial mass goes into the tip, and without [balance] nothing limits the mass there"
-        yield Doubt(("shake",), why, "the group [balance] as well; or leave [shake] out")
+        yield Doubt((), why, "the group [balance] as well; or leave [shake] out")
 
 
-@rule("trial-mass", "shake", "balance", "draft")
+@rule("trial-mass", "shake: trial_mass", "balance: max_lead", "draft")
 def trial_mass(shake: Shake, balance: Balance, draft: Unjudged) -> Doubts:
     """The trial mass is more than the most lead allowed in a tip."""
     if shake.trial_mass > balance.max_lead:
         why = f"no tip may hold more than max_lead, {typed(draft, 'balance', 'max_lead')}, for a trial either"
-        yield Doubt(("shake", "trial_mass"), why, "a trial mass within the maker's limit")
-
-
-@rule("teeter-play-missing", "teeter")
-def teeter_play_missing(teeter: Teeter) -> Doubts:
-    """A bearing or washer takes the thrust, but the play allowed is not given."""
-    if teeter.thrust != "adjustable" and teeter.play_max is None:
-        why = (
-            f"a thrust {teeter.thrust} needs a little play and wears to more, so its limit decides "
-            "whether it may fly"
-        )
-        yield Doubt(("teeter", "play_max"), why, "the most play along the teeter bolt in the maker's document")
-
-
-@rule("teeter-contact-missing", "teeter")
-def teeter_contact_missing(teeter: Teeter) -> Doubts:
-    """The block is adjustable, but which sides must touch is not given."""
-    if teeter.thrust == "adjustable" and teeter.contact is None:
-        why = "an adjustable block is judged by which of its sides touch, after every change of track"
-        yield Doubt(("teeter", "contact"), why, "which sides must touch, in the maker's words")
-
-
-@rule("teeter-play-stray", "teeter")
-def teeter_play_stray(teeter: Teeter) -> Doubts:
-    """The block is adjustable, which leaves no play, yet a play is allowed."""
-    if teeter.thrust == "adjustable" and teeter.play_max is not None:
-        why = "an adjustable block is set to touch, so a play allowed beside it contradicts that"
-        yield Doubt(
-            ("teeter", "play_max"),
-            why,
-            'thrust = "bearing" or "washer" if that is fitted; if not, leave this key out',
-        )
+        yield Doubt(("trial_mass",), why, "a trial mass within the maker's limit")
 
 
 def _inches(length: Quantity) -> str:
     return f"{float(magnitude(length, 'in')):.2f} in ({float(magnitude(length, 'm')):.3f} m)"
-
-
-def _list(items: list[str]) -> str:
-    return "; ".join(items)
-
-
-RULES = (
-    string_missing,
-    string_key_missing,
-    string_key_stray,
-    string_sweep_order,
-    string_check_twice,
-    pitch_station,
-    pitch_shim_twice,
-    pitch_swap_same,
-    pitch_swap_unknown,
-    lead_too_long,
-    tip_radius,
-    balance_without_tip,
-    shake_without_balance,
-    trial_mass,
-    teeter_play_missing,
-    teeter_contact_missing,
-    teeter_play_stray,
-)

@@ -17,9 +17,11 @@ from cardgen.spec.units import magnitude
 from cardgen.spec.unjudged import Unjudged
 
 _AGREES = "the figure again from its document; an override needs a document that supports it"
+#: What decides the speed at which a rotor carries its aircraft, and the speed it is said to turn at.
+_CARRIED = ("rotor: diameter, normal_speed", "aircraft: mass", "blades: chord")
 
 
-@rule("tip-speed", "rotor", "draft", kind="flag")
+@rule("tip-speed", "rotor: diameter, normal_speed", "draft", kind="flag")
 def tip_speed(rotor: Rotor, draft: Unjudged) -> Doubts:
     """The tips move slower or faster than those of ordinary rotors."""
     speed = physics.tip_speed(rotor.diameter, rotor.normal_speed)
@@ -28,10 +30,10 @@ def tip_speed(rotor: Rotor, draft: Unjudged) -> Doubts:
             f"at {typed(draft, 'rotor', 'diameter')} this turns the tips at about {speed:.0f} m/s, "
             "and gyroplane rotors fly between about 90 and 165"
         )
-        yield Doubt(("rotor", "normal_speed"), why, _AGREES)
+        yield Doubt(("normal_speed",), why, _AGREES)
 
 
-@rule("disc-loading", "aircraft", "rotor", kind="flag")
+@rule("disc-loading", "aircraft: mass", "rotor: diameter", kind="flag")
 def disc_loading(aircraft: Aircraft, rotor: Rotor) -> Doubts:
     """The disc carries less or more mass than those of ordinary rotors."""
     loading = physics.disc_loading(aircraft.mass, rotor.diameter)
@@ -40,11 +42,11 @@ def disc_loading(aircraft: Aircraft, rotor: Rotor) -> Doubts:
             f"each square metre of disc would carry {loading:.1f} kg, and gyroplanes carry between "
             "about 4.5 and 16"
         )
-        yield Doubt(("aircraft", "mass"), why, _AGREES)
+        yield Doubt(("mass",), why, _AGREES)
 
 
-@rule("rotor-speed", "aircraft", "rotor", "blades", kind="flag")
-def rotor_speed(aircraft: Aircraft, rotor: Rotor, blades: Blades) -> Doubts:
+@rule("rotor-speed", *_CARRIED, kind="flag")
+def rotor_speed(rotor: Rotor, aircraft: Aircraft, blades: Blades) -> Doubts:
     """The rotor speed is far from the one at which such a rotor would carry this aircraft."""
     rpm, ratio = _carrying(aircraft, rotor, blades)
     if not 0.65 <= ratio <= 1.35:
@@ -52,19 +54,25 @@ def rotor_speed(aircraft: Aircraft, rotor: Rotor, blades: Blades) -> Doubts:
             f"blades of this chord would carry this mass at roughly {rpm:.0f} rpm, so mass, chord, "
             "diameter or speed is off"
         )
-        yield Doubt(("rotor", "normal_speed"), why, _AGREES)
+        yield Doubt(("normal_speed",), why, _AGREES)
 
 
-@rule("rotor-speed-unlike", "aircraft", "rotor", "blades", kind="warning")
-def rotor_speed_unlike(aircraft: Aircraft, rotor: Rotor, blades: Blades) -> Doubts:
+@rule("rotor-speed-unlike", *_CARRIED, kind="warning")
+def rotor_speed_unlike(rotor: Rotor, aircraft: Aircraft, blades: Blades) -> Doubts:
     """The rotor speed is not quite the one at which such a rotor would carry this aircraft."""
     rpm, ratio = _carrying(aircraft, rotor, blades)
     if 0.65 <= ratio < 0.76 or 1.31 < ratio <= 1.35:
         why = f"blades of this chord would carry this mass at roughly {rpm:.0f} rpm"
-        yield Doubt(("rotor", "normal_speed"), why, "nothing, if mass, chord, diameter and speed are all right")
+        yield Doubt(("normal_speed",), why, "nothing, if mass, chord, diameter and speed are all right")
 
 
-@rule("blade-pull", "blades", "rotor", "fasteners", kind="flag")
+@rule(
+    "blade-pull",
+    "blades: mass, mass_centre",
+    "rotor: diameter, normal_speed",
+    "fasteners: where, thread",
+    kind="flag",
+)
 def blade_pull(blades: Blades, rotor: Rotor, fasteners: Fasteners) -> Doubts:
     """The pull of a turning blade would shear the bolts that hold it."""
     straps = [bolt for bolt in fasteners if bolt.where == "strap"]
@@ -81,26 +89,26 @@ def blade_pull(blades: Blades, rotor: Rotor, fasteners: Fasteners) -> Doubts:
                 "strap bolts listed, "
                 "half of what good bolts break at; a mass, speed, thread or bolt is off"
             )
-            yield Doubt(("blades", "mass"), why, _AGREES)
+            yield Doubt(("mass",), why, _AGREES)
 
 
-@rule("mass-sum", "blades", "rotor", "draft", kind="flag")
-def mass_sum(blades: Blades, rotor: Rotor, draft: Unjudged) -> Doubts:
+@rule("mass-sum", "rotor: mass", "blades: mass", "draft", kind="flag")
+def mass_sum(rotor: Rotor, blades: Blades, draft: Unjudged) -> Doubts:
     """The blades and the whole rotor do not add up."""
     if blades.mass is not None and rotor.mass is not None:
         share = float((2 * blades.mass / rotor.mass).to("").magnitude)
         one = typed(draft, "blades", "mass")
         if share >= 1:
             why = f"two blades of {one} weigh as much as that or more, with nothing left for the hub"
-            yield Doubt(("rotor", "mass"), why, _AGREES)
+            yield Doubt(("mass",), why, _AGREES)
         elif share < 0.5:
             why = (
                 f"two blades of {one} are only {share:.0%} of that, and a hub never weighs more than its blades"
             )
-            yield Doubt(("rotor", "mass"), why, _AGREES)
+            yield Doubt(("mass",), why, _AGREES)
 
 
-@rule("mass-centre", "blades", "rotor", kind="flag")
+@rule("mass-centre", "blades: mass_centre", "rotor: diameter", kind="flag")
 def mass_centre(blades: Blades, rotor: Rotor) -> Doubts:
     """The mass centre of a blade is not near the middle of its radius."""
     if blades.mass_centre is not None:
@@ -110,10 +118,10 @@ def mass_centre(blades: Blades, rotor: Rotor) -> Doubts:
                 f"measured from the rotor centre it is at {share:.0%} of the radius, and a blade's is "
                 "near the middle"
             )
-            yield Doubt(("blades", "mass_centre"), why, _AGREES)
+            yield Doubt(("mass_centre",), why, _AGREES)
 
 
-@rule("blade-slender", "blades", "rotor", "draft", kind="flag")
+@rule("blade-slender", "blades: chord", "rotor: diameter", "draft", kind="flag")
 def blade_slender(blades: Blades, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The blade is stubbier or more slender than those of ordinary rotors."""
     ratio = float((rotor.diameter / 2 / blades.chord).to("").magnitude)
@@ -122,10 +130,10 @@ def blade_slender(blades: Blades, rotor: Rotor, draft: Unjudged) -> Doubts:
             f"with a diameter of {typed(draft, 'rotor', 'diameter')} the blade is {ratio:.1f} chords "
             "long, and 12 to 28 are usual"
         )
-        yield Doubt(("blades", "chord"), why, _AGREES)
+        yield Doubt(("chord",), why, _AGREES)
 
 
-@rule("blade-mass", "blades", "rotor", kind="flag")
+@rule("blade-mass", "blades: mass, chord", "rotor: diameter", kind="flag")
 def blade_mass(blades: Blades, rotor: Rotor) -> Doubts:
     """A blade is lighter or heavier for its size than any that is made."""
     if blades.mass is not None:
@@ -133,7 +141,7 @@ def blade_mass(blades: Blades, rotor: Rotor) -> Doubts:
         loading = physics.kilograms(blades.mass) / area
         if not 8 <= loading <= 32:
             why = f"that is {loading:.1f} kg for each square metre of this blade, and about 8 to 32 are usual"
-            yield Doubt(("blades", "mass"), why, _AGREES)
+            yield Doubt(("mass",), why, _AGREES)
 
 
 def _carrying(aircraft: Aircraft, rotor: Rotor, blades: Blades) -> tuple[float, float]:
@@ -141,16 +149,3 @@ def _carrying(aircraft: Aircraft, rotor: Rotor, blades: Blades) -> tuple[float, 
     expected = physics.autorotation_tip_speed(aircraft.mass, rotor.diameter, blades.chord)
     rpm = expected / (metres(rotor.diameter) / 2) * 60 / (2 * math.pi)
     return rpm, float(magnitude(rotor.normal_speed, "rpm")) / rpm
-
-
-RULES = (
-    tip_speed,
-    disc_loading,
-    rotor_speed,
-    rotor_speed_unlike,
-    blade_pull,
-    mass_sum,
-    mass_centre,
-    blade_slender,
-    blade_mass,
-)

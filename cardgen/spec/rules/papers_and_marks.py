@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
-from typing import Any
-
-from pydantic import BaseModel
 
 from cardgen.spec.lookalikes import first_lookalike, named
 from cardgen.spec.model import names
 from cardgen.spec.model.base import Sourced
+from cardgen.spec.model.bench import Cure
 from cardgen.spec.model.identity import Authority, Blades, Document, Rotor
 from cardgen.spec.model.running import Reflectors
 from cardgen.spec.problem import Path
-from cardgen.spec.rules.rule import Doubt, Doubts, rule
+from cardgen.spec.rules.families import twice
+from cardgen.spec.rules.rule import Doubt, Doubts, Reads, rule
 from cardgen.spec.unjudged import Unjudged
 
 #: Cards are looked through once a year; years ahead is a slip of the pen.
@@ -26,65 +25,66 @@ def alike(first: str, second: str) -> bool:
     return "".join(first.split()).casefold() == "".join(second.split()).casefold()
 
 
-@rule("same-serial", "blades")
+@rule("same-serial", "blades: serial_a, serial_b")
 def same_serial(blades: Blades) -> Doubts:
     """Both blades have the same serial number, so nobody can tell which is meant."""
     if alike(blades.serial_a, blades.serial_b):
         why = "blade A has the same serial number, so an entry in the log could mean either blade"
-        yield Doubt(("blades", "serial_b"), why, "the serial number on blade B itself")
+        yield Doubt(("serial_b",), why, "the serial number on blade B itself")
 
 
-@rule("same-mark", "rotor")
+@rule("same-mark", "rotor: mark_a, mark_b")
 def same_mark(rotor: Rotor) -> Doubts:
     """Both blades are marked alike on the metal, so a blade could go on the wrong end."""
     if alike(rotor.mark_a, rotor.mark_b):
         why = "blade A is marked the same, so a correction could be made on the wrong blade"
-        yield Doubt(("rotor", "mark_b"), why, "the mark on the metal of blade B, as it differs from that of A")
+        yield Doubt(("mark_b",), why, "the mark on the metal of blade B, as it differs from that of A")
 
 
-@rule("same-pattern", "reflectors")
+@rule("same-pattern", "reflectors: pattern_a, pattern_b")
 def same_pattern(reflectors: Reflectors) -> Doubts:
     """Both reflectors look the same, so nobody can tell which blade is high."""
     if alike(reflectors.pattern_a, reflectors.pattern_b):
         why = "blade A carries the same pattern, so nobody could tell which blade flies high"
-        yield Doubt(("reflectors", "pattern_b"), why, "a pattern that differs in shape from that of blade A")
+        yield Doubt(("pattern_b",), why, "a pattern that differs in shape from that of blade A")
 
 
-@rule("document-twice", "documents")
-def document_twice(documents: tuple[Document, ...]) -> Doubts:
-    """Two documents have one id, so a source could mean either of them."""
-    for place, name in repeats(document.id for document in documents):
-        why = f"another document is already called {name}, so a source could mean either"
-        yield Doubt(("documents", place, "id"), why, "an id that no other document has")
+TWICE = twice(
+    "document-twice",
+    "documents",
+    ("id",),
+    "Two documents have one id, so a source could mean either of them.",
+    "another document is already called {id}, so a source could mean either",
+    "an id that no other document has",
+)
 
 
-@rule("document-date-future", "documents", "today")
-def document_date_future(documents: tuple[Document, ...], today: date) -> Doubts:
+@rule("document-date-future", "documents[]: date", "today")
+def document_date_future(document: Document, today: date) -> Doubts:
     """A document bears a date after today."""
-    for place, document in enumerate(documents):
-        if document.date > today:
-            why = f"today is {today.isoformat()}, and no document can come from a later day"
-            yield Doubt(("documents", place, "date"), why, "the date printed in the document")
+    if document.date > today:
+        why = f"today is {today.isoformat()}, and no document can come from a later day"
+        yield Doubt(("date",), why, "the date printed in the document")
 
 
-@rule("use-until-past", "authority", "today")
+@rule("use-until-past", "authority: use_until", "today")
 def use_until_past(authority: Authority, today: date) -> Doubts:
     """The last day of use is over, so the cards would be out of date at once."""
     if authority.use_until < today:
         why = f"today is {today.isoformat()}, so these cards would be out of date when they are printed"
-        yield Doubt(("authority", "use_until"), why, "a coming day on which the cards are to be looked through")
+        yield Doubt(("use_until",), why, "a coming day on which the cards are to be looked through")
 
 
-@rule("use-until-far", "authority", "today")
+@rule("use-until-far", "authority: use_until", "today")
 def use_until_far(authority: Authority, today: date) -> Doubts:
     """The last day of use is more than five years ahead."""
     if authority.use_until > today + _FARTHEST:
         why = "that is more than five years ahead, and a card must be compared with its documents before then"
-        yield Doubt(("authority", "use_until"), why, "the day of the next review of these cards")
+        yield Doubt(("use_until",), why, "the day of the next review of these cards")
 
 
-@rule("source-unknown", "documents", "draft")
-def source_unknown(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+@rule("source-unknown", "*", "documents: id")
+def source_unknown(draft: Unjudged, documents: tuple[Document, ...]) -> Doubts:
     """A source begins with no id of a listed document."""
     known = ", ".join(document.id for document in documents)
     by_letters = {_letters(document.id): document.id for document in documents}
@@ -122,8 +122,8 @@ def _letters(name: str) -> str:
     return "".join(filter(str.isalnum, name)).casefold()
 
 
-@rule("source-place", "documents", "draft")
-def source_place(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+@rule("source-place", "*", "documents: id")
+def source_place(draft: Unjudged, documents: tuple[Document, ...]) -> Doubts:
     """A source names a document and no place in it, so nobody can look the value up."""
     for path, source in sources(draft):
         if any(source == document.id for document in documents):
@@ -131,8 +131,8 @@ def source_place(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
             yield Doubt(path, why, f"{source}, a space, and the page or section")
 
 
-@rule("source-kind", "documents", "draft")
-def source_kind(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+@rule("source-kind", "*", "documents: id, kind")
+def source_kind(draft: Unjudged, documents: tuple[Document, ...]) -> Doubts:
     """A figure of the rotor is sourced from an adhesive's data sheet."""
     adhesives = [document for document in documents if document.kind == "adhesive"]
     for path, source in sources(draft):
@@ -141,8 +141,8 @@ def source_kind(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
             yield Doubt(path, why, "the document this figure was read from")
 
 
-@rule("source-general", "documents", "draft", kind="warning")
-def source_general(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
+@rule("source-general", "*", "documents: id, kind", kind="warning")
+def source_general(draft: Unjudged, documents: tuple[Document, ...]) -> Doubts:
     """A figure that only the maker can give is sourced from a general handbook."""
     general = [document for document in documents if document.kind == "general"]
     for path, source in sources(draft):
@@ -152,49 +152,18 @@ def source_general(documents: tuple[Document, ...], draft: Unjudged) -> Doubts:
 
 
 def sources(draft: Unjudged) -> Iterator[tuple[Path, str]]:
-    """Walk every source of the cleanly read groups, with the place it stands at."""
-    for path, group in _sourced(draft):
-        yield (*path, "source"), group.source
-        for key, source in group.sources.items():
-            yield (*path, "sources", key), source
-    tip = draft.groups.get("tip")
-    for row, cure in enumerate(tip.cure or () if tip else ()):
-        yield ("tip", "cure", row, "source"), cure.source
+    """Walk every source that was read, with the place it stands at."""
+    for path, group in _groups(draft):
+        if isinstance(group, Sourced) and (*path, "sources") not in draft.unread:
+            yield from (((*path, "sources", key), source) for key, source in group.sources.items())
+        if isinstance(group, Sourced | Cure) and (*path, "source") not in draft.unread:
+            yield (*path, "source"), group.source
 
 
-def _sourced(draft: Unjudged) -> Iterator[tuple[Path, Sourced]]:
+def _groups(draft: Unjudged) -> Iterator[tuple[Path, object]]:
+    """Walk the groups that may have a source of their own, row by row where they are lists."""
+    cure = Reads.of("tip.cure[]")
     for name, group in draft.groups.items():
-        yield from _inside((name,), group)
-
-
-def _inside(path: Path, group: Any) -> Iterator[tuple[Path, Sourced]]:
-    if isinstance(group, Sourced):
-        yield path, group
-    elif isinstance(group, tuple):
-        for place, item in enumerate(group):
-            if isinstance(item, BaseModel):
-                yield from _inside((*path, place), item)
-
-
-def repeats(items: Iterable[Any]) -> Iterator[tuple[int, Any]]:
-    """Give each item that stood before in a list, with its place."""
-    seen = set()
-    for place, item in enumerate(items):
-        if item in seen:
-            yield place, item
-        seen.add(item)
-
-
-RULES = (
-    same_serial,
-    same_mark,
-    same_pattern,
-    document_twice,
-    document_date_future,
-    use_until_past,
-    use_until_far,
-    source_unknown,
-    source_place,
-    source_kind,
-    source_general,
-)
+        yield from (((name, place), row) for place, row in enumerate(group if isinstance(group, tuple) else ()))
+        yield (name,), group
+    yield from cure.places(draft)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from cardgen.spec.model.bench import Balance, Pitch, String, Tip
+from cardgen.spec.model.bench import Balance, Pitch, String, StringCheck, Tip
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.identity import Blades, Rotor
 from cardgen.spec.model.running import Head, Reflectors, Teeter, Track
-from cardgen.spec.problem import Path
+from cardgen.spec.rules.families import says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
 from cardgen.spec.unjudged import Unjudged
@@ -19,7 +19,7 @@ def _ratio(part: Quantity, whole: Quantity) -> Fraction:
     return magnitude(part, "in") / magnitude(whole, "in")
 
 
-@rule("lever-chord", "track", "blades", "draft", plausible=True)
+@rule("lever-chord", "track: lever, dial_lever", "blades: chord", "draft", plausible=True)
 def lever_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
     """A lever of the pitch adjustment is longer than the blade is wide, or a stub."""
     for key in ("lever", "dial_lever"):
@@ -30,10 +30,10 @@ def lever_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
                 f"the chord is {chord}, and an adjuster sits between a twelfth of that and the whole "
                 "from the pivot line"
             )
-            yield Doubt(("track", key), why, "the distance measured square to the pitch pivot line")
+            yield Doubt((key,), why, "the distance measured square to the pitch pivot line")
 
 
-@rule("lever-dial", "track", "draft", plausible=True)
+@rule("lever-dial", "track: lever, dial_lever", "draft", plausible=True)
 def lever_dial(track: Track, draft: Unjudged) -> Doubts:
     """The dial touches at a quarter of the adjuster's distance or less, or at three times it."""
     if track.lever is not None and track.dial_lever is not None:
@@ -43,12 +43,10 @@ def lever_dial(track: Track, draft: Unjudged) -> Doubts:
             why = (
                 f"the lever is {lever}, so the dial would show {float(ratio):.3g} times what the adjuster moves"
             )
-            yield Doubt(
-                ("track", "dial_lever"), why, "both distances from the same pitch pivot line, in one unit"
-            )
+            yield Doubt(("dial_lever",), why, "both distances from the same pitch pivot line, in one unit")
 
 
-@rule("cavity-chord", "balance", "blades", "draft", plausible=True)
+@rule("cavity-chord", "balance: cavity_diameter", "blades: chord", "draft", plausible=True)
 def cavity_chord(balance: Balance, blades: Blades, draft: Unjudged) -> Doubts:
     """The cavity for the lead is wider than the blade is thick."""
     # Blade sections of this trade are about 12 percent thick (common practice, no source).
@@ -58,10 +56,10 @@ def cavity_chord(balance: Balance, blades: Blades, draft: Unjudged) -> Doubts:
             f"a blade of {chord} chord is about an eighth of that thick, and this hole would "
             "break through its skin"
         )
-        yield Doubt(("balance", "cavity_diameter"), why, "the diameter of the hole that the lead goes in")
+        yield Doubt(("cavity_diameter",), why, "the diameter of the hole that the lead goes in")
 
 
-@rule("strap-radius", "string", "rotor", plausible=True)
+@rule("strap-radius", "string: strap_radius", "rotor: diameter", plausible=True)
 def strap_radius(string: String, rotor: Rotor) -> Doubts:
     """The strap bolt is too far out or too near the centre for this rotor."""
     share = _ratio(string.strap_radius, rotor.diameter / 2)
@@ -70,49 +68,38 @@ def strap_radius(string: String, rotor: Rotor) -> Doubts:
             f"it is at {float(share):.0%} of the radius, and straps end between about a "
             "sixteenth and a sixth of it"
         )
-        yield Doubt(
-            ("string", "strap_radius"),
-            why,
-            "the distance from the rotor centre to the bolt that a blade would swing about",
-        )
+        write = "the distance from the rotor centre to the bolt that a blade would swing about"
+        yield Doubt(("strap_radius",), why, write)
 
 
-@rule("mark-spacing", "string", "draft", plausible=True)
+@rule("mark-spacing", "string: mark_spacing, strap_radius", "draft", plausible=True)
 def mark_spacing(string: String, draft: Unjudged) -> Doubts:
     """The string's side marks lie further out than the strap bolt."""
     if string.mark_spacing > string.strap_radius:
         radius = typed(draft, "string", "strap_radius")
         why = f"the marks are on the hub bar, and the blade itself begins at about {radius}"
-        yield Doubt(("string", "mark_spacing"), why, "the distance from the centre mark to one side mark")
+        yield Doubt(("mark_spacing",), why, "the distance from the centre mark to one side mark")
 
 
-@rule("string-difference", "string", plausible=True)
-def string_difference(string: String) -> Doubts:
+@rule("string-difference", "string.checks[]: sweep_min, sweep_max, difference", plausible=True)
+def string_difference(check: StringCheck) -> Doubts:
     """The blades may differ by as much as their sweeps may be off."""
-    for place, check in enumerate(string.checks):
-        low, high, most = check.sweep_min, check.sweep_max, check.difference
-        if low is not None and high is not None and most is not None and most >= high - low > 0:
-            why = (
-                "two sweeps that are both allowed differ no more than that anyway, so this would limit nothing"
-            )
-            yield Doubt(
-                ("string", "checks", place, "difference"), why, "the most that the two sweeps may differ"
-            )
+    low, high, most = check.sweep_min, check.sweep_max, check.difference
+    if low is not None and high is not None and most is not None and most >= high - low > 0:
+        why = "two sweeps that are both allowed differ no more than that anyway, so this would limit nothing"
+        yield Doubt(("difference",), why, "the most that the two sweeps may differ")
 
 
-@rule("string-sweep-wide", "string", kind="warning")
-def string_sweep_wide(string: String) -> Doubts:
+@rule("string-sweep-wide", "string.checks[]: sweep_min, sweep_max", kind="warning")
+def string_sweep_wide(check: StringCheck) -> Doubts:
     """The most sweep is more than two and a half times the least."""
-    for place, check in enumerate(string.checks):
-        low, high = check.sweep_min, check.sweep_max
-        if low is not None and high is not None and high * 2 > low * 5:
-            why = f"that is {float(_ratio(high, low)):.2g} times the least sweep, a wide range for one hub"
-            yield Doubt(
-                ("string", "checks", place, "sweep_max"), why, "nothing, if the maker's document says so"
-            )
+    low, high = check.sweep_min, check.sweep_max
+    if low is not None and high is not None and high * 2 > low * 5:
+        why = f"that is {float(_ratio(high, low)):.2g} times the least sweep, a wide range for one hub"
+        yield Doubt(("sweep_max",), why, "nothing, if the maker's document says so")
 
 
-@rule("pitch-difference", "pitch", "draft", plausible=True)
+@rule("pitch-difference", "pitch: tolerance, max_difference", "draft", plausible=True)
 def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The blades may differ by more than their angles may be off."""
     if pitch.max_difference >= pitch.tolerance * 2:
@@ -121,20 +108,18 @@ def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
             f"two blades, each right within {each}, differ no more than that anyway, so this limit "
             "would limit nothing"
         )
-        yield Doubt(("pitch", "max_difference"), why, "the most that the two angles may differ")
+        yield Doubt(("max_difference",), why, "the most that the two angles may differ")
 
 
-@rule("split-radius", "track", "rotor", plausible=True)
+@rule("split-radius", "track: max_split", "rotor: diameter", plausible=True)
 def split_radius(track: Track, rotor: Rotor) -> Doubts:
     """The largest split is more than the track of an ordinary rotor can show."""
     if track.max_split is not None and _ratio(track.max_split, rotor.diameter / 2) > Fraction(1, 30):
         why = "a split so large for this radius has another cause than pitch, and must not be adjusted out"
-        yield Doubt(
-            ("track", "max_split"), why, "the largest split that may be adjusted out, from its document"
-        )
+        yield Doubt(("max_split",), why, "the largest split that may be adjusted out, from its document")
 
 
-@rule("offset-chord", "track", "blades", "draft", plausible=True)
+@rule("offset-chord", "track: dial_offset", "blades: chord", "draft", plausible=True)
 def offset_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
     """The dial stands further from the teeter-bolt axis than the blade is wide."""
     if track.dial_offset is not None and track.dial_offset > blades.chord / 2:
@@ -143,28 +128,28 @@ def offset_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
             f"the chord is {chord}, and a dial so far from the axis would show teetering rather than "
             "the adjustment"
         )
-        yield Doubt(("track", "dial_offset"), why, "the distance of the dial's tip from the teeter-bolt axis")
+        yield Doubt(("dial_offset",), why, "the distance of the dial's tip from the teeter-bolt axis")
 
 
-@rule("total-thread", "track", plausible=True)
+@rule("total-thread", "track: max_total, adjuster_thread", plausible=True)
 def total_thread(track: Track) -> Doubts:
     """The net adjustment is many turns of the adjuster's thread."""
     if track.max_total is not None and track.adjuster_thread is not None:
         turns = _ratio(track.max_total, track.adjuster_thread.pitch)
         if turns > 6:
             why = f"that is {float(turns):.1f} turns of this adjuster, more than any thread is left to give"
-            yield Doubt(("track", "max_total"), why, "the largest net adjustment, from its document")
+            yield Doubt(("max_total",), why, "the largest net adjustment, from its document")
 
 
-@rule("reflector-chord", "reflectors", "blades", plausible=True)
+@rule("reflector-chord", "reflectors: height", "blades: chord", plausible=True)
 def reflector_chord(reflectors: Reflectors, blades: Blades) -> Doubts:
     """A reflector is taller than half the blade's chord."""
     if reflectors.height * 2 > blades.chord:
         why = "it is more than half as tall as the blade is wide, and would be torn off"
-        yield Doubt(("reflectors", "height"), why, "the height of one reflector as measured")
+        yield Doubt(("height",), why, "the height of one reflector as measured")
 
 
-@rule("lever-dial-unlike", "track", "draft", kind="warning")
+@rule("lever-dial-unlike", "track: lever, dial_lever", "draft", kind="warning")
 def lever_dial_unlike(track: Track, draft: Unjudged) -> Doubts:
     """The dial touches at a very different distance from the pivot line than the adjuster."""
     if track.lever is not None and track.dial_lever is not None:
@@ -172,10 +157,10 @@ def lever_dial_unlike(track: Track, draft: Unjudged) -> Doubts:
         if Fraction(1, 4) < ratio < Fraction(7, 10) or Fraction(3, 2) < ratio < 3:
             lever = typed(draft, "track", "lever")
             why = f"the lever is {lever}, so the dial shows {float(ratio):.2g} times what the adjuster moves"
-            yield Doubt(("track", "dial_lever"), why, "nothing, if both were measured from the same pivot line")
+            yield Doubt(("dial_lever",), why, "nothing, if both were measured from the same pivot line")
 
 
-@rule("radial-play", "head", "rotor", plausible=True)
+@rule("radial-play", "head: radial_play, bearing_spacing", "rotor: diameter", plausible=True)
 def radial_play(head: Head, rotor: Rotor) -> Doubts:
     """The play of the mast bearing would let the tips wander by more than an inch."""
     tilt = _ratio(head.radial_play, head.bearing_spacing) * magnitude(rotor.diameter, "in") / 2
@@ -184,23 +169,19 @@ def radial_play(head: Head, rotor: Rotor) -> Doubts:
             f"over this spacing such a play lets a tip wander by {float(tilt):.1f} in, and no head may "
             "be so worn"
         )
-        yield Doubt(
-            ("head", "radial_play"), why, "the play and the spacing of the bearings from their document"
-        )
+        yield Doubt(("radial_play",), why, "the play and the spacing of the bearings from their document")
 
 
-@rule("teeter-play", "teeter", kind="flag")
+@rule("teeter-play", "teeter: play_max", kind="flag")
 def teeter_play(teeter: Teeter) -> Doubts:
     """The play along the teeter bolt is many times what bearings and washers are set to."""
     # One to two thousandths are common practice of the trade (no source).
     if teeter.play_max is not None and magnitude(teeter.play_max, "thou") > 12:
         why = "a hub block is set to play of a few thousandths, and this would let it knock"
-        yield Doubt(
-            ("teeter", "play_max"), why, "the most play along the teeter bolt from the maker's document"
-        )
+        yield Doubt(("play_max",), why, "the most play along the teeter bolt from the maker's document")
 
 
-@rule("pivot-teeter", "balance", "fasteners", kind="warning")
+@rule("pivot-teeter", "balance: pivot_bolt", "fasteners: where, thread, name", kind="warning")
 def pivot_teeter(balance: Balance, fasteners: tuple[Fastener, ...]) -> Doubts:
     """The pivot that rolls on the parallels is not as thick as the teeter bolt."""
     for bolt in fasteners:
@@ -208,18 +189,18 @@ def pivot_teeter(balance: Balance, fasteners: tuple[Fastener, ...]) -> Doubts:
             1, 8
         ):
             why = f"the thread of the {bolt.name} is {bolt.thread.name}, so this pivot would not fill its hole"
-            yield Doubt(("balance", "pivot_bolt"), why, "nothing, if the pivot has a bush or a hole of its own")
+            yield Doubt(("pivot_bolt",), why, "nothing, if the pivot has a bush or a hole of its own")
 
 
-@rule("pitch-angle-low", "pitch", kind="warning")
+@rule("pitch-angle-low", "pitch: angle", kind="warning")
 def pitch_angle_low(pitch: Pitch) -> Doubts:
     """The blade angle is nearly nothing, as if minutes were taken for degrees."""
     if abs(float(magnitude(pitch.angle, "deg"))) < 0.5:
         why = "that is less than half a degree, and such blades are mostly set to some degrees"
-        yield Doubt(("pitch", "angle"), why, "nothing, if the maker's document says so")
+        yield Doubt(("angle",), why, "nothing, if the maker's document says so")
 
 
-@rule("shim-stacks", "pitch", "draft", kind="warning")
+@rule("shim-stacks", "pitch: shims[].blade, shims[].corner, shims[].thickness", "draft", kind="warning")
 def shim_stacks(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The same corner of the two blades has stacks of very different thickness."""
     first: dict[str, int] = {}
@@ -230,10 +211,10 @@ def shim_stacks(pitch: Pitch, draft: Unjudged) -> Doubts:
         if high > low * 3 / 2:
             has = typed(draft, "pitch", "shims", other, "thickness")
             why = f"the stack at this corner of blade {shims[other].blade} is {has}"
-            yield Doubt(("pitch", "shims", place, "thickness"), why, "nothing, if both stacks were measured so")
+            yield Doubt(("shims", place, "thickness"), why, "nothing, if both stacks were measured so")
 
 
-@rule("cure-order", "tip", plausible=True)
+@rule("cure-order", "tip: cure[].temperature, cure[].time", plausible=True)
 def cure_order(tip: Tip) -> Doubts:
     """A threadlocker cures more slowly where it is warmer."""
     rows = sorted(enumerate(tip.cure or ()), key=lambda row: magnitude(row[1].temperature, "°C"))
@@ -243,39 +224,15 @@ def cure_order(tip: Tip) -> Doubts:
                 "another row is no warmer and gives less time, or the same temperature twice, and "
                 "warmth never slows a cure"
             )
-            yield Doubt(
-                ("tip", "cure", place, "time"), why, "the temperature and time of each row of the data sheet"
-            )
+            yield Doubt(("cure", place, "time"), why, "the temperature and time of each row of the data sheet")
 
 
-@rule("pad-stray", "blades", kind="warning")
-def pad_stray(blades: Blades) -> Doubts:
-    """A thickness of pads is given where there are no pads."""
-    path: Path = ("blades", "pad_thickness")
-    if blades.strap_pads == "none" and blades.pad_thickness is not None:
-        why = 'strap_pads is "none", so there is no pad to be so thick'
-        yield Doubt(path, why, "nothing; or where the pads are, in strap_pads")
-
-
-RULES = (
-    lever_chord,
-    lever_dial,
-    cavity_chord,
-    strap_radius,
-    mark_spacing,
-    string_difference,
-    string_sweep_wide,
-    lever_dial_unlike,
-    radial_play,
-    teeter_play,
-    pivot_teeter,
-    pitch_difference,
-    split_radius,
-    offset_chord,
-    total_thread,
-    reflector_chord,
-    pitch_angle_low,
-    shim_stacks,
-    cure_order,
-    pad_stray,
+PADS = stray(
+    "pad-stray",
+    "blades.pad_thickness",
+    "A thickness of pads is given where there are no pads.",
+    {"strap_pads": says("none")},
+    'strap_pads is "none", so there is no pad to be so thick',
+    "nothing; or where the pads are, in strap_pads",
+    kind="warning",
 )

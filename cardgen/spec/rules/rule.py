@@ -1,8 +1,8 @@
-"""What a rule is: an id, a sentence, the groups it reads, and a test that says what it doubts.
+"""What a rule is: an id, a sentence, the keys it reads, and a test that says what it doubts.
 
-A rule sees only groups that were read cleanly, and it sees them whole. It never mends, fills
-in or chooses anything: it points at a place, says why that place is refused, and says what its
-keeper should write there.
+A rule waits only for the keys it reads: whatever else could not be read hides nothing that it has
+to say. It never mends, fills in or chooses anything: it points at a place, says why that place is
+refused, and says what its keeper should write there.
 """
 
 from __future__ import annotations
@@ -12,16 +12,17 @@ from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
 from cardgen.spec.problem import Finding, Path
-from cardgen.spec.shown import shown
+from cardgen.spec.safe_text import shown
 from cardgen.spec.unjudged import Unjudged
 
-#: A refusal stops every card. A flag does too, unless an override lets it pass. A warning is printed.
-RuleKind: TypeAlias = Literal["refusal", "flag", "warning"]
+#: A bound refuses an absurd value before others compare with it. A refusal stops every card. A flag does
+#: too, unless an override lets it pass. A warning is printed.
+RuleKind: TypeAlias = Literal["bound", "refusal", "flag", "warning"]
 
 
 @dataclass(frozen=True)
 class Doubt:
-    """One place a rule objects to: why, and what to write there instead."""
+    """One place a rule objects to, from the first group or row it reads: why, and what to write instead."""
 
     path: Path
     why: str
@@ -32,44 +33,113 @@ Doubts: TypeAlias = Iterator[Doubt]
 
 
 @dataclass(frozen=True)
+class Reads:
+    """A group, and the keys of it that a rule reads; only whether it stands there, where none is named."""
+
+    owner: tuple[str, ...]
+    keys: tuple[tuple[str, ...], ...]
+    each: bool = False
+    optional: bool = False
+
+    @classmethod
+    def of(cls, text: str) -> Reads:
+        """Take ``track: lever, points[].rule``; ``fasteners[]: drag`` for each row by itself.
+
+        A list without brackets is read whole. ``tip?`` may be left out of the file. ``*`` is all that
+        was read, holes and all.
+        """
+        if text == "*":
+            return cls((), ())
+        owner, _, keys = text.partition(":")
+        named = tuple(_names(key) for key in keys.split(",")) if keys else ((),)
+        return cls(_names(owner.rstrip("?")), named, owner.endswith("[]"), owner.endswith("?"))
+
+    def places(self, draft: Unjudged) -> Iterator[tuple[Path, Any]]:
+        """Find the group, or each row of the list; nothing where it is left out or was not read."""
+        if not self.owner:
+            yield (), draft
+            return
+        value = None if _hidden(draft.unread, self.owner) else draft.groups.get(self.owner[0])
+        for part in self.owner[1:]:
+            value = None if value is None else getattr(value, part)
+        if value is None:
+            return
+        if self.each:
+            for place, row in enumerate(value):
+                yield (*self.owner, place), row
+        else:
+            yield self.owner, value
+
+    def waits(self, unread: frozenset[Path], place: Path = ()) -> bool:
+        """Whether one of the keys could not be read, in one row or anywhere."""
+        return any(_hidden(unread, (*self.owner, *key), place) for key in self.keys)
+
+
+def _hidden(unread: frozenset[Path], names: tuple[str, ...], place: Path = ()) -> bool:
+    """Whether a key, or what it lies in, could not be read: below one place, or anywhere."""
+    return any(
+        names[: len(above)] == above and hole[: len(place)] == place[: len(hole)]
+        for hole in unread
+        for above in [tuple(part for part in hole if isinstance(part, str))]
+    )
+
+
+#: What a test may ask for beside groups: the day, all that was read, the place of the row it looks at, the
+#: kind of every rule, and the flags that were looked for and not found.
+_BESIDE = {"today", "draft", "here", "kinds", "silent"}
+
+
+@dataclass(frozen=True)
 class Rule:
     """One rule about a specification.
 
-    ``groups`` are handed to ``test`` in this order, then those of ``optional``, which may be
-    left out of the file and are then None. The names ``today`` and ``draft`` stand for the date
-    and for the whole draft. ``plausible`` rules compare values with one another; they do not look
-    at a group that holds an absurd value, so that one slip is reported once.
+    What ``reads`` names is handed to ``test`` in this order, then what ``beside`` names. A
+    ``plausible`` rule compares values with one another; it waits for a key with an absurd value
+    too, so that one slip is reported once. What it ``shows`` only makes its words plainer; it does
+    not wait for that. Several rules may share an id and its meaning.
     """
 
     id: str
     meaning: str
     test: Callable[..., Doubts]
-    groups: tuple[str, ...]
-    optional: tuple[str, ...] = ()
+    reads: tuple[Reads, ...]
+    beside: tuple[str, ...] = ()
     kind: RuleKind = "refusal"
     plausible: bool = False
+    shows: tuple[Reads, ...] = ()
 
-    def findings(self, draft: Unjudged) -> Iterator[Finding]:
-        """Run the test where its groups were read cleanly."""
-        if all(_has(draft, name) for name in self.groups) and all(_settled(draft, n) for n in self.optional):
-            given = [_group(draft, name) for name in self.groups + self.optional]
-            for doubt in self.test(*given):
-                read = read_at(draft.table, doubt.path)
-                yield Finding(doubt.path, self.id, read, doubt.why, doubt.write)
+    def findings(self, draft: Unjudged, more: Mapping[str, Any]) -> Iterator[Finding]:
+        """Run the test wherever its keys were read."""
+        first, *others = self.reads
+        values = []
+        for other in others:
+            value = next((value for _, value in other.places(draft)), None)
+            if other.waits(draft.unread) or (value is None and not other.optional):
+                return
+            values.append(value)
+        for here, value in first.places(draft):
+            if first.waits(draft.unread, here):
+                continue
+            known = {"today": draft.today, "draft": draft, "here": here, **more}
+            for doubt in self.test(value, *values, *(known[name] for name in self.beside)):
+                path = (*here, *doubt.path)
+                yield Finding(path, self.id, read_at(draft.table, path), doubt.why, doubt.write)
+
+    def waits(self, draft: Unjudged) -> bool:
+        """Whether a key that the rule reads could not be read somewhere."""
+        return any(reads.waits(draft.unread) for reads in self.reads)
 
 
 def rule(
-    name: str,
-    *groups: str,
-    optional: tuple[str, ...] = (),
-    kind: RuleKind = "refusal",
-    plausible: bool = False,
+    name: str, *reads: str, kind: RuleKind = "refusal", plausible: bool = False
 ) -> Callable[[Callable[..., Doubts]], Rule]:
-    """Turn a test function into a rule: its parameters are the groups, its docstring is the meaning."""
+    """Turn a test function into a rule: its parameters are what it reads, its docstring is the meaning."""
 
     def made(test: Callable[..., Doubts]) -> Rule:
         meaning = (test.__doc__ or "").partition("\n")[0]
-        return Rule(name, meaning, test, groups, optional, kind, plausible or kind != "refusal")
+        groups = tuple(Reads.of(text) for text in reads if text not in _BESIDE)
+        beside = tuple(text for text in reads if text in _BESIDE)
+        return Rule(name, meaning, test, groups, beside, kind, plausible or kind in {"flag", "warning"})
 
     return made
 
@@ -81,6 +151,7 @@ def read_at(table: Mapping[str, Any], path: Path) -> str:
         try:
             value = value[part]
         except (KeyError, IndexError, TypeError):
+            # What is left out is read as nothing, and the rule says what it means.
             return "nothing"
     return shown(value)
 
@@ -90,16 +161,5 @@ def typed(draft: Unjudged, *path: str | int) -> str:
     return read_at(draft.table, path).strip('"')
 
 
-def _has(draft: Unjudged, name: str) -> bool:
-    return name in {"today", "draft"} or name in draft.groups
-
-
-def _settled(draft: Unjudged, name: str) -> bool:
-    """Whether an optional group was read cleanly or is not in the file at all."""
-    return name in draft.groups or name not in draft.table
-
-
-def _group(draft: Unjudged, name: str) -> Any:
-    if name == "today":
-        return draft.today
-    return draft if name == "draft" else draft.groups.get(name)
+def _names(key: str) -> tuple[str, ...]:
+    return tuple(key.strip().replace("[]", "").split("."))

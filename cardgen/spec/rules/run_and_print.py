@@ -9,7 +9,7 @@ from urllib.parse import SplitResult, urlsplit
 
 from cardgen.spec.model.identity import Rotor
 from cardgen.spec.model.running import Log, Print, Run
-from cardgen.spec.rules.papers_and_marks import repeats
+from cardgen.spec.rules.families import twice
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import magnitude
 from cardgen.spec.unjudged import Unjudged
@@ -20,7 +20,7 @@ _LONGEST_URL = 90
 _OVERSPEED = Fraction(11, 10)
 
 
-@rule("run-speed-high", "run", "rotor", "draft")
+@rule("run-speed-high", "run: ground_speeds, track_speeds", "rotor: normal_speed", "draft")
 def run_speed_high(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     """A ground speed is well above the speed the rotor flies at."""
     for key in ("ground_speeds", "track_speeds"):
@@ -31,10 +31,10 @@ def run_speed_high(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
                     f"the rotor flies at {normal}, and on the ground it is never taken more than a "
                     "tenth above that"
                 )
-                yield Doubt(("run", key, place), why, "a speed from the document that this run-up comes from")
+                yield Doubt((key, place), why, "a speed from the document that this run-up comes from")
 
 
-@rule("run-speed-order", "run")
+@rule("run-speed-order", "run: ground_speeds, track_speeds")
 def run_speed_order(run: Run) -> Doubts:
     """The speeds of a run do not rise."""
     for key in ("ground_speeds", "track_speeds"):
@@ -42,10 +42,10 @@ def run_speed_order(run: Run) -> Doubts:
         for place, (before, after) in enumerate(pairwise(speeds), start=1):
             if after <= before:
                 why = f"it is not above the speed before it, {magnitude(before, 'rpm')} rpm"
-                yield Doubt(("run", key, place), why, "the speeds from the slowest to the fastest, each once")
+                yield Doubt((key, place), why, "the speeds from the slowest to the fastest, each once")
 
 
-@rule("track-speed-low", "run", "rotor", "draft", kind="warning")
+@rule("track-speed-low", "run: track_speeds", "rotor: normal_speed", "draft", kind="warning")
 def track_speed_low(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The track is read well below the speed the rotor flies at."""
     for place, speed in enumerate(run.track_speeds):
@@ -53,11 +53,11 @@ def track_speed_low(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
             normal = typed(draft, "rotor", "normal_speed")
             why = f"the rotor flies at {normal}, and a track read so far below it may change on the way up"
             yield Doubt(
-                ("run", "track_speeds", place), why, "nothing, if no higher speed can be reached on the ground"
+                ("track_speeds", place), why, "nothing, if no higher speed can be reached on the ground"
             )
 
 
-@rule("clear-radius", "run", "rotor", plausible=True)
+@rule("clear-radius", "run: clear_radius", "rotor: diameter", plausible=True)
 def clear_radius(run: Run, rotor: Rotor) -> Doubts:
     """People may stand where the blades can reach."""
     if run.clear_radius < rotor.diameter:
@@ -66,36 +66,34 @@ def clear_radius(run: Run, rotor: Rotor) -> Doubts:
             f"this rotor is {diameter:.1f} m across, and nobody stands closer than one diameter to a "
             "turning blade"
         )
-        yield Doubt(
-            ("run", "clear_radius"), why, "the clear radius from the document that this run-up comes from"
-        )
+        yield Doubt(("clear_radius",), why, "the clear radius from the document that this run-up comes from")
 
 
-@rule("form-url-https", "log")
+@rule("form-url-https", "log: form_url")
 def form_url_https(log: Log) -> Doubts:
     """The address of the form is not an https address."""
     if not log.form_url.startswith("https://"):
         why = "a form without https can be changed on its way to the phone, and so could the limits on it"
-        yield Doubt(("log", "form_url"), why, "the full address of the form, beginning with https://")
+        yield Doubt(("form_url",), why, "the full address of the form, beginning with https://")
 
 
-@rule("form-url-user", "log")
+@rule("form-url-user", "log: form_url")
 def form_url_user(log: Log) -> Doubts:
     """The address of the form holds a user name or password."""
     if "@" in _parts(log).netloc:
         why = "what stands before the @ is printed for everyone to read, and hides which host is called"
-        yield Doubt(("log", "form_url"), why, "the address without a name or password")
+        yield Doubt(("form_url",), why, "the address without a name or password")
 
 
-@rule("form-url-extra", "log")
+@rule("form-url-extra", "log: form_url")
 def form_url_extra(log: Log) -> Doubts:
     """The address of the form has a query or a fragment."""
     if "?" in log.form_url or "#" in log.form_url:
         why = "the card's own code is put behind a # of its own, and anything there already would spoil it"
-        yield Doubt(("log", "form_url"), why, "the address up to its last / and nothing behind it")
+        yield Doubt(("form_url",), why, "the address up to its last / and nothing behind it")
 
 
-@rule("form-url-host", "log")
+@rule("form-url-host", "log: form_url")
 def form_url_host(log: Log) -> Doubts:
     """The host of the form is a number, has no dot, or names a port."""
     host = _parts(log).netloc.rpartition("@")[2]
@@ -106,11 +104,11 @@ def form_url_host(log: Log) -> Doubts:
             "letters with a dot in it"
         )
         yield Doubt(
-            ("log", "form_url"), why, "an address whose host is a name of your club or service, without a port"
+            ("form_url",), why, "an address whose host is a name of your club or service, without a port"
         )
 
 
-@rule("form-url-path", "log")
+@rule("form-url-path", "log: form_url")
 def form_url_path(log: Log) -> Doubts:
     """The address of the form does not end with a /, or has odd characters."""
     path = _parts(log).path
@@ -120,13 +118,11 @@ def form_url_path(log: Log) -> Doubts:
             "links hide where they lead"
         )
         yield Doubt(
-            ("log", "form_url"),
-            why,
-            "an address that ends with / and has only letters, digits, - . _ ~ between",
+            ("form_url",), why, "an address that ends with / and has only letters, digits, - . _ ~ between"
         )
 
 
-@rule("form-url-long", "log")
+@rule("form-url-long", "log: form_url")
 def form_url_long(log: Log) -> Doubts:
     """The address of the form is too long for a code that scans well."""
     if len(log.form_url) > _LONGEST_URL:
@@ -134,18 +130,30 @@ def form_url_long(log: Log) -> Doubts:
             f"it has {len(log.form_url)} characters, and beyond {_LONGEST_URL} the code's squares "
             "become too small for a card"
         )
-        yield Doubt(("log", "form_url"), why, "a shorter address on the same host")
+        yield Doubt(("form_url",), why, "a shorter address on the same host")
 
 
-@rule("edition-twice", "print")
-def edition_twice(printing: Print) -> Doubts:
-    """An edition is listed twice."""
-    for place, edition in repeats(printing.editions):
-        why = f"the {edition} edition is listed already"
-        yield Doubt(("print", "editions", place), why, "each edition once")
+TWICE = (
+    twice(
+        "edition-twice",
+        "print.editions",
+        (),
+        "An edition is listed twice.",
+        "the {it} edition is listed already",
+        "each edition once",
+    ),
+    twice(
+        "copy-twice",
+        "print.copies",
+        ("edition", "place"),
+        "Two copies of one edition hang at one place.",
+        "a copy of this edition at this place is listed already, and a recall could not tell them apart",
+        "each copy once, each with a place of its own",
+    ),
+)
 
 
-@rule("copy-edition", "print")
+@rule("copy-edition", "print: editions, copies[].edition")
 def copy_edition(printing: Print) -> Doubts:
     """A copy is listed of an edition that is not made."""
     for place, copy in enumerate(printing.copies):
@@ -154,39 +162,13 @@ def copy_edition(printing: Print) -> Doubts:
                 f"the {copy.edition} edition is not among the editions to be made, so this copy would not exist"
             )
             yield Doubt(
-                ("print", "copies", place, "edition"),
-                why,
-                "an edition from the list; or add this edition to it",
+                ("copies", place, "edition"), why, "an edition from the list; or add this edition to it"
             )
-
-
-@rule("copy-twice", "print")
-def copy_twice(printing: Print) -> Doubts:
-    """Two copies of one edition hang at one place."""
-    for place, _ in repeats((copy.edition, copy.place) for copy in printing.copies):
-        why = "a copy of this edition at this place is listed already, and a recall could not tell them apart"
-        yield Doubt(("print", "copies", place, "place"), why, "each copy once, each with a place of its own")
 
 
 def _parts(log: Log) -> SplitResult:
     try:
         return urlsplit(log.form_url)
     except ValueError:
+        # Without any part it is refused, as what cannot be an address.
         return SplitResult("", "", "", "", "")
-
-
-RULES = (
-    run_speed_high,
-    run_speed_order,
-    track_speed_low,
-    clear_radius,
-    form_url_https,
-    form_url_user,
-    form_url_extra,
-    form_url_host,
-    form_url_path,
-    form_url_long,
-    edition_twice,
-    copy_edition,
-    copy_twice,
-)

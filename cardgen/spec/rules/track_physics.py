@@ -15,6 +15,7 @@ from cardgen.spec.model.identity import Blades, Rotor
 from cardgen.spec.model.running import Track, TrackPoint
 from cardgen.spec.physics import Blade, metres
 from cardgen.spec.rate import TrackRate, per_total, track_rate
+from cardgen.spec.rules.families import missing, says
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
 from cardgen.spec.unjudged import Unjudged
@@ -26,6 +27,13 @@ _CLOSE = 1.5
 #: Real rotors differ from the estimate by four tenths either way; more begins to look like a factor of two.
 _UNLIKE = 1.67
 _BASES = ("one blade", "total of both", "amount on each", "whole bar")
+#: What the comparison is made of.
+_COMPARED = (
+    "track: method, split, basis, rule_reads, interpolate, lever, dial_lever, points[].diameter, "
+    "points[].chord, points[].rule",
+    "rotor: diameter",
+    "blades: chord, mass",
+)
 
 
 @dataclass(frozen=True)
@@ -37,7 +45,7 @@ class _Compared:
     one_blade: float
 
 
-@rule("track-rule-physics", "track", "rotor", "blades", "draft", kind="flag")
+@rule("track-rule-physics", *_COMPARED, "draft", kind="flag")
 def track_rule_physics(track: Track, rotor: Rotor, blades: Blades, draft: Unjudged) -> Doubts:
     """The track rule is more than three times, or less than a third of, what physics makes one expect."""
     for found in _compared(track, rotor, blades):
@@ -52,10 +60,10 @@ def track_rule_physics(track: Track, rotor: Rotor, blades: Blades, draft: Unjudg
                 f"{_would_agree(found, track)}"
             )
             write = "rule, basis, split, rule_reads and the levers again from the maker's document"
-            yield Doubt(("track", "points", found.point, "rule"), why, write)
+            yield Doubt(("points", found.point, "rule"), why, write)
 
 
-@rule("track-rule-unlike", "track", "rotor", "blades", kind="warning")
+@rule("track-rule-unlike", *_COMPARED, kind="warning")
 def track_rule_unlike(track: Track, rotor: Rotor, blades: Blades) -> Doubts:
     """The track rule is about twice, or about half, what physics makes one expect."""
     for found in _compared(track, rotor, blades):
@@ -67,23 +75,29 @@ def track_rule_unlike(track: Track, rotor: Rotor, blades: Blades) -> Doubts:
                 f"or a lever were taken for another. {_would_agree(found, track)}"
             )
             write = "nothing, if the maker's document bears out rule, basis, split and levers"
-            yield Doubt(("track", "points", found.point, "rule"), why, write)
+            yield Doubt(("points", found.point, "rule"), why, write)
 
 
-@rule("track-physics-impossible", "track", "blades", kind="warning")
-def track_physics_impossible(track: Track, blades: Blades) -> Doubts:
+_IMPOSSIBLE = (
+    "The track rule cannot be compared with physics, because the blade mass or the lever is not given."
+)
+LEVER = missing(
+    "track-physics-impossible",
+    "track.lever",
+    _IMPOSSIBLE,
+    {"method": says("adjuster"), "points": bool, "rule_reads": says("adjuster")},
+    "without the lever of the adjuster the track rule could not be compared with physics",
+    "the distance from the pitch pivot line to the adjuster, if it is known",
+    kind="warning",
+)
+
+
+@rule("track-physics-impossible", "blades: mass", "track: method, points", kind="warning")
+def track_physics_impossible(blades: Blades, track: Track) -> Doubts:
     """The track rule cannot be compared with physics, because the blade mass or the lever is not given."""
-    if track.method == "adjuster" and track.points:
-        if blades.mass is None:
-            why = "without the mass of a blade the track rule could not be compared with physics"
-            yield Doubt(("blades", "mass"), why, "the mass of one blade, if it is known")
-        if track.rule_reads == "adjuster" and track.lever is None:
-            why = "without the lever of the adjuster the track rule could not be compared with physics"
-            yield Doubt(
-                ("track", "lever"),
-                why,
-                "the distance from the pitch pivot line to the adjuster, if it is known",
-            )
+    if track.method == "adjuster" and track.points and blades.mass is None:
+        why = "without the mass of a blade the track rule could not be compared with physics"
+        yield Doubt(("mass",), why, "the mass of one blade, if it is known")
 
 
 def _compared(track: Track, rotor: Rotor, blades: Blades) -> Iterator[_Compared]:
@@ -133,6 +147,3 @@ def _would_agree(found: _Compared, track: Track) -> str:
 
 def _close(stated: float, found: _Compared, basis: str) -> bool:
     return 1 / _CLOSE <= stated / _expected(found, basis) <= _CLOSE
-
-
-RULES = (track_rule_physics, track_rule_unlike, track_physics_impossible)

@@ -8,25 +8,49 @@ from itertools import pairwise
 from cardgen.spec.model.identity import Blades, Rotor
 from cardgen.spec.model.running import Track, TrackPoint
 from cardgen.spec.rate import SAME_DIAMETER, NoRate, TrackRate, WhyNot, total_of, track_rate
+from cardgen.spec.rules.families import missing, says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import magnitude
 from cardgen.spec.unjudged import Unjudged
 
+#: What a rotor's own rule is made from.
+_RATE = "track: method, split, interpolate, points[].diameter, points[].rule"
+_DIAMETER = "rotor: diameter"
+_LIMITS = f"{_RATE}, max_split, max_total"
+_BOTH_RIGHT = "nothing if both limits are right; they may come from different documents"
 
-@rule("track-points-order", "track")
+INTERPOLATE = (
+    missing(
+        "track-interpolate-missing",
+        "track.interpolate",
+        "Several track rules are stated, but not whether values between them are allowed.",
+        {"method": says("adjuster"), "points": lambda points: len(points or ()) > 1},
+        "with more than one rule it must be said whether the maker lets values between them be used",
+        "true only if the maker's document allows it; if not, false",
+    ),
+    stray(
+        "track-interpolate-stray",
+        "track.interpolate",
+        "Values between two rules are allowed, but there is only one rule.",
+        {"method": says("adjuster"), "points": lambda points: len(points or ()) == 1, "interpolate": bool},
+        "there is only one rule, and nothing lies between it and another",
+        "the second rule from the maker's document; or leave this key out",
+    ),
+)
+
+
+@rule("track-points-order", "track: method, points[].diameter")
 def track_points_order(track: Track) -> Doubts:
     """The track rules do not stand from the smallest rotor to the largest."""
     for place, (before, after) in enumerate(pairwise(_points(track)), start=1):
         if after.diameter < before.diameter:
             why = "this rotor is smaller than the one before it, and a list out of order is easily misread"
             yield Doubt(
-                ("track", "points", place, "diameter"),
-                why,
-                "the maker's rules from the smallest rotor to the largest",
+                ("points", place, "diameter"), why, "the maker's rules from the smallest rotor to the largest"
             )
 
 
-@rule("track-point-twice", "track")
+@rule("track-point-twice", "track: method, points[].diameter")
 def track_point_twice(track: Track) -> Doubts:
     """Two track rules are stated for one diameter."""
     points = _points(track)
@@ -35,31 +59,13 @@ def track_point_twice(track: Track) -> Doubts:
         if any(abs(point.diameter - other.diameter) <= SAME_DIAMETER * 2 for other in points[:place]):
             why = "a rule for this diameter, or one within half an inch of it, is listed already"
             yield Doubt(
-                ("track", "points", place, "diameter"),
+                ("points", place, "diameter"),
                 why,
                 "one rule for each rotor, that of this rotor's blades and hub",
             )
 
 
-@rule("track-interpolate-missing", "track")
-def track_interpolate_missing(track: Track) -> Doubts:
-    """Several track rules are stated, but not whether values between them are allowed."""
-    if len(_points(track)) > 1 and track.interpolate is None:
-        why = "with more than one rule it must be said whether the maker lets values between them be used"
-        yield Doubt(("track", "interpolate"), why, "true only if the maker's document allows it; if not, false")
-
-
-@rule("track-interpolate-stray", "track")
-def track_interpolate_stray(track: Track) -> Doubts:
-    """Values between two rules are allowed, but there is only one rule."""
-    if track.interpolate and len(_points(track)) == 1:
-        why = "there is only one rule, and nothing lies between it and another"
-        yield Doubt(
-            ("track", "interpolate"), why, "the second rule from the maker's document; or leave this key out"
-        )
-
-
-@rule("track-diameter-between", "track", "rotor", "draft")
+@rule("track-diameter-between", _RATE, _DIAMETER, "draft")
 def track_diameter_between(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The rotor lies between two stated rules that may not be interpolated."""
     rate = track_rate(track, rotor.diameter)
@@ -68,10 +74,10 @@ def track_diameter_between(track: Track, rotor: Rotor, draft: Unjudged) -> Doubt
             f"this rotor is {_diameter(draft)}, no rule is stated for it, and values between two rules "
             "are not allowed"
         )
-        yield Doubt(("track", "points"), why, "the maker's rule for exactly this diameter")
+        yield Doubt(("points",), why, "the maker's rule for exactly this diameter")
 
 
-@rule("track-diameter-outside", "track", "rotor", "draft")
+@rule("track-diameter-outside", _RATE, _DIAMETER, "draft")
 def track_diameter_outside(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The rotor lies outside every stated rule, and no rule is carried beyond its points."""
     rate = track_rate(track, rotor.diameter)
@@ -81,10 +87,10 @@ def track_diameter_outside(track: Track, rotor: Rotor, draft: Unjudged) -> Doubt
             f"this rotor is {_diameter(draft)} and rules are stated for {stated}; "
             "the true rate changes with the square of the diameter, so none is carried beyond its own rotor"
         )
-        yield Doubt(("track", "points"), why, "the maker's rule for exactly this diameter")
+        yield Doubt(("points",), why, "the maker's rule for exactly this diameter")
 
 
-@rule("track-chord", "track", "blades", "rotor", "draft", kind="flag")
+@rule("track-chord", f"{_RATE}, points[].chord", "blades: chord", _DIAMETER, "draft", kind="flag")
 def track_chord(track: Track, blades: Blades, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The rule for this rotor is stated for blades of another chord."""
     rate = track_rate(track, rotor.diameter)
@@ -96,16 +102,16 @@ def track_chord(track: Track, blades: Blades, rotor: Rotor, draft: Unjudged) -> 
                 f"this rotor's blades have a chord of {own}, and the adjustment for a split changes "
                 "with the chord"
             )
-            yield Doubt(("track", "points", place, "chord"), why, "the maker's rule for blades of this chord")
+            yield Doubt(("points", place, "chord"), why, "the maker's rule for blades of this chord")
 
 
-@rule("track-points-unlike", "track", "rotor", kind="flag")
+@rule("track-points-unlike", _RATE, _DIAMETER, kind="flag")
 def track_points_unlike(track: Track, rotor: Rotor) -> Doubts:
     """Two rules that a value is taken between differ too much, or rise with the diameter: other hardware."""
     rate = track_rate(track, rotor.diameter)
     if isinstance(rate, TrackRate) and rate.interpolated:
         small, large = (_points(track)[place].rule for place in rate.points)
-        path = ("track", "points", rate.points[1], "rule")
+        path = ("points", rate.points[1], "rule")
         write = "the maker's rule for exactly this rotor; two rules of different hardware cannot be mixed"
         if large > small:
             why = (
@@ -121,7 +127,7 @@ def track_points_unlike(track: Track, rotor: Rotor) -> Doubts:
             yield Doubt(path, why, write)
 
 
-@rule("track-table-short", "track", "rotor", "draft", kind="warning")
+@rule("track-table-short", _LIMITS, _DIAMETER, "draft", kind="warning")
 def track_table_short(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The largest split would take more than the largest net adjustment, so the table stops earlier."""
     rate = track_rate(track, rotor.diameter)
@@ -133,14 +139,10 @@ def track_table_short(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
                 f"this split would take {float(needed):.4g} thou and the net limit is {most}, so the "
                 "table stops before it"
             )
-            yield Doubt(
-                ("track", "max_split"),
-                why,
-                "nothing if both limits are right; they may come from different documents",
-            )
+            yield Doubt(("max_split",), why, _BOTH_RIGHT)
 
 
-@rule("track-total-large", "track", "rotor", kind="warning")
+@rule("track-total-large", _LIMITS, _DIAMETER, kind="warning")
 def track_total_large(track: Track, rotor: Rotor) -> Doubts:
     """The largest net adjustment is about twice what the largest split takes, or more."""
     rate = track_rate(track, rotor.diameter)
@@ -152,11 +154,7 @@ def track_total_large(track: Track, rotor: Rotor) -> Doubts:
                 f"this is {float(ratio):.2g} times what the largest split takes, so it limits only the "
                 "sum of many"
             )
-            yield Doubt(
-                ("track", "max_total"),
-                why,
-                "nothing if both limits are right; they may come from two documents",
-            )
+            yield Doubt(("max_total",), why, _BOTH_RIGHT)
 
 
 def _points(track: Track) -> tuple[TrackPoint, ...]:
@@ -165,17 +163,3 @@ def _points(track: Track) -> tuple[TrackPoint, ...]:
 
 def _diameter(draft: Unjudged) -> str:
     return typed(draft, "rotor", "diameter")
-
-
-RULES = (
-    track_points_order,
-    track_point_twice,
-    track_interpolate_missing,
-    track_interpolate_stray,
-    track_diameter_between,
-    track_diameter_outside,
-    track_chord,
-    track_points_unlike,
-    track_table_short,
-    track_total_large,
-)

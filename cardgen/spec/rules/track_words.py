@@ -14,12 +14,13 @@ from cardgen.spec.rules.papers_and_marks import alike
 from cardgen.spec.rules.rule import Doubt, Doubts, rule
 
 _KEYS = ("to_lower_a", "to_lower_b", "to_raise_a", "to_raise_b")
+_MOVES = f"track: {', '.join(_KEYS)}"
 _TURNING = re.compile(r"\b(leading|trailing)\b", re.IGNORECASE)
 _BLADE = re.compile(r"\bblade\s+([AB])\b", re.IGNORECASE)
 _VERB = re.compile(r"\b(loosen|tighten)\b", re.IGNORECASE)
 
 
-@rule("track-side-words", "track")
+@rule("track-side-words", f"{_MOVES}, basis, sides")
 def track_side_words(track: Track) -> Doubts:
     """A shared bar's sides are called leading or trailing, which change from blade to blade."""
     if track.basis == "whole bar":
@@ -27,23 +28,21 @@ def track_side_words(track: Track) -> Doubts:
         write = "the side by its mark on the metal, the same word wherever it is meant"
         for place, side in enumerate(track.sides or ()):
             if _TURNING.search(side):
-                yield Doubt(("track", "sides", place), why, write)
+                yield Doubt(("sides", place), why, write)
         for key, words in _moves(track):
             if _TURNING.search(words):
-                yield Doubt(("track", key), why, write)
+                yield Doubt((key,), why, write)
 
 
-@rule("track-sides-alike", "track")
+@rule("track-sides-alike", "track: sides")
 def track_sides_alike(track: Track) -> Doubts:
     """The two adjusters of a blade have the same mark."""
     if track.sides is not None and len(track.sides) == 2 and alike(*track.sides):
         why = "the other adjuster has the same mark, so either could be turned"
-        yield Doubt(
-            ("track", "sides", 1), why, "the mark on the metal by which this adjuster differs from the other"
-        )
+        yield Doubt(("sides", 1), why, "the mark on the metal by which this adjuster differs from the other")
 
 
-@rule("track-words-blade", "track")
+@rule("track-words-blade", f"{_MOVES}, basis")
 def track_words_blade(track: Track) -> Doubts:
     """Words that lower or raise a blade name no blade, or the other one."""
     for key, words in _moves(track):
@@ -55,49 +54,49 @@ def track_words_blade(track: Track) -> Doubts:
             found = f"names blade {' and blade '.join(sorted(named))}" if named else "names no blade"
             why = f"this stands for blade {own} and {found}, so the hand may go to the wrong one"
             yield Doubt(
-                ("track", key),
+                (key,),
                 why,
                 f"the move that belongs to blade {own}, from the maker's document, naming blade {own}",
             )
 
 
-@rule("track-words-side", "track")
+@rule("track-words-side", f"{_MOVES}, sides")
 def track_words_side(track: Track) -> Doubts:
     """Words that lower or raise a blade use no mark listed under sides, or not after each move."""
     for key, words in _moves(track):
         if why := _unmarked(track.sides or (), words):
-            yield Doubt(("track", key), why, "each move with the mark on the metal, spelt as under sides")
+            yield Doubt((key,), why, "each move with the mark on the metal, spelt as under sides")
 
 
-@rule("track-words-move", "track")
+@rule("track-words-move", _MOVES)
 def track_words_move(track: Track) -> Doubts:
     """Words that lower or raise a blade do not say loosen or tighten."""
     for key, words in _moves(track):
         if not _VERB.search(words):
             why = "nothing in it says whether the adjuster is loosened or tightened"
-            yield Doubt(("track", key), why, "loosen or tighten before each mark on the metal")
+            yield Doubt((key,), why, "loosen or tighten before each mark on the metal")
 
 
-@rule("track-first-move", "track")
+@rule("track-first-move", f"{_MOVES}, first_move")
 def track_first_move(track: Track) -> Doubts:
     """Words that lower or raise a blade begin with the other move than first_move."""
     for key, words in _moves(track):
         verbs = [verb.lower() for verb in _VERB.findall(words)]
         if track.first_move is not None and len(set(verbs)) == 2 and verbs[0] != track.first_move:
             why = f'first_move is "{track.first_move}", but these words begin with {verbs[0]}'
-            yield Doubt(("track", key), why, "the two moves in the order that the maker's document gives them")
+            yield Doubt((key,), why, "the two moves in the order that the maker's document gives them")
 
 
-@rule("track-lower-same", "track")
+@rule("track-lower-same", "track: basis, sides, to_lower_a, to_lower_b")
 def track_lower_same(track: Track) -> Doubts:
     """On a shared bar the same move lowers blade A and blade B."""
     a, b = track.to_lower_a, track.to_lower_b
     if track.basis == "whole bar" and a is not None and b is not None and _same_move(track, a, b):
         why = "the same move lowers blade A, and a shared bar that lowers one blade raises the other"
-        yield Doubt(("track", "to_lower_b"), why, "the opposite move, by the marks on the metal")
+        yield Doubt(("to_lower_b",), why, "the opposite move, by the marks on the metal")
 
 
-@rule("track-raise-same", "track")
+@rule("track-raise-same", f"{_MOVES}, sides")
 def track_raise_same(track: Track) -> Doubts:
     """The same move lowers and raises one blade."""
     for blade in ("a", "b"):
@@ -105,9 +104,7 @@ def track_raise_same(track: Track) -> Doubts:
         if lower is not None and raising is not None and _same_move(track, lower, raising):
             why = f"it is the move that to_lower_{blade} gives for going down"
             yield Doubt(
-                ("track", f"to_raise_{blade}"),
-                why,
-                "the move that raises this blade, by the marks on the metal",
+                (f"to_raise_{blade}",), why, "the move that raises this blade, by the marks on the metal"
             )
 
 
@@ -155,15 +152,3 @@ def _mentions(words: str, side: str) -> bool:
 
 def _whole(side: str) -> str:
     return rf"(?<!\w){re.escape(side)}(?!\w)"
-
-
-RULES = (
-    track_side_words,
-    track_sides_alike,
-    track_words_blade,
-    track_words_side,
-    track_words_move,
-    track_first_move,
-    track_lower_same,
-    track_raise_same,
-)

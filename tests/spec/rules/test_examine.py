@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 import tomllib
 from collections.abc import Mapping
 from datetime import date
@@ -10,12 +12,14 @@ from typing import Any
 
 import pytest
 
+from cardgen.spec import rules
 from cardgen.spec.load import load_bytes
 from cardgen.spec.problem import Problem
-from cardgen.spec.rules import ALL_RULES, RULES, overrides
+from cardgen.spec.rules import ALL_RULES, RULES
+from cardgen.spec.rules.rule import Rule
 from tests.bench.mutants import write
 from tests.bench.safety import at
-from tests.spec.rules.variants import HERE
+from tests.spec.rules.cases import BASE
 
 TODAY = date(2026, 6, 1)
 
@@ -32,7 +36,7 @@ def refused(changes: Mapping[str, Any], *, drop: tuple[str, ...] = ()) -> set[st
 
 
 def changed(changes: Mapping[str, Any], drop: tuple[str, ...] = ()) -> dict[str, Any]:
-    table: dict[str, Any] = tomllib.loads((HERE / "base.toml").read_text("utf-8"), parse_float=Decimal)
+    table: dict[str, Any] = tomllib.loads(BASE, parse_float=Decimal)
     for key, value in changes.items():
         *place, last = (int(part) if part.isdigit() else part for part in key.split("."))
         at(table, tuple(place))[last] = value
@@ -72,11 +76,12 @@ def test_only_physics_flags_can_be_overridden() -> None:
     flags = {rule.id for rule in RULES if rule.kind == "flag"}
     assert "track-rule-physics" in flags
     assert not {name for name in flags if name.startswith(("bounds-", "drag-m", "torque-m", "order-"))}
-    assert {rule.id for rule in RULES if rule.id.startswith("override-")} >= set(overrides.IDS)
+    assert not {name for name in flags if name.startswith("override-")}
 
 
 @pytest.mark.parametrize(
-    "name", ["torque-missing", "bounds-torque", "bolts-unlike", "key-missing", *overrides.IDS]
+    "name",
+    ["torque-missing", "bounds-torque", "bolts-unlike", "key-missing", "override-unknown", "override-unused"],
 )
 def test_nobody_can_let_any_other_rule_pass(name: str) -> None:
     assert refused({"overrides.0.rule": name}) == {"override-not-allowed"}
@@ -181,6 +186,14 @@ def test_thread_bounds_hold_at_their_edges() -> None:
     assert refused({**low, "fasteners.0.torque_min": "79.9 in·lbf"}, drop=("wrenches",)) == {
         "torque-thread-bounds"
     }
+
+
+def test_a_rule_is_known_from_where_it_is_written() -> None:
+    for found in pkgutil.iter_modules(rules.__path__):
+        module = importlib.import_module(f"{rules.__name__}.{found.name}")
+        tables = [value if isinstance(value, tuple) else (value,) for value in vars(module).values()]
+        written = {each for table in tables for each in table if isinstance(each, Rule)}
+        assert written <= set(RULES), found.name
 
 
 def test_every_rule_is_listed_with_its_meaning() -> None:

@@ -1,0 +1,73 @@
+"""What ``cardgen compare`` says to a reader: what comes down, then what differs, the weightiest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from cardgen.register.changes import Comparison, NumberChange
+
+#: More lines than this are not read; the others are a wish away.
+MOST_LINES = 20
+
+#: What kills soonest where it is wrong comes first; whatever is not named here comes after it.
+_WEIGHTS = (
+    ("fasteners", "torque", "tightening", "wrenches"),
+    ("track", "dial"),
+    ("lead", "balance", "tip", "shake"),
+)
+
+
+def taken_down(old: Mapping[str, Any], new: Mapping[str, Any], comparison: Comparison) -> Iterator[str]:
+    """Say which printed copies come down, as the register and `verify` say it: all of the older deck."""
+    if comparison.is_same or old.get("set_id") != new.get("set_id"):
+        return
+    issued = [int(each["revision"]) for each in (old, new) if each.get("code") and each.get("revision")]
+    if len(issued) == 2 and issued[0] != issued[1]:
+        yield f"Revision {min(issued)} is out of use: take every printed copy down today, changed or not."
+    else:
+        yield "Once the new deck is issued, take every printed copy of the old one down, changed or not."
+
+
+def lines(comparison: Comparison, titles: Mapping[str, str]) -> Iterator[str]:
+    """Write a comparison for a reader: cards, then stated numbers, then what follows from them, then words."""
+    from cardgen.cli.report import counted
+
+    if comparison.is_same:
+        yield "No number and no word differs."
+        return
+    for heading, cards in (
+        ("Changed cards", comparison.changed),
+        ("New cards", comparison.added),
+        ("Cards that are gone", comparison.removed),
+    ):
+        if cards:
+            yield f"{heading}: {', '.join(titles[card] for card in cards)}."
+    shown = [change for change in comparison.numbers if change.stated or change.cards]
+    yield from map(_number_line, sorted(shown, key=_weight))
+    if hidden := len(comparison.numbers) - len(shown):
+        yield f"and {counted(hidden, 'computed number')} that no card shows; see them all with --json"
+    for change in sorted(comparison.words, key=lambda change: list(_KINDS).index(change.kind)):
+        yield f"{titles[change.card]}, {_KINDS[change.kind]}:"
+        yield from (f"  was: {line}" for line in change.old)
+        yield from (f"  now: {line}" for line in change.new)
+
+
+_KINDS = {"caution": "cautions", "step": "steps and tables", "words": "other words"}
+
+
+def _weight(change: NumberChange) -> tuple[int, bool, bool]:
+    """Weigh a number: what it is of, then whether somebody stated it, then whether a card shows it."""
+    group = change.figure.partition(".")[0].partition("[")[0]
+    rank = next((rank for rank, groups in enumerate(_WEIGHTS) if group in groups), len(_WEIGHTS))
+    return rank, not change.stated, not change.cards
+
+
+def _number_line(change: NumberChange) -> str:
+    amount = f", {change.percent}" if change.percent else ""
+    source = change.new_source or change.old_source
+    if change.old_source != change.new_source and change.old_source and change.new_source:
+        source = f"{change.old_source}, now {change.new_source}"
+    said = f"{change.old or 'nothing'} is now {change.new or 'nothing'}{amount} ({source})"
+    return f"{change.where}: {said}  [{change.figure}]"

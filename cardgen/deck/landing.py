@@ -1,0 +1,51 @@
+"""Where in a deck a value of the specification lands: the cards that print it or a number made from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+
+from cardgen.deck.card import Deck, Said
+from cardgen.deck.diagram import Label
+from cardgen.figures.figure import Figure
+
+
+def landings(deck: Deck) -> Mapping[str, tuple[str, ...]]:
+    """Name for every key that lands on a card the titles of those cards, in the order of work.
+
+    A number lands where it is printed, and where a number is printed that was computed from it in
+    however many steps; words land where they are quoted.
+    """
+    found: dict[str, dict[str, None]] = {}
+    roots: dict[str, frozenset[str]] = {}
+    for card in deck.cards:
+        for name in _shown(card):
+            for key in _made_from(name, deck.figures, roots):
+                found.setdefault(key, {})[card.title] = None
+    return {key: tuple(titles) for key, titles in found.items()}
+
+
+def _shown(value: object) -> Iterator[str]:
+    """Walk through a card, its drawings too, to the id of every figure and the key of every quotation."""
+    match value:
+        case Figure():
+            yield value.id
+        case Said():
+            yield value.key
+        case Label():
+            yield value.figure
+        case tuple():
+            for item in value:
+                yield from _shown(item)
+        case _ if is_dataclass(value) and not isinstance(value, type):
+            for field in fields(value):
+                yield from _shown(getattr(value, field.name))
+
+
+def _made_from(name: str, figures: Mapping[str, Figure], known: dict[str, frozenset[str]]) -> frozenset[str]:
+    """Name a figure and everything it was computed from, down to the keys that were typed."""
+    if name not in known:
+        known[name] = frozenset({name})
+        inputs = figures[name].inputs if name in figures else ()
+        known[name] = known[name].union(*(_made_from(each, figures, known) for each in inputs))
+    return known[name]

@@ -1,0 +1,99 @@
+"""The sheet for the second reader: everything that was typed, in the order of the papers, on few pages."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from cardgen.deck.build import build_deck
+from cardgen.deck.card import Deck, Stamp
+from cardgen.deck.copied import check_of, copied_values
+from cardgen.figures import compute
+from cardgen.press.notice import copied_notice
+from cardgen.press.plain import to_text
+from cardgen.proof.prove import print_notice
+from cardgen.spec.load import Loaded, load
+from cardgen.spec.problem import Path as KeyPath
+from tests.cli.running import INCH
+
+COMPLETE = Path(__file__).resolve().parents[1] / "spec" / "complete.toml"
+#: They stand on the sheet as the heading and the first column.
+SOURCES = {"source", "sources"}
+
+
+@cache
+def deck_of(path: Path) -> Deck:
+    loaded = load(path, date(2026, 7, 1))
+    assert isinstance(loaded, Loaded)
+    assert loaded.spec is not None, loaded.problems
+    return build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())
+
+
+def leaves(value: Any, path: KeyPath = ()) -> Iterator[tuple[KeyPath, Any]]:
+    """Walk the file as the language's own reader gives it; a list of plain values is one."""
+    if isinstance(value, dict):
+        for key, inside in value.items():
+            if key not in SOURCES:
+                yield from leaves(inside, (*path, key))
+    elif isinstance(value, list) and value and isinstance(value[0], dict):
+        for place, inside in enumerate(value):
+            yield from leaves(inside, (*path, place))
+    else:
+        yield path, value
+
+
+@pytest.mark.parametrize("path", [INCH, COMPLETE])
+def test_every_value_of_the_file_stands_on_the_sheet_once_and_as_typed(path: Path) -> None:
+    shown = [(each, value) for value in copied_values(deck_of(path)) for each in value.paths]
+    typed = dict(leaves(tomllib.loads(path.read_text("utf-8"))))
+    assert sorted(map(str, typed)) == sorted(str(each) for each, _ in shown)
+    for each, row in shown:
+        if isinstance(typed[each], str):
+            assert typed[each] in row.typed
+
+
+def test_pages_stand_in_a_reader_s_order_and_what_names_no_document_comes_last() -> None:
+    """The sample names MAKER-1, CLUB-2 and GLUE-1, in this order."""
+    values = copied_values(deck_of(INCH))
+    assert list(dict.fromkeys(each.document for each in values)) == ["MAKER-1", "CLUB-2", "GLUE-1", ""]
+    maker = [each.place for each in values if each.document == "MAKER-1" and each.place]
+    pages = [int(place.removeprefix("p.")) for place in maker]
+    assert pages == sorted(pages)
+    # As text p.12 would come before p.3.
+    assert maker.index("p.3") < maker.index("p.12")
+
+
+def test_a_value_names_the_cards_that_print_it_or_a_number_made_from_it() -> None:
+    rows = {path: each for each in copied_values(deck_of(INCH)) for path in each.paths}
+    assert "Torque" in rows["fasteners", 0, "torque_min"].became
+    # What the dial shows is the rule times this lever over that of the adjuster.
+    assert "Track" in rows["track", "dial_lever"].became
+    assert rows["rotor", "diameter"].became.startswith("25 ft 6 in")
+    # Four equal bolts are one row.
+    assert len(rows["fasteners", 0, "torque_max"].paths) == 4
+
+
+def test_the_sample_takes_at_most_four_sheets_and_the_check_is_on_the_last() -> None:
+    pdf = print_notice(copied_notice(deck_of(INCH)))
+    assert isinstance(pdf, bytes), pdf
+    file = pypdfium2.PdfDocument(pdf)
+    pages = [file[at].get_textpage().get_text_range() for at in range(len(file))]
+    file.close()
+    assert len(pages) <= 4
+    assert check_of(deck_of(INCH)) in pages[-1]
+    assert "Signature" in pages[-1]
+
+
+def test_the_plain_text_says_the_same() -> None:
+    deck = deck_of(INCH)
+    text = to_text(deck).partition("COPIED VALUES OF NR-0306")[2]
+    assert check_of(deck) in text
+    words = " ".join(text.split())
+    assert "175 in·lbf" in words
