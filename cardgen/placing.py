@@ -124,7 +124,6 @@ def _moved_back(move: _Move) -> bool:
         if os.path.lexists(move.end) and not os.path.lexists(move.start):
             move.end.rename(move.start)
     except OSError:
-        # Whoever asked names it in `NotPutBackError`.
         return False
     return True
 
@@ -153,13 +152,11 @@ class StagedFolder:
         os.utime(self.final)
         moves = (_Move(name, self.final, earlier), _Move(name, self.temporary, self.final))
         _move_all(moves, self.final.parent)
-        # What cannot be removed now is swept away later.
-        with suppress(OSError):
+        with suppress(OSError):  # what cannot be removed now is swept away later
             remove_folder(earlier)
 
     def discard(self) -> None:
         """Remove what was staged and not published."""
-        # What is left has an unfinished name, and is swept away later.
         with suppress(OSError):
             remove_folder(self.temporary)
 
@@ -238,6 +235,5 @@ def remove_folder(folder: Path) -> None:
 
 
 def _forget(path: Path) -> None:
-    # What cannot be removed is empty or has an unfinished name: nobody takes it for a card.
-    with suppress(OSError):
+    with suppress(OSError):  # a file that cannot be removed hides nothing and is swept away later
         path.unlink(missing_ok=True)

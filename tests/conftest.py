@@ -45,6 +45,12 @@ def sample_paths() -> list[Path]:
 
 
 @pytest.fixture(scope="session")
+def refused_paths() -> list[Path]:
+    """Every sample that must be refused."""
+    return sorted((_SAMPLES / "refused").glob("*.toml"))
+
+
+@pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     """One browser for all tests of a worker; starting one takes seconds."""
     from tests.press.browser import browser

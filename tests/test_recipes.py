@@ -31,7 +31,7 @@ def named_in(recipe: str) -> set[str]:
 
 
 @dataclass
-class CopiedTree:
+class Copy:
     """A copy of the tree that knows which of its files were changed by hand."""
 
     folder: Path
@@ -84,15 +84,15 @@ class CopiedTree:
 
 
 @pytest.fixture
-def copy(tmp_path: Path) -> CopiedTree:
+def copy(tmp_path: Path) -> Copy:
     left = shutil.ignore_patterns("bench")
     for name in ("cardgen", "layouts", "tests"):
         shutil.copytree(TREE / name, tmp_path / name, ignore=left)
     shutil.copy(TREE / "pyproject.toml", tmp_path)
-    return CopiedTree(tmp_path)
+    return Copy(tmp_path)
 
 
-def test_a_key_is_read_shown_to_a_keeper_and_a_figure_from_then_on(copy: CopiedTree) -> None:
+def test_a_key_is_read_shown_to_a_keeper_and_a_figure_from_then_on(copy: Copy) -> None:
     rest = '    rest: Hours | None = Field(default=None, description="of the bond, before it is loaded")'
     copy.add_behind("cardgen/spec/model/running.py", '    """Washing, waxing', rest)
     copy.add_behind("layouts/starting/rotor.toml.j2", "# interval = ", '# rest     = ""')
@@ -109,7 +109,7 @@ def test_a_key_is_read_shown_to_a_keeper_and_a_figure_from_then_on(copy: CopiedT
     assert (figures["care.rest"]["shown"], figures["care.rest"]["reference"]) == ("36 h M", "BOOK-A p.17")
 
 
-def test_a_unit_is_read_printed_with_the_other_system_beside_it_and_proved(copy: CopiedTree) -> None:
+def test_a_unit_is_read_printed_with_the_other_system_beside_it_and_proved(copy: Copy) -> None:
     # The yard is 0.9144 m exactly: NIST SP 811, appendix B.8.
     copy.add_behind("cardgen/spec/units.py", "foot = ", "yard = 3 * foot")
     copy.add_behind(
@@ -151,9 +151,7 @@ ticks = 1
 """
 
 
-def test_a_card_takes_its_place_in_the_deck_and_in_the_day_or_is_left_out_with_its_reason(
-    copy: CopiedTree,
-) -> None:
+def test_a_card_takes_its_place_in_the_deck_and_in_the_day_or_is_left_out_with_its_reason(copy: Copy) -> None:
     copy.write("layouts/cards/storage.xml.j2", CARD)
     copy.write("layouts/cards.toml", (copy.folder / "layouts/cards.toml").read_text("utf-8") + LISTED)
     assert copy.python("-m", "tests.deck.golden").code == 0
@@ -175,7 +173,7 @@ def test_a_card_takes_its_place_in_the_deck_and_in_the_day_or_is_left_out_with_i
     assert why in " ".join(refused.err.split())
 
 
-def test_an_edition_is_offered_printed_and_listed_with_its_copies(copy: CopiedTree) -> None:
+def test_an_edition_is_offered_printed_and_listed_with_its_copies(copy: Copy) -> None:
     pouch = (copy.folder / "layouts/editions/pouch.toml").read_text("utf-8")
     field_cards = replaced(replaced(pouch, '"pouch card"', '"field card"'), '"pouch cards"', '"field cards"')
     cards = replaced(field_cards, 'without = ["flow", "newcomer"]', 'only = ["cover", "torque"]')

@@ -12,15 +12,12 @@ ENTRIES = {
     "init": CommandEntry("cardgen.cli.init", "Write a commented specification to fill in."),
     "check": CommandEntry("cardgen.cli.check", "Say everything that stands against making cards."),
     "draft": CommandEntry("cardgen.cli.draft", "Make the cards, marked NOT ISSUED."),
-    "read": CommandEntry("cardgen.cli.read", "Keep that a second person has read it on paper."),
     "issue": CommandEntry("cardgen.cli.issue", "Issue the cards: number, prove, keep and place them."),
     "table": CommandEntry("cardgen.cli.table", "Print the track table of this rotor."),
     "explain": CommandEntry("cardgen.cli.explain", "Show where a printed number comes from."),
     "compare": CommandEntry("cardgen.cli.compare", "Tell what differs between two decks."),
     "verify": CommandEntry("cardgen.cli.verify", "Tell whether a card is current, from its code or its file."),
-    "reprint": CommandEntry(
-        "cardgen.cli.reprint", "Place the files of an issued deck again, or some of its cards."
-    ),
+    "reprint": CommandEntry("cardgen.cli.reprint", "Place the files of an issued deck again."),
     "withdraw": CommandEntry("cardgen.cli.withdraw", "Take an issued deck out of use."),
     "register": CommandEntry("cardgen.cli.register", "Look at the register of issued decks."),
     "log": CommandEntry("cardgen.cli.log", "Keep log entries and learn from them."),

@@ -1,4 +1,4 @@
-"""``cardgen compare``: what differs between two decks, the weightiest first."""
+"""``cardgen compare``: what differs between two decks, and which cards must be swapped today."""
 
 from __future__ import annotations
 
@@ -24,6 +24,7 @@ from cardgen.cli.register_access import (
 )
 
 if TYPE_CHECKING:
+    from cardgen.register.changes import Comparison, NumberChange
     from cardgen.register.code import Code
     from cardgen.spec.model import RotorSpec
     from cardgen.spec.problem import Problem
@@ -32,19 +33,16 @@ if TYPE_CHECKING:
 @click.command(name="compare")
 @click.argument("old", metavar="OLD")
 @click.argument("new", metavar="NEW")
-@click.option("--all", "whole", is_flag=True, help="Every line; else the weightiest 20.")
 @json_option
 @register_option
 @today_option
-def command(old: str, new: str, whole: bool, as_json: bool, register: Path | None, today: date) -> None:
+def command(old: str, new: str, as_json: bool, register: Path | None, today: date) -> None:
     """Tell what differs between two decks.
 
     OLD and NEW are codes, printed files or specifications. Every changed number is shown with its
-    source and by how much it changed: torque first, then track, lead, limits and words. A code that is
-    out of use is out of use on every card, so that every printed copy of the old deck comes down, and
-    not the changed cards alone. JSON always holds everything.
+    source and by how much it changed. Cards with a changed number, caution or step are to be
+    swapped today; other words can wait for the next print.
     """
-    from cardgen.cli.compare_lines import MOST_LINES, lines, taken_down
     from cardgen.register.changes import compare, titles_of
 
     before, after = _described(old, register, today), _described(new, register, today)
@@ -57,13 +55,8 @@ def command(old: str, new: str, whole: bool, as_json: bool, register: Path | Non
         return
     from cardgen.cli.report import printable
 
-    first = [*rotor_lines(_rotor_of(before), _rotor_of(after)), *taken_down(before, after, comparison)]
-    said = [*first, *lines(comparison, titles)]
-    shown = said if whole else said[:MOST_LINES]
-    for line in shown:
+    for line in (*rotor_lines(_rotor_of(before), _rotor_of(after)), *lines(comparison, titles)):
         click.echo(printable(line))
-    if hidden := len(said) - len(shown):
-        click.echo(f"… and {hidden} more, with --all")
 
 
 def _rotor_of(described: Mapping[str, Any]) -> dict[str, str]:
@@ -79,6 +72,43 @@ def rotor_lines(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[str]
         yield f"DIFFERENT ROTORS: {old['set_id']} and {new['set_id']}. A card of one never serves the other."
     if old["diameter"] != new["diameter"]:
         yield f"DIFFERENT DIAMETERS: {old['diameter']} and {new['diameter']}."
+
+
+def lines(comparison: Comparison, titles: dict[str, str]) -> Iterator[str]:
+    """Write a comparison for a reader."""
+    from cardgen.cli.report import counted
+
+    if comparison.is_same:
+        yield "No number and no word differs."
+        return
+    shown = [change for change in comparison.numbers if change.stated or change.cards]
+    yield from map(_number_line, shown)
+    if hidden := len(comparison.numbers) - len(shown):
+        yield f"and {counted(hidden, 'computed number')} that no card shows; see them all with --json"
+    for change in comparison.words:
+        yield f"{titles[change.card]}, {_KINDS[change.kind]}:"
+        yield from (f"  was: {line}" for line in change.old)
+        yield from (f"  now: {line}" for line in change.new)
+    for heading, cards in (
+        ("New cards", comparison.added),
+        ("Cards that are gone", comparison.removed),
+        ("Swap today", comparison.today),
+        ("At the next print", comparison.next_print),
+    ):
+        if cards:
+            yield f"{heading}: {', '.join(titles[card] for card in cards)}."
+
+
+_KINDS = {"caution": "cautions", "step": "steps and tables", "words": "other words"}
+
+
+def _number_line(change: NumberChange) -> str:
+    amount = f", {change.percent}" if change.percent else ""
+    source = change.new_source or change.old_source
+    if change.old_source != change.new_source and change.old_source and change.new_source:
+        source = f"{change.old_source}, now {change.new_source}"
+    said = f"{change.old or 'nothing'} is now {change.new or 'nothing'}{amount} ({source})"
+    return f"{change.where}: {said}  [{change.figure}]"
 
 
 def _described(asked: str, register: Path | None, today: date) -> dict[str, Any]:
@@ -134,9 +164,9 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
 
 def _issued_with(content: bytes, register: Path | None) -> dict[str, Any] | None:
     """Find an issued file's deck by its bytes; nothing where there is no register, or not this file."""
+    from cardgen.register.canonical import sha256
     from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
-    from cardgen.spec.canonical import sha256
 
     with opened_if_any(register) or nullcontext() as book:
         deck = book.by_file(sha256(content)) if book else None

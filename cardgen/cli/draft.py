@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shlex
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -29,7 +28,6 @@ _EDITIONS = edition_names()
 #: Every file that a draft may write.
 _FILES = (
     *(f"{name}{sheet}.pdf" for name in _EDITIONS for sheet in ("", "-2up")),
-    "copied.pdf",
     *("cards.html", "cards.txt", "log-entry.html", "deck.json"),
 )
 
@@ -179,11 +177,4 @@ def _place(out: Path, files: Mapping[str, bytes], source: Opened, spec: Path) ->
     if gone:
         click.echo(f"Removed what an earlier draft had left there: {', '.join(gone)}.", err=True)
     rotor = source.spec.rotor.set_id
-    sheet = printable(str(out / "copied.pdf"))
-    click.echo(f"Draft of {rotor}, NOT ISSUED.", err=True)
-    click.echo(
-        f"Have a second person read it against the maker's paper, on {sheet}.\n"
-        "Then, with the check from its last page:\n"
-        f"  cardgen read {shlex.quote(printable(str(spec)))} --by NAME --check CHECK",
-        err=True,
-    )
+    click.echo(f"Draft of {rotor}, NOT ISSUED. Read it against {printable(str(spec))}.", err=True)

@@ -17,7 +17,6 @@ from cardgen.cli.exits import Exit
 from cardgen.cli.open_spec import computed, opened
 from cardgen.cli.options import json_option, today_option
 from cardgen.cli.register_access import is_code, kept_deck, register_option
-from cardgen.spec.key_words import group_of
 
 if TYPE_CHECKING:
     from cardgen.figures.figure import Figure
@@ -54,7 +53,7 @@ def command(source: str, figure: str | None, as_json: bool, register: Path | Non
     elif alike:
         click.echo("\n".join(_sums(book, alike)))
     elif figure is None:
-        click.echo("\n".join(f"{each.id}  {each.shown}  {book.source(each)}" for each in shown))
+        click.echo("\n".join(f"{each.id}  {each.shown}  {each.reference}" for each in shown))
     else:
         click.echo("\n".join(_tree(book, found(book.numbers, figure))))
     if not book.current:
@@ -100,19 +99,6 @@ class Book:
         from cardgen.cli.printed_numbers import printed_as
 
         return tuple(self.numbers[name] for name in printed_as(typed, self.printed, self.units))
-
-    def source(self, number: Told) -> str:
-        """Say where a number comes from; for a wrench's own value, of which wrench the calibration sheet is."""
-        group, place = group_of(number.id)
-        name = self._named("wrenches", place) if group == "wrenches" else ""
-        return f"wrench {name} and its calibration sheet" if name else number.reference
-
-    def _named(self, group: str, place: int | None) -> str:
-        try:
-            return str(self._value((group, (place or 0) - 1, "id")))
-        except (LookupError, TypeError):
-            # A specification of an older shape may name its things otherwise.
-            return ""
 
     def typed(self, key: str) -> str:
         """Give a value as it was typed, in quotes; nothing where the key names no value."""
@@ -232,15 +218,7 @@ def _sums(book: Book, alike: Sequence[Told]) -> Iterator[str]:
 
     for each in alike:
         yield f"{each.id}  {each.shown}"
-        yield f"  sum:   {sum_of(each, book.printed, book.units, book.source(each))}"
-        if each.formula:
-            yield f"  from:  {'; '.join(_sources(book, each))}"
-
-
-def _sources(book: Book, start: Told) -> list[str]:
-    """Name everything that the stated values behind a number come from, each once."""
-    behind = (each for _, each in walk(book.numbers, start) if isinstance(each, Told) and not each.formula)
-    return list(dict.fromkeys(book.source(each) for each in behind))
+        yield f"  sum:   {sum_of(each, book.printed, book.units)}"
 
 
 def _tree(book: Book, start: Told) -> Iterator[str]:
@@ -252,7 +230,7 @@ def _tree(book: Book, start: Told) -> Iterator[str]:
         yield f"{indent}{each.id}  {each.shown}"
         if each.formula:
             yield f"{indent}  made:  {each.formula}"
-        yield f"{indent}  from:  {book.source(each)}"
+        yield f"{indent}  from:  {each.reference}"
         if place := book.place(each.id):
             yield f"{indent}  typed: {place}"
     if book.kept:

@@ -160,7 +160,7 @@ def _tell_row(row: _Row) -> None:
     for listed in touched.documents:
         _wrapped("document", f"{listed.id}, {listed.title}, revision {listed.revision} of {listed.date}")
     _wrapped("deck", _deck(row))
-    _wrapped("keys", "; ".join(f"{each.words} [{each.key}]" for each in touched.keys))
+    _wrapped("keys", ", ".join(each.key for each in touched.keys))
     if touched.unprinted:
         what = (
             f"{len(touched.unprinted)} of these keys stand on no card and decide what is on it: read every card"

@@ -29,14 +29,13 @@ if TYPE_CHECKING:
     from cardgen.issuing.fleet.index import Index
     from cardgen.issuing.fleet.run import Fleet, FleetRotor
 
-_ORDER = ("clean", "issued", "drafted", "placed again", "unchanged", "not read", "refused", "failed", "left")
+_ORDER = ("clean", "issued", "drafted", "placed again", "unchanged", "refused", "failed", "left")
 _MEANS = {
     "clean": "nothing stands against cards",
     "issued": "new current decks",
     "drafted": "marked NOT ISSUED",
     "placed again": "issued before, their folders put back",
     "unchanged": "left as they are",
-    "not read": "left until a second person has read them on paper; see cardgen read",
     "refused": "no card was made of these",
     "failed": "a file or the system failed",
     "left": "not reached; run the same command again",
@@ -106,7 +105,7 @@ class Report:
         troubled = any(rotor.outcome and rotor.outcome.trouble for rotor in self._fleet.rotors)
         if troubled or states["failed"]:
             return Exit.TROUBLE
-        return Exit.REFUSED if states["refused"] or states["not read"] else Exit.DONE
+        return Exit.REFUSED if states["refused"] else Exit.DONE
 
     def _say_problems(self) -> None:
         columns, colour = width(), colour_wanted(sys.stderr)

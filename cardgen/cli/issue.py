@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -27,26 +26,12 @@ if TYPE_CHECKING:
 )
 @click.option("--approved-by", metavar="TEXT", required=True, help="Who answers for this deck.")
 @click.option("--reason", metavar="TEXT", required=True, help="Why it is issued; kept for ever.")
-@click.option(
-    "--read-by", metavar="TEXT", default="", help="Who has read it; only if not kept by cardgen read."
-)
-@click.option("--read-check", metavar="CHECK", default="", help="The check from the sheet that was read.")
 @register_option
 @today_option
-def command(
-    spec: Path,
-    out: Path,
-    approved_by: str,
-    reason: str,
-    read_by: str,
-    read_check: str,
-    register: Path | None,
-    today: date,
-) -> None:
+def command(spec: Path, out: Path, approved_by: str, reason: str, register: Path | None, today: date) -> None:
     """Issue the cards: number, prove, keep and place them.
 
-    Somebody else than who answers for it must have read the specification against its papers; see
-    cardgen read. The deck becomes its rotor's current one, and the copies of the one before it are listed to be
+    The deck becomes its rotor's current one, and the copies of the one before it are listed to be
     taken down. Files land in DIR in a folder of their own, which must not exist yet.
     """
     source = opened(spec, today)
@@ -57,12 +42,8 @@ def command(
     from cardgen.proof.fork import free_cores
     from cardgen.register.errors import RegisterTrouble
 
-    asked = request_of(source.spec, today, approved_by, reason)
-    request = replace(asked, read_by=read_by, typed_check=read_check)
-    figures = computed(source.spec)
-    build = Pipeline(source.spec, figures, source.warnings, today, str(spec), approved_by, free_cores())
-    if bool(read_by) != bool(read_check):
-        raise click.UsageError("--read-by and --read-check belong together: give both, or neither.")
+    request = request_of(source.spec, today, approved_by, reason)
+    build = Pipeline(source.spec, computed(source.spec), source.warnings, today, str(spec), free_cores())
     with opened_register(register, "create") as book, layouts_blamed():
         made = issue(book, request, build, out)
     if isinstance(made, RegisterTrouble):

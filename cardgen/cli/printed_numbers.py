@@ -22,6 +22,10 @@ class Printed(Protocol):
         """How it was made, in words; empty where it was stated."""
 
     @property
+    def reference(self) -> str:
+        """The document and place it comes from."""
+
+    @property
     def inputs(self) -> Sequence[str]:
         """What it was made from, by id."""
 
@@ -44,13 +48,11 @@ def printed_as(typed: str, printed: Mapping[str, str], units: Mapping[str, str])
             yield name
 
 
-def sum_of(figure: Printed, printed: Mapping[str, str], units: Mapping[str, str], source: str) -> str:
-    """Say in one sentence how a number was made, every value that went into it named; or its ``source``."""
+def sum_of(figure: Printed, printed: Mapping[str, str], units: Mapping[str, str]) -> str:
+    """Say in one sentence how a number was made, every value that went into it named."""
     amount = f"{printed[figure.id]} {figure.unit}".strip()
     if not figure.formula:
-        if figure.id.partition("[")[0] == "wrenches":
-            return f"{amount} is read from {source}."
-        return f"{amount} is stated in {source}."
+        return f"{amount} is stated in {figure.reference}."
     made = [f"{_name(each)} {printed[each]} {units[each]}".strip() for each in figure.inputs if each in printed]
     return f"{amount} is {figure.formula}{': ' if made else ''}{', '.join(made)}."
 

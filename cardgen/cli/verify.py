@@ -14,7 +14,6 @@ from cardgen.cli.options import json_option, today_option
 from cardgen.cli.register_access import (
     name_of,
     opened_register,
-    path_of,
     register_option,
     standing_data,
     state_of,
@@ -37,26 +36,26 @@ if TYPE_CHECKING:
 def command(card: str, as_json: bool, register: Path | None, today: date) -> None:
     """Tell whether a card is current, from its code or its file.
 
-    A file is known by its bytes; what it says of itself is not believed. With a rotor's set id you are
-    told which code its cards must have. Exit code 4 means: do not use this card.
+    A file is known by its bytes; what it says of itself is not believed. Exit code 4 means: do not
+    use this card.
     """
-    from cardgen.cli.not_a_card import end_draft, end_rotor, is_drafts_file, refuse_no_card, rotor_named
     from cardgen.register.code import Mistyped, read_code
-    from cardgen.register.currency import UnknownCode, verify_code, verify_file
+    from cardgen.register.currency import verify_code, verify_file
     from cardgen.register.errors import RegisterTrouble
 
     read = read_code(card)
     path = Path(card)
-    refuse_no_card(card)
+    if path.suffix.lower() == ".toml":
+        from cardgen.cli.report import printable
+
+        raise click.UsageError(
+            f"{printable(card)} is a specification and no card. Give the code from the foot of a card, or a "
+            "printed PDF; a specification is looked at by cardgen check."
+        )
     is_file = path.suffix.lower() == ".pdf" or "/" in card or path.is_file()
     if isinstance(read, Mistyped) and not is_file:
-        if newest := rotor_named(card, register, today):
-            end_rotor(newest, as_json)
         _end_mistyped(read, as_json)
         return
-    if is_file and not path_of(register).exists() and is_drafts_file(path):
-        # Whoever has drafted only has no register yet.
-        end_draft(card, as_json)
     with opened_register(register, "read") as book:
         if is_file or isinstance(read, Mistyped):
             found = verify_file(book, path, today)
@@ -64,8 +63,6 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
             found = verify_code(book, read, today)
         if isinstance(found, RegisterTrouble):
             raise trouble(found)
-        if isinstance(found, UnknownCode) and is_file and is_drafts_file(path):
-            end_draft(card, as_json)
         code = _tell_json(found, book) if as_json else _tell(found, book)
     raise click.exceptions.Exit(code)
 
@@ -100,9 +97,6 @@ def _tell(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
             click.echo(f"Nor is the deck itself current: {state_of(found.claims)}.")
         return Exit.NOT_CURRENT
     click.echo(f"{name_of(found.deck)}: {state_of(found)}.")
-    reading = book.reading_of(found.deck.id)
-    read = f"Read by {printable(reading.read_by)} on {reading.day}, approved" if reading else "Approved"
-    click.echo(f"{read} by {printable(found.deck.approved_by)}.")
     if found.state == "current":
         return Exit.DONE
     click.echo("Do not use this card.")
@@ -160,7 +154,5 @@ def _tell_json(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
         print_json({**standing_data(found.claims), "state": "altered", "asked": found.file})
         return Exit.NOT_CURRENT
     changes = list(_change_lines(book, found)) if found.ahead else []
-    reading = book.reading_of(found.deck.id)
-    read = {"read_by": reading.read_by, "read_on": reading.day.isoformat()} if reading else {}
-    print_json({**standing_data(found), **read, "changes": changes})
+    print_json({**standing_data(found), "changes": changes})
     return Exit.DONE if found.state == "current" else Exit.NOT_CURRENT

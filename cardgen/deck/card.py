@@ -52,7 +52,6 @@ class WriteIn:
 
     ``digits`` is how many characters the box must take; ``limits`` what may stand in it: the figures
     among them bind, their words do not. ``choices`` are the only answers, where it takes no others.
-    A box of no digits takes a tick, at the end of a table's row.
     """
 
     id: str
@@ -61,11 +60,6 @@ class WriteIn:
     limits: tuple[Inline, ...] = ()
     digits: int = 4
     choices: tuple[str, ...] = ()
-
-    @property
-    def is_tick(self) -> bool:
-        """Whether it takes no value but a tick."""
-        return self.digits == 0
 
     @property
     def bounds(self) -> Mapping[Bound, Fraction]:
@@ -260,17 +254,11 @@ class Change:
 
 @dataclass(frozen=True)
 class Stamp:
-    """Which deck this is in the register, and who stands behind it.
-
-    A draft has no revision, no code and no date of issue.
-    """
+    """Which deck this is in the register. A draft has no revision, no code and no date of issue."""
 
     revision: int | None = None
     code: str = ""
     issued: date | None = None
-    read_by: str = ""
-    read_on: date | None = None
-    approved_by: str = ""
 
     @property
     def is_draft(self) -> bool:

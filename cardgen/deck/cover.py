@@ -62,17 +62,6 @@ class CoverWords:
         return quoted(self.stamp.issued.isoformat() if self.stamp.issued else "not issued", "stamp.issued")
 
     @property
-    def read_by(self) -> Markup:
-        """Who has read the specification against its papers, and on which day."""
-        on = f" on {self.stamp.read_on.isoformat()}" if self.stamp.read_on else ""
-        return quoted(f"{self.stamp.read_by}{on}", "stamp.read_by")
-
-    @property
-    def approved_by(self) -> Markup:
-        """Who answers for the deck."""
-        return quoted(self.stamp.approved_by, "stamp.approved_by")
-
-    @property
     def titles(self) -> tuple[str, ...]:
         """Titles of the cards in the deck, in the order of work."""
         return tuple(listed_cards()[card].title for card in self.cards)

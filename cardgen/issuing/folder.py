@@ -67,7 +67,6 @@ def place_draft(out: Path, name: str, files: Mapping[str, bytes]) -> Path | Regi
 
 def is_draft(folder: Path) -> bool:
     """Whether a folder says of itself that it holds a draft."""
-    # What cannot be read says nothing of itself, and a folder that is no draft stays as it is.
     with suppress(OSError, ValueError):
         told = json.loads((folder / "deck.json").read_text("utf-8"))
         return isinstance(told, dict) and told.get("draft") is True
@@ -78,7 +77,6 @@ def _holds_a_draft_alone(folder: Path) -> bool:
     try:
         files_alone = not any(each.is_dir() and not each.is_symlink() for each in folder.iterdir())
     except OSError:
-        # A file, or a folder that cannot be looked into: it stays as it is.
         return False
     return files_alone and not folder.is_symlink() and is_draft(folder)
 

@@ -25,12 +25,11 @@ from cardgen.issuing.issue_request import (
     order_refusals,
     refusals,
 )
-from cardgen.issuing.reading import find_reading
 from cardgen.register.changes import compare
 from cardgen.register.database import Register, Taken
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
 from cardgen.register.kept import DESCRIPTION, description_bytes
-from cardgen.register.rows import DeckRow, FileRow, NewDeck, ReadingRow
+from cardgen.register.rows import DeckRow, FileRow, NewDeck
 
 #: Somebody else can be faster a few times, not for ever.
 _MOST_TURNS = 200
@@ -56,19 +55,16 @@ def issue(
             return Unchanged(previous)
         if problems := order_refusals(request, previous):
             return IssueRefused(problems)
-        reading = find_reading(register, request)
-        if not isinstance(reading, ReadingRow):
-            return reading
         description = _description(register, previous)
         if isinstance(description, RegisterTrouble):
             return description
-        built = build(Turn(previous.revision + 1 if previous else 1, tie, description, reading))
+        built = build(Turn(previous.revision + 1 if previous else 1, tie, description))
         if isinstance(built, IssueRefused):
             return built
         # Found out beforehand: once the deck is entered, nothing may fail any more.
         same_as = previous if previous and _says_the_same(description, built) else None
         withdrawn = register.withdrawal(same_as.id) if same_as else None
-        outcome = _enter(register, request, previous, built, out, reading)
+        outcome = _enter(register, request, previous, built, out)
         if isinstance(outcome, Issued):
             return replace(outcome, same_as=same_as, withdrawn=withdrawn)
         if outcome == "code":
@@ -87,14 +83,9 @@ def _description(register: Register, previous: DeckRow | None) -> bytes | Regist
 
 
 def _enter(
-    register: Register,
-    request: Request,
-    previous: DeckRow | None,
-    built: Built,
-    out: Path,
-    reading: ReadingRow,
+    register: Register, request: Request, previous: DeckRow | None, built: Built, out: Path
 ) -> Issued | RegisterTrouble | Taken:
-    new = _kept(register, request, previous, built, reading)
+    new = _kept(register, request, previous, built)
     if isinstance(new, RegisterTrouble):
         return new
     staged = stage(out, f"{new.set_id}-r{new.revision}", built.files)
@@ -122,7 +113,7 @@ def _existing_or_taken(register: Register, new: NewDeck, problem: RegisterTroubl
 
 
 def _kept(
-    register: Register, request: Request, previous: DeckRow | None, built: Built, reading: ReadingRow
+    register: Register, request: Request, previous: DeckRow | None, built: Built
 ) -> NewDeck | RegisterTrouble:
     rows = []
     for name, content in sorted(built.files.items()):
@@ -147,7 +138,6 @@ def _kept(
         version=request.version,
         files=tuple(rows),
         places=request.places,
-        reading=reading.id,
     )
 
 

@@ -12,9 +12,8 @@ from typing import TypeAlias
 
 from cardgen.register.code import Code
 from cardgen.register.errors import RegisterTrouble
-from cardgen.register.rows import DeckRow, PlaceRow, ReadingRow, WithdrawalRow
+from cardgen.register.rows import DeckRow, PlaceRow, WithdrawalRow
 from cardgen.spec.problem import Problem
-from cardgen.spec.read_check import ReadCheck, read_check
 from cardgen.spec.text import Unprintable, read_text
 
 _SET_ID = re.compile(r"[A-Z0-9](?:[A-Z0-9-]{0,14}[A-Z0-9])?", re.ASCII)
@@ -25,9 +24,8 @@ _FILE_NAME = re.compile(r"[a-z0-9](?:[a-z0-9._-]{0,60}[a-z0-9])?", re.ASCII)
 class Request:
     """A deck to be issued: for which rotor, by whose word, why, and where its copies will hang.
 
-    ``read_by`` and ``typed_check`` tell of a reading that is still to be kept; both are empty where one
-    is in the register already. ``only_changed`` issues nothing where the newest deck was made from the
-    same specification by the same version, as a run over many rotors wants it.
+    ``only_changed`` issues nothing where the newest deck was made from the same specification by the
+    same version, as a run over many rotors wants it.
     """
 
     set_id: str
@@ -39,13 +37,6 @@ class Request:
     version: str
     places: tuple[PlaceRow, ...]
     only_changed: bool = False
-    read_by: str = ""
-    typed_check: str = ""
-
-    @property
-    def check(self) -> ReadCheck:
-        """The check of the specification, which whoever read it against the papers has given."""
-        return read_check(self.spec)
 
     def made(self, deck: DeckRow) -> bool:
         """Whether a deck was made from this very specification by this version."""
@@ -56,14 +47,12 @@ class Request:
 class Turn:
     """One attempt at building: the revision and tie-break to build for, and the deck to compare with.
 
-    ``previous`` is the description that the rotor's newest deck was issued with, and ``reading`` tells
-    who has read this specification against its papers.
+    ``previous`` is the description that the rotor's newest deck was issued with.
     """
 
     revision: int
     tie: int
     previous: bytes | None
-    reading: ReadingRow
 
 
 @dataclass(frozen=True)

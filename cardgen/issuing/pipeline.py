@@ -63,7 +63,6 @@ class Pipeline:
     warnings: tuple[Problem, ...]
     issued: date
     file: str
-    approved_by: str
     cores: int = 1
 
     def __call__(self, turn: Turn) -> Built | IssueRefused:
@@ -72,8 +71,7 @@ class Pipeline:
         The code comes first, because it is printed on every side; it depends on nothing printed.
         """
         code = self.code(turn)
-        reading = turn.reading
-        stamp = Stamp(turn.revision, code, self.issued, reading.read_by, reading.day, self.approved_by)
+        stamp = Stamp(turn.revision, code, self.issued)
         deck = self._deck(stamp, turn.previous)
         printed = print_proved(deck, editions_of(self.spec), self.cores)
         if isinstance(printed, Against):

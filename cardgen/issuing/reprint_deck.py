@@ -1,19 +1,16 @@
-"""Placing the files of an issued deck again, or some of its cards: from the kept bytes, never a new build."""
+"""Placing the files of an issued deck again: the kept bytes, never a new build."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 from cardgen.issuing.folder import stage
-from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck, cards_of, part_of
 from cardgen.register.code import Code
 from cardgen.register.currency import UnknownCode
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
-from cardgen.register.kept import description
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing, standing
 
@@ -24,16 +21,6 @@ class Reprinted:
 
     standing: Standing
     folder: Path
-    part: PartOfDeck | None = None
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """Which cards of a deck are wanted, and what for; ``if_there`` are those it may lack."""
-
-    name: str
-    cards: tuple[str, ...]
-    if_there: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -45,17 +32,10 @@ class NotCurrent:
 
 @troubles_as_values
 def reprint(
-    register: Register,
-    code: Code,
-    out: Path,
-    today: date,
-    *,
-    for_records: bool = False,
-    wanted: Wanted | None = None,
-) -> Reprinted | NotCurrent | UnknownCode | OtherCards | RegisterTrouble:
+    register: Register, code: Code, out: Path, today: date, *, for_records: bool = False
+) -> Reprinted | NotCurrent | UnknownCode | RegisterTrouble:
     """Copy a deck's kept files to ``out/<set_id>-r<revision>/``, every byte checked first.
 
-    Where some cards are wanted, their pages alone go to ``out/<set_id>-r<revision>-part-<name>/``.
     A deck that is not current is refused unless it is wanted for the records.
     """
     deck = register.by_code(code)
@@ -68,30 +48,14 @@ def reprint(
     files = kept_files(register, deck)
     if isinstance(files, RegisterTrouble):
         return files
-    part = _part(register, deck, files, wanted) if wanted else None
-    if isinstance(part, OtherCards | RegisterTrouble):
-        return part
-    name = f"{deck.folder}-part-{wanted.name}" if wanted else deck.folder
-    staged = stage(out, name, part.files if part else files)
+    staged = stage(out, deck.folder, files)
     if isinstance(staged, RegisterTrouble):
         return staged
     folder = staged.publish()
     if isinstance(folder, RegisterTrouble):
         staged.discard()
         return folder
-    return Reprinted(where, folder, part)
-
-
-def _part(
-    register: Register, deck: DeckRow, files: Mapping[str, bytes], wanted: Wanted
-) -> PartOfDeck | OtherCards | RegisterTrouble:
-    told = description(register, deck)
-    if isinstance(told, RegisterTrouble):
-        return told
-    there = [card for card in wanted.if_there if card in cards_of(told)]
-    if not there and not wanted.cards:
-        return part_of(files, told, wanted.if_there, wanted.name)
-    return part_of(files, told, (*wanted.cards, *there), wanted.name)
+    return Reprinted(where, folder)
 
 
 def kept_files(register: Register, deck: DeckRow) -> dict[str, bytes] | RegisterTrouble:

@@ -35,6 +35,8 @@ TOUCHED_BY_CARD = {
 }
 #: Cards that are worked after the track runs of the same day.
 _AFTER_THE_RUNS = frozenset({"shake"})
+#: Boxes of those cards that are filled without touching anything.
+_ONLY_READ = frozenset({"shake-speed", "shake-none"})
 _ADJUSTED = "an adjuster moved for track"
 
 
@@ -78,13 +80,15 @@ class FlownRun:
 
 @dataclass(frozen=True)
 class History:
-    """The row of runs since the last event, in order, and what is known of the total.
+    """Every run in order, the events between them, and the row since the last event.
 
     ``net`` is the total now, in thou of the rule, or None where no entry tells it or ``doubts`` says
     why it cannot be believed.
     """
 
     rule: TrackRule | NoRule
+    runs: tuple[FlownRun, ...]
+    events: tuple[Event, ...]
     row: tuple[FlownRun, ...]
     last_event: Event | None
     net: Fraction | None
@@ -143,7 +147,9 @@ class _Walker:
 
     def __init__(self, rule: TrackRule | NoRule) -> None:
         self.rule = rule
+        self.runs: list[FlownRun] = []
         self.row: list[FlownRun] = []
+        self.events: list[Event] = []
         self.last_event: Event | None = None
         self.since = Fraction(0)
         self.moved = Fraction(0)
@@ -154,6 +160,7 @@ class _Walker:
     def take(self, events: Iterable[Event]) -> None:
         """Begin a new row after something was touched."""
         for event in events:
+            self.events.append(event)
             self.last_event = event
             self.row, self.since = [], Fraction(0)
 
@@ -171,6 +178,7 @@ class _Walker:
         """Take one run, and what was changed after it."""
         applied = self._in_rule(run.changed)
         flown = FlownRun(run, self.since, applied, self.net)
+        self.runs.append(flown)
         self.row.append(flown)
         if applied is None:
             self.net = None
@@ -224,6 +232,8 @@ class _Walker:
         """Give what was found."""
         return History(
             rule=self.rule,
+            runs=tuple(self.runs),
+            events=tuple(self.events),
             row=tuple(self.row),
             last_event=self.last_event,
             net=self.net,

@@ -10,13 +10,13 @@ from cardgen.logbook.entry import FormEntry, ReadEntry, read_kept
 from cardgen.logbook.entry_file import problem
 from cardgen.logbook.partial_entry import Partly
 from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of
+from cardgen.register.canonical import canonical
 from cardgen.register.code import Code, Mistyped, read_code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
 from cardgen.register.kept import KeptDeck, description
 from cardgen.register.rows import DeckRow, EntryRow
 from cardgen.register.state import Standing, standing
-from cardgen.spec.canonical import canonical
 from cardgen.spec.problem import Problem
 
 

@@ -11,7 +11,6 @@ from typing import Any
 
 from cardgen import __version__
 from cardgen.deck.card import Card, Change, Deck, WriteIn
-from cardgen.deck.copied import check_of
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures.figure import Figure
 from cardgen.press.card_facts import facts
@@ -45,7 +44,6 @@ def to_json(deck: Deck, hashes: Mapping[str, str] = MappingProxyType({})) -> str
             "sha256": sha256(deck.spec.text).hexdigest(),
             "text": deck.spec.text.decode("utf-8"),
         },
-        "read_check": check_of(deck),
         "figures": [figure_shape(deck.figures[name]) for name in sorted(deck.figures)],
         "cards": [_card(card) for card in deck.cards],
         "left_out": [{"id": card.id, "title": card.title, "why": card.why} for card in deck.left_out],

@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from cardgen.deck.card import Card, Deck
-from cardgen.deck.copied import copied_card
-from cardgen.press.edition import LEAST_TYPE, Edition, PaperKind, load_edition
+from cardgen.press.edition import Edition, PaperKind, load_edition
 from cardgen.press.frame import Numbers, edge_of, frame_of
 from cardgen.press.layout import Overflow, SideFrame, lay_out_alone
 from cardgen.press.lines import TypeLine, draw_lines, lines_height, set_lines
@@ -19,15 +18,10 @@ from cardgen.press.type_runs import Style, plain
 _GAP = 4.0
 
 
-#: The sheet beside every deck on which a second person reads the specification against its papers.
-COPIED = "copied.pdf"
-
-
 @dataclass(frozen=True)
 class Notice:
     """What a notice says: title and sections of its ``card``, and at the ``foot`` what it is or when it holds.
 
-    With ``small`` type more rows of its tables stand on a sheet, for reading at a table.
     With a ``deck`` it stands in the frame of that deck's cards, as one rotor's alone, and may show its
     figures.
     """
@@ -36,7 +30,6 @@ class Notice:
     foot: str
     paper: PaperKind = "iso"
     deck: Deck | None = None
-    small: bool = False
 
     @property
     def title(self) -> str:
@@ -48,23 +41,11 @@ def lay_out_notice(notice: Notice) -> tuple[Side, ...] | tuple[Overflow, ...]:
     """Lay a notice out on as many sheets as it takes, or say what does not fit."""
     # Its sheets are printed on one side and hang or lie beside one another.
     edition = replace(load_edition("handout", notice.paper), duplex=False)
-    if notice.small:
-        sizes, least = edition.sizes, LEAST_TYPE
-        edition = replace(
-            edition, sizes=replace(sizes, heading=sizes.small, body=least, table=least, head=least)
-        )
     if notice.deck is None:
         frame: SideFrame = _NoticeFrame(edition, notice.card, edge_of(edition), notice.foot)
     else:
         frame = frame_of(notice.deck, edition, notice.card, Numbers(1, 1, 99, 99), notice.foot)
     return lay_out_alone(frame)
-
-
-def copied_notice(deck: Deck) -> Notice:
-    """Put the values that were copied into a deck's specification on sheets for the second reader."""
-    paper = deck.spec.print.paper if deck.spec.print else "iso"
-    foot = f"{deck.spec.rotor.set_id}: for reading against the documents, not for the bench"
-    return Notice(copied_card(deck), foot, paper, small=True)
 
 
 @dataclass(frozen=True)

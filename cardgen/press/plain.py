@@ -32,7 +32,6 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
-from cardgen.deck.copied import copied_card
 from cardgen.deck.library import library
 from cardgen.press.plain_table import GLUE, table_lines
 from cardgen.spec.typed_quantity import reading_of
@@ -55,7 +54,6 @@ def to_text(deck: Deck) -> str:
     lines = [*_front(deck)]
     for card in deck.cards:
         lines += ["", "", *_card(deck, card, _number(deck, card))]
-    lines += ["", "", *_copied(deck)]
     return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
 
 
@@ -103,21 +101,6 @@ def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
     if deck.stamp.is_draft:
         yield "DRAFT, NOT ISSUED"
     yield "=" * WIDTH
-    yield from _sections(card)
-    yield ""
-    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
-
-
-def _copied(deck: Deck) -> Iterator[str]:
-    """Write the sheet for the second reader, which is no card."""
-    sheet = copied_card(deck)
-    yield "=" * WIDTH
-    yield from _wrapped(sheet.title.upper())
-    yield "=" * WIDTH
-    yield from _sections(sheet)
-
-
-def _sections(card: Card) -> Iterator[str]:
     for section in card.sections:
         if section.title:
             yield ""
@@ -126,6 +109,8 @@ def _sections(card: Card) -> Iterator[str]:
         for block in section.blocks:
             yield ""
             yield from _block(block)
+    yield ""
+    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
 
 
 def _block(block: Block) -> Iterator[str]:
@@ -215,7 +200,7 @@ def _value(run: Value, letters: bool) -> str:
 
 
 def _box(box: WriteIn, *, in_cell: bool = False) -> str:
-    blank = f"[{'_' * box.digits or ' '}]"
+    blank = f"[{'_' * max(box.digits, 1)}]"
     said = blank if in_cell else f"{box.label}:{GLUE}{blank}"
     if box.unit:
         said += f"{GLUE}{box.unit}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
@@ -20,6 +20,21 @@ class Printed:
 
     files: Mapping[str, bytes]
     layouts: Mapping[str, tuple[Side, ...]]
+
+
+def publish(deck: Deck, editions: Sequence[Edition]) -> Printed | tuple[Overflow, ...]:
+    """Lay out and paint every edition that has a card of this deck, and make the files for screens.
+
+    Nothing is made where anything does not fit: every such place in every edition is returned.
+    """
+    printed = [print_edition(deck, edition) for edition in editions]
+    overflows = tuple(overflow for each in printed if isinstance(each, tuple) for overflow in each)
+    if overflows:
+        return overflows
+    papers = [each for each in printed if isinstance(each, Printed)]
+    files = {name: content for paper in papers for name, content in paper.files.items()}
+    layouts = {name: sides for paper in papers for name, sides in paper.layouts.items()}
+    return Printed(with_data(files | screens(deck), deck), layouts)
 
 
 def print_edition(deck: Deck, edition: Edition) -> Printed | tuple[Overflow, ...]:

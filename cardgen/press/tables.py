@@ -114,11 +114,6 @@ def _was_line(column: CardColumn, cell: Runs) -> TypeLine | None:
     return set_lines(runs, column.width, runs[0].style.size)[0] if runs else None
 
 
-def _above(column: CardColumn) -> float:
-    """White above and below the words of a row together: little where the type is as small as a footnote's."""
-    return _PAD / 2 if column.edition.sizes.table < 10 else _PAD
-
-
 def _beside(column: CardColumn) -> float:
     """White beside the words of a cell: on a wall, words of two columns must not run together."""
     return max(_PAD, 0.27 * column.edition.sizes.table)
@@ -251,12 +246,7 @@ def _plain_row(column: CardColumn, grid: _Grid, row: Row, number: int) -> Box:
         for cell, numeric in zip(row.cells, grid.numeric, strict=True)
     ]
     below = max((old.height for old in olds if old), default=0.0)
-    boxed = (
-        0.0
-        if all(run.is_tick for cell in row.cells for run in cell if isinstance(run, WriteIn))
-        else BOX_HEIGHT
-    )
-    height = max(boxed if lines is None else lines_height(lines) + _above(column) for lines in cells)
+    height = max(BOX_HEIGHT if lines is None else lines_height(lines) + _PAD for lines in cells)
 
     def draw(x: float, top: float) -> Iterable[Mark]:
         for index, lines in enumerate(cells):

@@ -12,8 +12,6 @@ from cardgen.press.type import width
 
 #: A box to write four digits in with a grease pencil: common practice, no source.
 BOX_WIDTH, BOX_HEIGHT = 25 * MM, 10 * MM
-#: A box at the end of a row of small type, for the tick of a pen.
-TICK_WIDTH = 4 * MM
 
 #: What follows a run: nothing, a space that never becomes a line's end, or a space that may.
 Gap: TypeAlias = Literal["none", "fixed", "space"]
@@ -138,6 +136,4 @@ def _box_runs(item: WriteIn, setting: TypeSetting) -> Iterable[TypeRun]:
 
 def box_width(box: WriteIn) -> float:
     """Width of a box for its number of characters, in points; a single letter has room to be crossed out."""
-    if box.is_tick:
-        return TICK_WIDTH
     return BOX_WIDTH / 4 * max(2, box.digits)

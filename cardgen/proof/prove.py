@@ -12,7 +12,7 @@ from cardgen.press.canvas import paint_bare
 from cardgen.press.edition import Edition
 from cardgen.press.layout import Overflow
 from cardgen.press.marks import Side
-from cardgen.press.notice import COPIED, Notice, copied_notice, lay_out_notice
+from cardgen.press.notice import Notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
 from cardgen.proof.finished import opened
 from cardgen.proof.fork import side_by_side
@@ -47,16 +47,12 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     """
     # An edition with sheets of two sides is the longest work, and begins first.
     order = sorted(range(len(editions)), key=lambda at: not editions[at].two_up)
-    jobs = [
-        *(partial(_edition, deck, editions[at]) for at in order),
-        partial(_copied, deck),
-        partial(_screens, deck),
-    ]
-    *done, copied, shown = side_by_side(jobs, min(cores, len(jobs)))
-    parts = [*(done[order.index(at)] for at in range(len(editions))), copied]
+    jobs = [*(partial(_edition, deck, editions[at]) for at in order), partial(_screens, deck)]
+    *done, shown = side_by_side(jobs, min(cores, len(jobs)))
+    parts = [done[order.index(at)] for at in range(len(editions))]
     if overflows := [str(overflow) for part in parts for overflow in part.overflows]:
         return Against("fit", tuple(overflows))
-    if against := [*sums_against(deck), *(fault for part in parts for fault in part.faults)]:
+    if against := [*_sums(deck), *(fault for part in parts for fault in part.faults)]:
         return Against("proof", shortened(against))
     files = {name: content for part in (*parts, shown) for name, content in part.files.items()}
     return with_data(files, deck)
@@ -67,10 +63,22 @@ def print_notice(notice: Notice) -> bytes | Against:
 
     This is the only way to paper for what is no card of a deck.
     """
-    pdf, overflows, faults = _notice(notice)
-    if overflows:
-        return Against("fit", tuple(map(str, overflows)))
-    return Against("proof", shortened(faults)) if faults else pdf
+    laid = lay_out_notice(notice)
+    sides = tuple(side for side in laid if isinstance(side, Side))
+    if len(sides) < len(laid):
+        return Against("fit", tuple(str(each) for each in laid if isinstance(each, Overflow)))
+    pdf = paint_bare(sides, notice.title)
+    faults = _faults(pdf, sides, notice.deck)
+    return Against("proof", shortened(tuple(map(str, faults)))) if faults else pdf
+
+
+def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
+    """Say in one line each what stands against a printed deck; nothing where the proof holds.
+
+    The figures are computed a second time first; then each file's record is examined, and the
+    finished file is read back and looked at.
+    """
+    return tuple(_sums(deck)) + tuple(_files(printed, deck))
 
 
 def shortened(against: Sequence[str], most: int = 12) -> tuple[str, ...]:
@@ -84,37 +92,19 @@ def _edition(deck: Deck, edition: Edition) -> _PrintedPart:
     printed = print_edition(deck, edition)
     if not isinstance(printed, Printed):
         return _PrintedPart(overflows=printed)
-    return _PrintedPart(printed.files, faults=tuple(files_against(printed, deck)))
-
-
-def _copied(deck: Deck) -> _PrintedPart:
-    pdf, overflows, faults = _notice(copied_notice(deck))
-    files = {} if overflows else {COPIED: pdf}
-    return _PrintedPart(files, overflows, tuple(f"{COPIED}: {fault}" for fault in faults))
-
-
-def _notice(notice: Notice) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...]]:
-    """Print a notice: its file, what does not fit, and what stands against the finished file."""
-    laid = lay_out_notice(notice)
-    sides = tuple(side for side in laid if isinstance(side, Side))
-    if len(sides) < len(laid):
-        return b"", tuple(each for each in laid if isinstance(each, Overflow)), ()
-    pdf = paint_bare(sides, notice.title)
-    return pdf, (), tuple(map(str, _faults(pdf, sides, notice.deck)))
+    return _PrintedPart(printed.files, faults=tuple(_files(printed, deck)))
 
 
 def _screens(deck: Deck) -> _PrintedPart:
     return _PrintedPart(screens(deck))
 
 
-def sums_against(deck: Deck) -> Iterator[str]:
-    """Compute the figures a second time, another way, and say in a line each which differ."""
+def _sums(deck: Deck) -> Iterator[str]:
     for each in check_second_path(deck.spec.text, deck.figures):
         yield f'figure {each.figure}: "{each.expected}" by the second calculation, "{each.found}" by the first'
 
 
-def files_against(printed: Printed, deck: Deck) -> Iterator[str]:
-    """Examine each file's record, read the finished file back and look at it; say each fault in a line."""
+def _files(printed: Printed, deck: Deck) -> Iterator[str]:
     for name, sides in printed.layouts.items():
         yield from (f"{name}: {fault}" for fault in _faults(printed.files[name], sides, deck))
 

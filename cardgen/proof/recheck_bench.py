@@ -6,12 +6,11 @@ times speed squared; a tight line bows by load times span squared over eight tim
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from math import floor, pi, radians, sin
 from typing import Any
 
-from cardgen.proof.recheck_input import SI, quantity, si, thread_name, thread_pitch
+from cardgen.proof.recheck_input import SI, quantity, si, thread_pitch
 from cardgen.proof.recomputed import TINY, Recomputed
 
 _LEAD = 11340.0
@@ -81,9 +80,8 @@ def _play(spec: dict[str, Any]) -> Iterator[Recomputed]:
 
 
 def _castle(spec: dict[str, Any]) -> Iterator[Recomputed]:
-    # A cotter pin is a split pin; people write both.
-    pinned = [bolt for bolt in spec["fasteners"] if re.search("cotter|split", bolt["locking"], re.IGNORECASE)]
-    for thread in dict.fromkeys(thread_name(bolt["thread"]) for bolt in pinned if bolt["fitted_by"] == "you"):
+    pinned = [bolt for bolt in spec["fasteners"] if bolt["locking"] == "cotter pin"]
+    for thread in dict.fromkeys(bolt["thread"] for bolt in pinned if bolt["fitted_by"] == "you"):
         metric, pitch = thread.startswith("M"), thread_pitch(thread)
         name, unit, turn, fine = f"castle.{thread}", *(("mm", 1.0, 0.01) if metric else ("thou", 0.1, 0.1))
         yield Recomputed(f"{name}.per_thickness", 2 * pi / pitch, f"deg/{unit}", turn, "nearest")

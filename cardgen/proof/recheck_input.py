@@ -160,22 +160,12 @@ def si(text: str | None, angle: bool = False) -> float | None:
     return None if text is None else quantity(text, angle)[0]
 
 
-def thread_name(text: str) -> str:
-    """Give a screw thread's size and pitch as it is printed, without signs and letters beside them."""
-    text = _VULGAR.sub(lambda found: unicodedata.normalize("NFKC", found[0]), text)
-    plain = text.translate(_ALIKE).replace(" ", "").upper()
-    if plain.startswith("M"):
-        return plain.replace("X", "x")
-    size, pitch = re.findall(r"([\d/]+)[^\d/]*-(\d+)", plain)[0]
-    return f"{size}-{pitch}"
-
-
 def thread_pitch(text: str) -> float:
     """Read a screw thread's pitch in metres: behind the x in millimetres, behind the hyphen to the inch."""
-    name = thread_name(text)
-    if name.startswith("M"):
-        return float(name.partition("x")[2]) / 1000
-    return INCH / float(name.partition("-")[2])
+    plain = text.translate(_ALIKE).replace(" ", "").upper()
+    if plain.startswith("M"):
+        return float(plain.partition("X")[2]) / 1000
+    return INCH / float(re.findall(r"-(\d+)", plain)[0])
 
 
 def parsed(text: bytes) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 from cardgen.register import chain
 from cardgen.register.database import Register
 from cardgen.register.errors import DamagedRowError, RegisterTrouble
-from cardgen.register.migrations import NO_HASH, VERSIONS, expected_tables, tables
+from cardgen.register.migrations import NO_HASH, expected_tables, tables
 from cardgen.register.rows import EventRow
 
 Level: TypeAlias = Literal["fault", "note"]
@@ -75,8 +75,7 @@ def _structure(register: Register) -> Iterator[Found]:
 
 def _tables(register: Register) -> Iterator[Found]:
     """The list of tables."""
-    (version,) = register.connection.execute("PRAGMA user_version").fetchone()
-    present, expected = tables(register.connection), expected_tables(VERSIONS[:version])
+    present, expected = tables(register.connection), expected_tables()
     for name in sorted({*present, *expected}):
         if present.get(name) != expected.get(name):
             yield Found("fault", f"table or index {name!a} is not as this program makes it")
@@ -111,21 +110,16 @@ def _content(register: Register, event: EventRow) -> list[object] | None:
         deck = register.by_number(event.subject)
         if deck is None:
             return None
-        reading = register.reading_of(deck.id)
-        return chain.deck_content(deck, register.files(deck.id), register.places(deck.id), reading)
+        return chain.deck_content(deck, register.files(deck.id), register.places(deck.id))
     if event.kind == "withdrawal":
         withdrawal = register.withdrawal(event.subject)
         return None if withdrawal is None else chain.withdrawal_content(withdrawal)
-    if event.kind == "reading":
-        reading = register.reading_by_number(event.subject)
-        return None if reading is None else chain.reading_content(reading)
     entry = register.entry(event.subject)
     return None if entry is None else chain.entry_content(entry)
 
 
 def _unlinked(register: Register, linked: set[tuple[str, int]]) -> Iterator[Found]:
-    sources = [("deck", "id", "decks"), ("withdrawal", "deck", "withdrawals"), ("entry", "id", "entries")]
-    sources += [("reading", "id", "readings")] * register.keeps_readings
+    sources = (("deck", "id", "decks"), ("withdrawal", "deck", "withdrawals"), ("entry", "id", "entries"))
     for kind, key, table in sources:
         for (number,) in register.connection.execute(f"SELECT {key} FROM {table}"):
             if (kind, number) not in linked:

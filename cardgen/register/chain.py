@@ -8,26 +8,12 @@ from __future__ import annotations
 
 import sqlite3
 
-from cardgen.register.rows import (
-    DeckRow,
-    EntryRow,
-    EventKind,
-    EventRow,
-    FileRow,
-    PlaceRow,
-    ReadingRow,
-    WithdrawalRow,
-)
-from cardgen.spec.canonical import canonical, sha256
+from cardgen.register.canonical import canonical, sha256
+from cardgen.register.rows import DeckRow, EntryRow, EventKind, EventRow, FileRow, PlaceRow, WithdrawalRow
 
 
-def deck_content(
-    deck: DeckRow, files: tuple[FileRow, ...], places: tuple[PlaceRow, ...], reading: ReadingRow | None
-) -> list[object]:
-    """Everything the register says about a deck as it was issued, for hashing.
-
-    Decks of a time before readings were kept have none, and nothing stands in its place.
-    """
+def deck_content(deck: DeckRow, files: tuple[FileRow, ...], places: tuple[PlaceRow, ...]) -> list[object]:
+    """Everything the register says about a deck as it was issued, for hashing."""
     return [
         deck.id,
         deck.set_id,
@@ -41,7 +27,6 @@ def deck_content(
         deck.version,
         [[file.name, file.sha256, file.size] for file in files],
         [[place.edition, place.number, place.place] for place in places],
-        *([reading.id] if reading else []),
     ]
 
 
@@ -53,11 +38,6 @@ def withdrawal_content(row: WithdrawalRow) -> list[object]:
 def entry_content(row: EntryRow) -> list[object]:
     """Everything the register says about a log entry, for hashing."""
     return [row.id, row.deck, row.card, row.day, row.content]
-
-
-def reading_content(row: ReadingRow) -> list[object]:
-    """Everything the register says about a reading, for hashing."""
-    return [row.id, row.set_id, row.read_by, row.day, row.check]
 
 
 def link_hash(number: int, kind: str, set_id: str, content: list[object], previous: str) -> str:

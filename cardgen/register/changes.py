@@ -17,7 +17,7 @@ from typing import Any, Literal, TypeAlias
 from cardgen.spec.key_words import group_of, key_words
 
 Description: TypeAlias = Mapping[str, Any]
-#: Words of a card by what they do there.
+#: Words of a card by what they do there; only "words" may wait for the next print.
 WordKind: TypeAlias = Literal["caution", "step", "words"]
 
 _WORD_KINDS: tuple[tuple[WordKind, str], ...] = (("caution", "cautions"), ("step", "steps"), ("words", "words"))
@@ -56,17 +56,14 @@ class WordChange:
 
 @dataclass(frozen=True)
 class Comparison:
-    """Everything that differs between two decks.
-
-    ``changed`` are the cards that differ, those with another number, caution or step before those with
-    other words alone. The code stands on every card, so that no card outlives its deck, changed or not.
-    """
+    """Everything that differs between two decks, and which cards must be swapped when."""
 
     numbers: tuple[NumberChange, ...]
     words: tuple[WordChange, ...]
     added: tuple[str, ...]
     removed: tuple[str, ...]
-    changed: tuple[str, ...]
+    today: tuple[str, ...]
+    next_print: tuple[str, ...]
 
     @property
     def is_same(self) -> bool:
@@ -75,22 +72,23 @@ class Comparison:
 
 
 def compare(old: Description, new: Description) -> Comparison:
-    """Compare two decks."""
+    """Compare two decks. A card is swapped today where a number, a caution or a step differs."""
     old_cards, new_cards = _by_id(old, "cards"), _by_id(new, "cards")
     added = tuple(card for card in new_cards if card not in old_cards)
     removed = tuple(card for card in old_cards if card not in new_cards)
     numbers = tuple(_numbers(old, new))
     words = tuple(_words(old_cards, new_cards))
-    worked_by = {card for change in numbers for card in change.cards}
-    worked_by |= {change.card for change in words if change.kind != "words"} | {*added, *removed}
-    changed = worked_by | {change.card for change in words}
-    order = [card for card in dict.fromkeys([*new_cards, *old_cards]) if card in changed]
+    urgent = {card for change in numbers for card in change.cards}
+    urgent |= {change.card for change in words if change.kind != "words"} | {*added, *removed}
+    order = list(dict.fromkeys([*new_cards, *old_cards]))
+    later = {change.card for change in words} - urgent
     return Comparison(
         numbers,
         words,
         added,
         removed,
-        tuple(sorted(order, key=lambda card: card not in worked_by)),
+        tuple(card for card in order if card in urgent),
+        tuple(card for card in order if card in later),
     )
 
 
@@ -100,7 +98,7 @@ def change_lines(comparison: Comparison, titles: Mapping[str, str]) -> tuple[str
     Numbers that only follow from those are counted by card.
     """
     lines = [_sentence(change) for change in comparison.numbers if change.stated]
-    for card in comparison.changed:
+    for card in (*comparison.today, *comparison.next_print):
         title = titles.get(card, card)
         if card in comparison.added:
             lines.append(f"{title}: this card is new.")

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from cardgen.register.canonical import sha256
 from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
 from cardgen.register.foreign_file import claimed_codes
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing, standing
-from cardgen.spec.canonical import sha256
 
 LARGEST_FILE = 64 << 20
 

@@ -27,7 +27,6 @@ from cardgen.register.rows import (
     FileRow,
     NewDeck,
     PlaceRow,
-    ReadingRow,
     WithdrawalRow,
 )
 from cardgen.register.store import Store
@@ -107,34 +106,6 @@ class Register:
         row = self.connection.execute(query, (deck,)).fetchone()
         return None if row is None else WithdrawalRow(row[0], _day(row[1]), _text(row[2]))
 
-    def readings(self, check: str) -> tuple[ReadingRow, ...]:
-        """Readings of the specification with this check, in the order they came in."""
-        return self._readings("read_check = ?", check)
-
-    def reading_of(self, deck: int) -> ReadingRow | None:
-        """The reading that a deck was issued on; none for a deck of a time before they were kept."""
-        found = self._readings("id = (SELECT reading FROM issued_on WHERE deck = ?)", deck)
-        return found[0] if found else None
-
-    def reading_by_number(self, number: int) -> ReadingRow | None:
-        """Find a reading by its number in the register."""
-        found = self._readings("id = ?", number)
-        return found[0] if found else None
-
-    @property
-    def keeps_readings(self) -> bool:
-        """Whether it has the tables of readings; one of the first version, opened only to be read, has not."""
-        return bool(self.connection.execute("PRAGMA user_version").fetchone()[0] > 1)
-
-    def _readings(self, condition: str, value: str | int) -> tuple[ReadingRow, ...]:
-        if not self.keeps_readings:
-            return ()
-        query = f"SELECT id, set_id, read_by, day, read_check FROM readings WHERE {condition} ORDER BY id"
-        rows = self.connection.execute(query, (value,))
-        return tuple(
-            ReadingRow(row[0], _text(row[1]), _text(row[2]), _day(row[3]), _text(row[4])) for row in rows
-        )
-
     def entries(self, deck: int) -> tuple[EntryRow, ...]:
         """Log entries kept for a deck, in the order they came in."""
         query = "SELECT id, deck, card, day, content FROM entries WHERE deck = ? ORDER BY id"
@@ -157,14 +128,9 @@ class Register:
 
     def _confirm(self, deck: DeckRow) -> None:
         name = f"{deck.set_id} revision {deck.revision}"
-        reading = self.reading_of(deck.id)
-        content = chain.deck_content(deck, self.files(deck.id), self.places(deck.id), reading)
+        content = chain.deck_content(deck, self.files(deck.id), self.places(deck.id))
         if not chain.holds(self._event("deck", deck.id), "deck", deck.set_id, content):
             raise DamagedRowError(f"the entry of {name} was changed later")
-        if reading is not None:
-            content = chain.reading_content(reading)
-            if not chain.holds(self._event("reading", reading.id), "reading", reading.set_id, content):
-                raise DamagedRowError(f"the reading that {name} was issued on was changed later")
         withdrawal, event = self.withdrawal(deck.id), self._event("withdrawal", deck.id)
         if withdrawal is None and event is not None:
             raise DamagedRowError(f"{name} was withdrawn, and the entry of that is gone")
@@ -232,12 +198,8 @@ class Register:
                 "INSERT INTO places (deck, edition, number, place) VALUES (?, ?, ?, ?)",
                 [(number, place.edition, place.number, place.place) for place in new.places],
             )
-            if new.reading is not None:
-                query = "INSERT INTO issued_on (deck, reading) VALUES (?, ?)"
-                connection.execute(query, (number, new.reading))
             deck = _deck_of((number, *columns))
-            reading = self.reading_of(number)
-            content = chain.deck_content(deck, self.files(number), self.places(number), reading)
+            content = chain.deck_content(deck, self.files(number), self.places(number))
             chain.add_link(connection, "deck", number, deck.set_id, content)
         return deck
 
@@ -250,18 +212,6 @@ class Register:
             connection.execute(query, (deck.id, day.isoformat(), str(reason)))
             row = WithdrawalRow(deck.id, day, str(reason))
             chain.add_link(connection, "withdrawal", deck.id, deck.set_id, chain.withdrawal_content(row))
-        return row
-
-    def add_reading(self, set_id: str, read_by: str, day: date, check: str) -> ReadingRow:
-        """Keep a reading; the same person's reading of the same specification is kept once."""
-        with self.writing() as connection:
-            if earlier := next((each for each in self.readings(check) if each.read_by == read_by), None):
-                return earlier
-            query = "INSERT INTO readings (set_id, read_by, day, read_check) VALUES (?, ?, ?, ?)"
-            cursor = connection.execute(query, (str(set_id), str(read_by), day.isoformat(), str(check)))
-            assert cursor.lastrowid is not None
-            row = ReadingRow(cursor.lastrowid, str(set_id), str(read_by), day, str(check))
-            chain.add_link(connection, "reading", row.id, row.set_id, chain.reading_content(row))
         return row
 
     def add_entry(self, deck: DeckRow, card: str, day: date, content: str) -> EntryRow:

@@ -14,9 +14,7 @@ from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
 from cardgen.register.store import Store
 
-_TABLES = ("decks", "files", "places", "withdrawals", "entries", "readings", "issued_on", "events", "seal")
-#: Tables that a register of the first version has not got.
-_SINCE_2 = frozenset({"readings", "issued_on"})
+_TABLES = ("decks", "files", "places", "withdrawals", "entries", "events", "seal")
 _KEYS = {"files": ("deck", "name"), "places": ("deck", "edition", "number")}
 
 #: What a kept description tells of its deck.
@@ -43,7 +41,7 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
         found = _opened(connection, content)
         if found is None:
             told = export(connection)
-            told["unread"] += [*_cut_off(content), *_unfinished(path), *unread]
+            told["unread"] += [*_unfinished(path), *unread]
             return {**told, "kept": kept}
         if not kept:
             return trouble_of_sqlite(found, path)
@@ -123,21 +121,9 @@ def export(connection: sqlite3.Connection) -> dict[str, Any]:
     unread: list[str] = []
     content: dict[str, Any] = {"register": len(VERSIONS)}
     for table in _TABLES:
-        there = table not in _SINCE_2 or _version(connection) != 1
-        content[table] = list(_rows(connection, table, unread)) if there else []
+        content[table] = list(_rows(connection, table, unread))
     content["unread"] = unread
     return content
-
-
-def _cut_off(content: bytes) -> Iterator[str]:
-    """Say that the end of the file is gone: what is read of a page that is there in part looks whole."""
-    stated = stated_size(content)
-    if len(content) < stated:
-        yield f"the register was cut off: {len(content)} of {stated} bytes are there"
-
-
-def _version(connection: sqlite3.Connection) -> int:
-    return int(connection.execute("PRAGMA user_version").fetchone()[0])
 
 
 def _rows(connection: sqlite3.Connection, table: str, unread: list[str]) -> Iterator[dict[str, Any]]:

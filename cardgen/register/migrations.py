@@ -74,36 +74,7 @@ CREATE TABLE seal (
 INSERT INTO seal (one, length, hash) VALUES (1, 0, '{NO_HASH}')
 """
 
-#: Readings; the chain's table is made anew, because it names the kinds of its links.
-_VERSION_2 = """
-CREATE TABLE readings (
-  id INTEGER PRIMARY KEY,
-  set_id TEXT NOT NULL,
-  read_by TEXT NOT NULL,
-  day TEXT NOT NULL,
-  read_check TEXT NOT NULL
-) STRICT;
-CREATE INDEX readings_by_check ON readings (read_check);
-CREATE TABLE issued_on (
-  deck INTEGER PRIMARY KEY REFERENCES decks (id),
-  reading INTEGER NOT NULL REFERENCES readings (id)
-) STRICT;
-CREATE TABLE links (
-  id INTEGER PRIMARY KEY,
-  kind TEXT NOT NULL CHECK (kind IN ('deck', 'withdrawal', 'entry', 'reading')),
-  subject INTEGER NOT NULL,
-  set_id TEXT NOT NULL,
-  previous TEXT NOT NULL,
-  hash TEXT NOT NULL,
-  UNIQUE (kind, subject)
-) STRICT;
-INSERT INTO links SELECT id, kind, subject, set_id, previous, hash FROM events ORDER BY id;
-DROP TABLE events;
-ALTER TABLE links RENAME TO events;
-CREATE INDEX events_by_rotor ON events (set_id, kind)
-"""
-
-VERSIONS: tuple[str, ...] = (_VERSION_1, _VERSION_2)
+VERSIONS: tuple[str, ...] = (_VERSION_1,)
 
 
 def migrate(connection: sqlite3.Connection, versions: Sequence[str] = VERSIONS) -> None:

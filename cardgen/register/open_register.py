@@ -124,8 +124,12 @@ def _prepare(
         why = f"the register was written by a newer version of this program (tables {version})"
         return trouble("newer version", path, why, "use the newer version of this program")
     if version < len(versions):
-        # Whoever only reads leaves an older register as it is: what it has not got is read as not there.
-        return None if mode == "read" else _bring_up(connection, path, versions)
+        if mode == "read":
+            why = f"the register is from an older version of this program (tables {version})"
+            return trouble(
+                "read-only", path, why, "run `issue` or `register check` once where it may be written"
+            )
+        return _bring_up(connection, path, versions)
     if mode != "read":
         # SQLite opens a file that may not be written for reading; better told now than after a build.
         connection.execute("BEGIN IMMEDIATE")

@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 
 from cardgen.register.code import Code
 
-EventKind: TypeAlias = Literal["deck", "withdrawal", "entry", "reading"]
+EventKind: TypeAlias = Literal["deck", "withdrawal", "entry"]
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ class PlaceRow:
 
 @dataclass(frozen=True)
 class NewDeck:
-    """A deck about to be entered, with the number of the reading that it was issued on."""
+    """A deck about to be entered."""
 
     set_id: str
     revision: int
@@ -44,7 +44,6 @@ class NewDeck:
     version: str
     files: tuple[FileRow, ...]
     places: tuple[PlaceRow, ...]
-    reading: int | None = None
 
 
 @dataclass(frozen=True)
@@ -89,21 +88,10 @@ class EntryRow:
 
 
 @dataclass(frozen=True)
-class ReadingRow:
-    """A specification read against its papers: whose rotor's, by whom, on which day, with which check."""
-
-    id: int
-    set_id: str
-    read_by: str
-    day: date
-    check: str
-
-
-@dataclass(frozen=True)
 class EventRow:
     """One link of the chain: what was entered, and the hashes that bind it to the one before.
 
-    ``subject`` is the deck's number for a deck or its withdrawal, their own for an entry or a reading.
+    ``subject`` is the deck's number for a deck or its withdrawal, the entry's own for an entry.
     """
 
     id: int

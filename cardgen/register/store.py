@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.placing import make_folder, place_file, sweep, sync_folder
+from cardgen.register.canonical import sha256
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
-from cardgen.spec.canonical import sha256
 
 _HASH = re.compile(r"[0-9a-f]{64}", re.ASCII)
 

@@ -5,42 +5,63 @@ Word processors, PDFs and telephones put them in by themselves, so whoever copie
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Mapping
 from types import MappingProxyType
 
-_MEANT = {
-    "-": "‐‑‒–—−",
-    '"': "“”„″",
-    "'": "‘’‚′´`",
-    " ": "\t\u00a0\u2007\u2009\u202f",
-    "/": "⁄∕",
-    "x": "×",
-    ",": "，",
-    "=": "＝",
-}
-#: Each look-alike, and the plain character it is taken for.
-LOOKALIKES: Mapping[str, str] = MappingProxyType(
-    {character: meant for meant, characters in _MEANT.items() for character in characters}
-)
-_PLAIN = str.maketrans(dict(LOOKALIKES))
-
-#: What the others are called in Unicode says enough to a keeper.
-_CALLED = dict.fromkeys("“”„‘’‚", "a curly quote") | {
-    "\t": "a tab",
+_DASHES = {
     "‐": "a hyphen of another kind",
+    "‑": "a hyphen that does not break",
+    "‒": "a figure dash",
+    "–": "an en dash",
+    "—": "an em dash",
+    "―": "a horizontal bar",
     "−": "a minus sign of another kind",
+    "﹣": "a small hyphen",
+    "－": "a wide hyphen",
 }
-_SPOKEN = {
-    "-": "the hyphen -",
-    '"': 'the straight quote "',
-    "'": "the straight quote '",
-    " ": "a plain space",
-    "/": "the slash /",
-    "x": "the letter x",
-    ",": "a plain comma",
-    "=": "a plain equals sign",
+_DOUBLE = dict.fromkeys("“”„‟", "a curly quote") | {"″": "a double prime", "＂": "a wide quote"}
+_SINGLE = dict.fromkeys("‘’‚‛", "a curly quote") | {
+    "′": "a prime",
+    "´": "an accent",
+    "`": "an accent",
 }
+_SPACES = {
+    "\t": "a tab",
+    "\u00a0": "a no-break space",
+    "\u202f": "a narrow no-break space",
+    "\u2007": "a figure space",
+    "\u2009": "a thin space",
+    "\u3000": "a wide space",
+}
+_OTHERS = {
+    "⁄": ("a fraction slash", "/"),
+    "∕": ("a division slash", "/"),
+    "×": ("a multiplication sign", "x"),
+    "，": ("a wide comma", ","),
+    "＝": ("a wide equals sign", "="),
+}
+
+#: Each look-alike, what it is called, and the plain character it is taken for.
+LOOKALIKES: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {character: (name, "-") for character, name in _DASHES.items()}
+    | {character: (name, '"') for character, name in _DOUBLE.items()}
+    | {character: (name, "'") for character, name in _SINGLE.items()}
+    | {character: (name, " ") for character, name in _SPACES.items()}
+    | _OTHERS
+)
+_PLAIN = str.maketrans({character: meant for character, (_, meant) in LOOKALIKES.items()})
+_SPOKEN = MappingProxyType(
+    {
+        "-": "the hyphen -",
+        '"': 'the straight quote "',
+        "'": "the straight quote '",
+        " ": "a plain space",
+        "/": "the slash /",
+        "x": "the letter x",
+        ",": "a plain comma",
+        "=": "a plain equals sign",
+    }
+)
 
 
 def straightened(text: str) -> str:
@@ -55,11 +76,9 @@ def first_lookalike(text: str) -> str | None:
 
 def named(character: str) -> str:
     """Name a look-alike with its code: ``an en dash (U+2013)``."""
-    name = unicodedata.name(character, "").lower()
-    article = "an" if name[:1] in {"a", "e", "i", "o"} else "a"
-    return f"{_CALLED.get(character, f'{article} {name}')} (U+{ord(character):04X})"
+    return f"{LOOKALIKES[character][0]} (U+{ord(character):04X})"
 
 
 def plain_one(character: str) -> str:
     """Say which key to press instead of a look-alike: ``the hyphen -``."""
-    return _SPOKEN[LOOKALIKES[character]]
+    return _SPOKEN[LOOKALIKES[character][1]]

@@ -7,11 +7,12 @@ tree, and only when there is a problem to place.
 from __future__ import annotations
 
 import tomllib
-
-import tree_sitter_toml
-from tree_sitter import Language, Node, Parser
+from typing import TYPE_CHECKING
 
 from cardgen.spec.problem import Path
+
+if TYPE_CHECKING:
+    from tree_sitter import Node
 
 # No known key lies deeper; hostile files go down without end.
 _DEEPEST = 8
@@ -21,6 +22,9 @@ class Positions:
     """The place of every key, table and list item of one file that is valid TOML."""
 
     def __init__(self, text: bytes) -> None:
+        import tree_sitter_toml
+        from tree_sitter import Language, Parser
+
         self._nodes: dict[Path, Node] = {}
         self._last: dict[Path, int] = {}
         self._lines = text.split(b"\n")

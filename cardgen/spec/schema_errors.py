@@ -153,20 +153,24 @@ def _whole_number(case: _Case) -> _Advice:
     return _Advice("number-whole", why, case.expected.about or "whole numbers only, such as [1, 2]")
 
 
+def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
+    def advise(case: _Case) -> _Advice:
+        bound = case.details[limit]
+        return _Advice("number-range", f"{words} {bound} can stand here", case.expected.about)
+
+    return advise
+
+
 def _truth(case: _Case) -> _Advice:
     return _Advice("true-or-false", "only true or false, without quotes, can stand here", case.expected.about)
 
 
-def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
-    return lambda case: _Advice(
-        "number-range", f"{words} {case.details[limit]} can stand here", case.expected.about
-    )
-
-
 def _length(limit: str, words: str) -> Callable[[_Case], _Advice]:
-    return lambda case: _Advice(
-        "list-length", f"{words} {case.details[limit]} can stand in this list", _list_of(case)
-    )
+    def advise(case: _Case) -> _Advice:
+        why = f"{words} {case.details[limit]} can stand in this list"
+        return _Advice("list-length", why, _list_of(case))
+
+    return advise
 
 
 def _list(case: _Case) -> _Advice:

@@ -82,7 +82,7 @@ def written(unit: str) -> str:
 
     Inch papers are often in capitals throughout, which change nothing there; in the metric system they do.
     """
-    forms = _WRITTEN.get(unit, re.escape(unit))
+    forms = _WRITTEN[unit]
     return f"{forms}|{forms.upper()}" if UNITS[unit].system == "inch" else forms
 
 

@@ -10,7 +10,7 @@ import unicodedata
 from dataclasses import dataclass
 from itertools import chain
 
-from cardgen.spec.lookalikes import LOOKALIKES, named, plain_one
+from cardgen.spec.lookalikes import LOOKALIKES, plain_one
 
 MAX_LENGTH = 200
 
@@ -90,7 +90,6 @@ def _character(character: str, place: int) -> Unprintable | None:
 
 def _called(character: str) -> str:
     """Name a character in small letters, with its code: ``a tab (U+0009)``, ``rightwards arrow (U+2192)``."""
-    if character in LOOKALIKES:
-        return named(character)
-    name = unicodedata.name(character, "").lower()
-    return f"{name} (U+{ord(character):04X})" if name else f"U+{ord(character):04X}"
+    code = f"U+{ord(character):04X}"
+    name = LOOKALIKES[character][0] if character in LOOKALIKES else unicodedata.name(character, "").lower()
+    return f"{name} ({code})" if name else code

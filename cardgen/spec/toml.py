@@ -19,6 +19,9 @@ from cardgen.spec.toml_slips import slip
 _LONGEST_LINE = 2000
 
 _BOM = b"\xef\xbb\xbf"
+_MARKS_16 = (b"\xff\xfe", b"\xfe\xff")
+_SAMPLE = 400
+_AS_UTF8 = "the file saved as UTF-8, the text encoding of TOML"
 
 
 @dataclass(frozen=True)
@@ -32,31 +35,30 @@ class Parsed:
 
 def parse(data: bytes) -> Parsed:
     """Parse a file's bytes. A byte-order mark is a fault, but the rest is read all the same."""
-    marks = (_byte_order_mark(),) if data.startswith(_BOM) else ()
-    data = data.removeprefix(_BOM)
-    table = _table(data)
-    if isinstance(table, FileFault):
-        return Parsed(None, (*marks, table), data)
-    return Parsed(table, marks, data)
-
-
-def _table(data: bytes) -> Mapping[str, Any] | FileFault:
+    marks: tuple[FileFault, ...] = ()
+    if data.startswith(_BOM):
+        marks = (_byte_order_mark(),)
+        data = data.removeprefix(_BOM)
+    if fault := _sixteen_bits(data):
+        return Parsed(None, (*marks, fault), data)
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        return _not_utf8(data, error)
+        return Parsed(None, (*marks, _not_utf8(data, error)), data)
     if fault := _line_ends(text) or _long_line(text):
-        return fault
+        return Parsed(None, (*marks, fault), data)
     try:
-        return tomllib.loads(text, parse_float=Decimal)
+        return Parsed(tomllib.loads(text, parse_float=Decimal), marks, data)
     except tomllib.TOMLDecodeError as error:
-        return slip(text, str(error))
+        return Parsed(None, (*marks, slip(text, str(error))), data)
     except (ValueError, ArithmeticError):
         why = "a number in this file is too long to be read"
-        return FileFault(0, 0, "toml-number", "", why, "the number as documented")
+        return Parsed(None, (*marks, FileFault(0, 0, "toml-number", "", why, "the number as documented")), data)
     except RecursionError:
         why = "brackets in this file are nested too deeply to be read"
-        return FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")
+        return Parsed(
+            None, (*marks, FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")), data
+        )
 
 
 def _byte_order_mark() -> FileFault:
@@ -70,8 +72,20 @@ def _not_utf8(data: bytes, error: UnicodeDecodeError) -> FileFault:
     line = data.count(b"\n", 0, error.start) + 1
     column = len(data[line_start : error.start].decode()) + 1
     why = "this byte is not UTF-8, so a letter or a sign here cannot be known"
-    write = "the file saved as UTF-8, the text encoding of TOML"
-    return FileFault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, write)
+    return FileFault(line, column, "file-not-utf8", f"the byte {data[error.start]:02X}", why, _AS_UTF8)
+
+
+def _sixteen_bits(data: bytes) -> FileFault | None:
+    """Name a file of UTF-16, which begins with a mark of its own or has a zero in every letter."""
+    start = data[:_SAMPLE]
+    if start[:2] in _MARKS_16:
+        read = f"the bytes {start[0]:02X} {start[1]:02X}"
+    elif 4 * start.count(0) > len(start):
+        read = "a byte of zero beside nearly every letter"
+    else:
+        return None
+    why = "this file is in UTF-16, another encoding than the UTF-8 of TOML"
+    return FileFault(1, 1, "file-not-utf8", read, why, _AS_UTF8)
 
 
 def _line_ends(text: str) -> FileFault | None:

@@ -60,8 +60,7 @@ _CLOSE = 'a closing quote: key = "text"'
 _BACKSLASH = "a backslash has a meaning of its own between quotes"
 _CONTROL = "an invisible control character stands here"
 _AFTER = "something stands behind a complete value: a unit outside its quotes, or a second value"
-_LINE = "a line must be a key with a value, a group in brackets, or a comment"
-_BRACKETS = "a bracket that was opened before is not closed, or not by the right one"
+_ONE_LINE = "a text must end on the line it began on"
 
 #: How the reader of TOML begins, and what that means to a keeper: rule, reason, what to write.
 _SAID = (
@@ -69,13 +68,21 @@ _SAID = (
     ("Cannot |Duplicate ", "toml-twice", _TWICE_KEY, "the key once, with the value from its document"),
     ("Invalid value", "toml-value", "what stands after the equals sign is no value of TOML", _VALUES),
     ("Unterminated", "toml-string", "a text begins here or above and its closing quote is missing", _CLOSE),
-    (r".* character '\\n'", "toml-string", "a text must end on the line it began on", _CLOSE),
-    ("Illegal|Found invalid", "toml-character", _CONTROL, "the line typed again without it"),
+    (r"(Illegal|Found invalid) character '\\n'", "toml-string", _ONE_LINE, _CLOSE),
+    ("(Illegal|Found invalid) character", "toml-character", _CONTROL, "the line typed again without it"),
     ("Unescaped|Escaped|Invalid hex", "toml-string", _BACKSLASH, "text without a backslash"),
-    ("Invalid statement|Invalid initial", "toml-statement", _LINE, _KEY_AND_VALUE),
+    (
+        "Invalid statement",
+        "toml-statement",
+        "a line must be a key with a value, a group in brackets, or a comment",
+        _KEY_AND_VALUE,
+    ),
     ("Expected newline", "toml-statement", _AFTER, _ONE_VALUE),
     ("Expected '='", "toml-statement", "a key is followed by an equals sign and its value", 'key = "text"'),
-    ("Expected ']|Unclosed", "toml-brackets", _BRACKETS, "[group], [[group]] in a list, or key = [1, 2]"),
+    ("Invalid initial", "toml-statement", "a key is letters, digits, hyphens and underscores", _KEY_AND_VALUE),
+    ("Expected ']", "toml-brackets", "a group's name stands in brackets", "[group], or [[group]] in a list"),
+    ("Unclosed array", "toml-brackets", "a list has no closing bracket", "key = [1, 2]"),
+    ("Unclosed inline", "toml-brackets", "a table has no closing brace", "{ key = 1, other = 2 }"),
     ("Invalid date", "toml-date", "there is no such day", "a date such as 2027-11-30"),
 )
 
@@ -201,7 +208,7 @@ def _lookalike(typed: str, column: int, told: _Slip) -> str | None:
     if here in LOOKALIKES and here != "\t":
         return here
     # A text has no end where the quote that should end it is none; it stands anywhere before.
-    quotes = "".join(each for each in typed if LOOKALIKES.get(each) in {'"', "'"})
+    quotes = "".join(each for each in typed if LOOKALIKES.get(each, ("", ""))[1] in {'"', "'"})
     return first_lookalike(quotes) if told.rule == "toml-string" else None
 
 
@@ -231,8 +238,6 @@ def _candidates(value: str, place: KeyMeaning) -> Iterator[str]:
     """Write a value in the ways that it may have been meant."""
     inside = re.sub(r"""^["']|["']$""", "", value)
     day = day_meant(inside)
-    if place.kind is not None:
-        yield f'"{place.spelled(inside)}"'
     yield from (value, value.lower(), f'"{inside}"', f"'{inside}'")
     yield place.instead_of(inside) or ""
     yield f'"{nearest(inside, place.words) or ""}"'
@@ -246,7 +251,6 @@ def _is_read(written: str, place: KeyMeaning, path: Path) -> bool:
     try:
         value = tomllib.loads(f"it = {written}", parse_float=Decimal)["it"]
     except (tomllib.TOMLDecodeError, RecursionError, ValueError, ArithmeticError):
-        # The line is not offered as an answer then; the slip itself is told.
         return False
     return _takes(place, value, path)
 

@@ -14,7 +14,6 @@ from statistics import median
 from tests.bench import others
 from tests.bench.measure import RUNS, Cost, cost, import_times, told_by
 from tests.bench.stages import BY_THE_PAGE
-from tests.issuing.decks import read_answer
 
 SPEC = "sample_inputs/nr-0306.toml"
 TODAY = ("--today", "2026-11-25")
@@ -50,7 +49,7 @@ def issue(folder: Path) -> list[str]:
         f"sys.argv += ['--out', tempfile.mkdtemp(dir={str(folder)!r}) + '/out']; main()"
     )
     answer = ("--approved-by", "Bench", "--reason", "measuring", "--register", str(folder / "register.sqlite"))
-    return ["-c", program, "issue", SPEC, *TODAY, *answer, *read_answer(Path(SPEC))]
+    return ["-c", program, "issue", SPEC, *TODAY, *answer]
 
 
 def main() -> None:

@@ -21,7 +21,6 @@ from pathlib import Path
 
 from tests.bench.generate import generate
 from tests.bench.measure import TREE
-from tests.issuing.decks import read_all
 
 DAY = "2026-11-25"
 _WATCHED = (
@@ -97,8 +96,6 @@ def main() -> None:
 def _size(folder: Path, size: int, pouch_only: bool, compare: bool) -> None:
     generate(folder / "specs", size, pouch_only=pouch_only)
     _row(f"check, {size}", timed(["fleet", "check", str(folder / "specs"), "--today", DAY]), size)
-    for out in ("out", "out1", "out2"):
-        read_all(folder / "specs", folder / out / "register.sqlite")
     _row(f"issue, {size}, all processors", timed(issue(folder / "specs", folder / "out")), size)
     _row(f"issue, {size}, all unchanged", timed(issue(folder / "specs", folder / "out")), size)
     if compare:

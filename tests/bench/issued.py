@@ -9,7 +9,7 @@ from pathlib import Path
 from cardgen.issuing.issue_deck import issue
 from cardgen.issuing.issue_request import Issued
 from tests.bench.generate import Made
-from tests.issuing.decks import TODAY, Maker, opened, request, with_reading
+from tests.issuing.decks import TODAY, Maker, opened, request
 
 
 def issue_small(made: Sequence[Made], out: Path, version: str, reason: str = "first issue") -> None:
@@ -17,5 +17,5 @@ def issue_small(made: Sequence[Made], out: Path, version: str, reason: str = "fi
     with opened(out / "register.sqlite") as register:
         for each in made:
             asked = replace(request(each.set_id, TODAY, reason), spec=each.path.read_bytes(), version=version)
-            done = issue(register, with_reading(asked), Maker(each.set_id), out)
+            done = issue(register, asked, Maker(each.set_id), out)
             assert isinstance(done, Issued), done

@@ -11,8 +11,8 @@ import sys
 from collections.abc import Iterator
 
 from cardgen.deck.card import Deck
-from cardgen.press.publish import Printed
-from tests.press.printing import prove, publish
+from cardgen.press.publish import Printed, publish
+from cardgen.proof.prove import prove
 from tests.press.test_properties import editions, lost, parted, read
 from tests.press.variants import (
     INCH,

@@ -18,10 +18,9 @@ from cardgen.deck.card import Stamp
 from cardgen.figures import compute
 from cardgen.press.edition import editions_of
 from cardgen.press.marks import ArcMark, LineMark, Mark, PolygonMark, QrMark, RectMark, TextMark
-from cardgen.press.publish import Printed
+from cardgen.press.publish import Printed, publish
 from cardgen.press.type import NAMES, font_file
 from cardgen.spec.load import Loaded, load
-from tests.press.printing import publish
 
 _GREYS = {"black": 0.0, "white": 1.0, "tint": 0.9, "watermark": 0.9}
 

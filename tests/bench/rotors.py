@@ -136,7 +136,7 @@ def _flown(rotor: Rotor, total: Fraction, method: Method, chance: random.Random)
 
 
 def _history(row: list[FlownRun], rule: TrackRule, total: Fraction) -> History:
-    return History(rule, tuple(row), None, total, ())
+    return History(rule, tuple(row), (), tuple(row), None, total, ())
 
 
 Way: TypeAlias = Callable[[Rotor, TrackRule, Method, random.Random], Ended]

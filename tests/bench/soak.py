@@ -31,7 +31,7 @@ from tests.bench.fleet import DAY, issue
 from tests.bench.generate import Made, generate
 from tests.bench.kill import faults_of, whole
 from tests.bench.measure import TREE
-from tests.issuing.decks import opened, read_all
+from tests.issuing.decks import opened
 
 _MOST_RUNS = 1000
 
@@ -65,8 +65,7 @@ def run(
         result = Result(rotors, sum(each.bad for each in made))
         begun = time.monotonic()
         command = issue(specs, out, jobs)
-        _run_on_a_full_disk(command, specs, out, result)
-        read_all(specs, out / "register.sqlite")
+        _run_on_a_full_disk(command, out, result)
         while _killed(command, _moment(chance, every, result.kills < most_kills), result, chance):
             with opened(out / "register.sqlite") as register:
                 result.faults += faults_of(check(register, read_files=False))
@@ -109,7 +108,7 @@ def _start(command: Sequence[str], before: Callable[[], None] | None = None) -> 
     )
 
 
-def _run_on_a_full_disk(command: Sequence[str], specs: Path, out: Path, result: Result) -> None:
+def _run_on_a_full_disk(command: Sequence[str], out: Path, result: Result) -> None:
     """Let the fleet meet a full disk: a small one of its own where that may be mounted, else files cut short.
 
     It holds a deck or two. The program must say so with the exit code of the system's troubles, and
@@ -123,7 +122,6 @@ def _run_on_a_full_disk(command: Sequence[str], specs: Path, out: Path, result: 
     )
     small = mounted.returncode == 0
     try:
-        read_all(specs, out / "register.sqlite")
         code = _start(command, None if small else _short_files).wait()
         result.full += 1
         if code != 3:

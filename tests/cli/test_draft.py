@@ -69,7 +69,7 @@ def test_only_the_named_editions_are_made(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path, "--edition", "handout", "--edition", "wall", *TODAY)
     assert ran.code == 0, ran.err
     made = {path.name for path in tmp_path.iterdir() if path.suffix == ".pdf"}
-    assert made == {"handout.pdf", "wall.pdf", "copied.pdf"}
+    assert made == {"handout.pdf", "wall.pdf"}
 
 
 def test_only_the_named_card_is_made(tmp_path: Path) -> None:
@@ -172,7 +172,7 @@ def test_a_draft_leaves_nothing_of_another_rotor_or_edition_beside_its_own(tmp_p
     ran = cardgen("draft", INCH, "--out", tmp_path, "--edition", "handout", *TODAY)
     assert ran.code == 0, ran.err
     assert {path.name for path in tmp_path.iterdir()} == {
-        *("handout.pdf", "copied.pdf", "cards.html", "cards.txt", "log-entry.html", "deck.json", "notes.txt")
+        *("handout.pdf", "cards.html", "cards.txt", "log-entry.html", "deck.json", "notes.txt")
     }
     assert "Removed what an earlier draft had left there: wall.pdf." in ran.err
     assert all("25 ft 6 in" in page for page in pages(tmp_path / "handout.pdf"))
@@ -196,7 +196,7 @@ def test_a_file_that_nothing_says_to_be_a_draft_s_is_kept_and_no_draft_is_put_be
 def test_a_card_that_an_edition_has_not_is_refused_with_those_that_have_it(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", "--edition", "pouch", "--card", "flow", *TODAY)
     assert ran.code == 2
-    assert 'Card "flow" is not on pouch: name --edition handout or wall.' in ran.err
+    assert 'Card "flow" is not on pouch: name --edition wall or handout.' in ran.err
     both = ("--edition", "pouch", "--edition", "wall", "--card", "flow")
     ran = cardgen("draft", METRIC, "--out", tmp_path / "out", *both, *TODAY)
     assert ran.code == 2

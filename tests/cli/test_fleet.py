@@ -22,7 +22,6 @@ from tests.bench.generate import SPOILT, generate
 from tests.bench.issued import issue_small
 from tests.bench.soak import run as soak
 from tests.cli.running import INCH, METRIC, TODAY, TREE, Ran, altered, cardgen
-from tests.issuing.decks import read_all
 
 #: The soak and Ctrl-C, below, run a fleet with the processes it has in a hangar.
 pytestmark = pytest.mark.usefixtures("workers_in_threads")
@@ -39,7 +38,6 @@ def folder(tmp_path: Path) -> Path:
 
 
 def issue(folder: Path, out: Path, *more: str) -> Ran:
-    read_all(folder, out / "r.sqlite")
     return cardgen("fleet", "issue", folder, "--out", out, "--register", out / "r.sqlite", *ISSUE, *more)
 
 
@@ -54,15 +52,6 @@ def test_a_good_fleet_ends_well_and_a_refused_rotor_is_told_with_its_problems(tm
     assert "rotor.toml:" in ran.err
     assert "[quantity-unit-missing]" in ran.err
     assert "NR-0306: refused, 1 problem" in ran.out
-
-
-def test_rotors_that_nobody_has_read_are_left_and_listed(folder: Path, tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    ran = cardgen("fleet", "issue", folder, "--out", out, "--register", out / "r.sqlite", *ISSUE, "--json")
-    assert ran.code == 1
-    states = [each["state"] for each in json.loads(ran.out)["rotors"]]
-    assert sorted(states) == ["not read", "not read", "refused"]
-    assert "nobody has read" in (out / "index.txt").read_text("utf-8")
 
 
 def test_two_files_of_one_rotor_are_refused_before_anything_is_made(folder: Path, tmp_path: Path) -> None:
@@ -186,8 +175,7 @@ def test_a_reason_that_cannot_be_printed_is_refused_before_anything_is_read(tmp_
 def test_a_register_that_is_none_stops_the_run_and_says_so_once(folder: Path, tmp_path: Path) -> None:
     (tmp_path / "out").mkdir()
     (tmp_path / "out" / "r.sqlite").write_bytes(b"not a register" * 100)
-    where = ("--out", tmp_path / "out", "--register", tmp_path / "out" / "r.sqlite")
-    ran = cardgen("fleet", "issue", folder, *where, *ISSUE)
+    ran = issue(folder, tmp_path / "out")
     assert ran.code == 3
     assert ran.err.count("not a register") == 1
 
@@ -206,19 +194,9 @@ def test_the_impact_of_a_document_names_the_deck_that_hangs_now(tmp_path: Path) 
     rotor = told["rotors"][0]
     assert rotor["revision"] == 1
     assert rotor["same_specification"] is True
-    key = {"key": "run.wind_limit", "words": "run, wind limit", "value": "8 kt", "source": "CLUB-2 s.7"}
-    assert key in rotor["keys"]
+    assert {"key": "run.wind_limit", "value": "8 kt", "source": "CLUB-2 s.7"} in rotor["keys"]
     # The register's own copies are told, and those of editions with a touched card only.
     assert rotor["copies"] == ["pouch copy 1 at aircraft pouch", "wall copy 1 at hangar, north wall"]
-
-
-def test_the_impact_of_a_document_says_every_key_in_words_beside_it(tmp_path: Path) -> None:
-    altered(tmp_path)
-    home = {"XDG_DATA_HOME": str(tmp_path), "COLUMNS": "5000"}
-    ran = cardgen("fleet", "impact", "MAKER-1", tmp_path, *TODAY, environment=home)
-    said = " ".join(ran.out.split())
-    assert "fasteners 1 (strap bolt, root), torque max [fasteners[1].torque_max]; " in said
-    assert "hub, joint play max [hub.joint_play_max]; " in said
 
 
 def test_a_document_that_no_specification_lists_is_never_told_as_nothing_touched(tmp_path: Path) -> None:
@@ -262,12 +240,12 @@ def test_no_worker_is_started_for_a_fleet_that_has_not_changed(
     made = generate(tmp_path / "specs", 3, pouch_only=True)
     out = tmp_path / "out"
     issue_small(made, out, made_with())
-    start, started = pool._started, list[object]()
+    start = pool._started
+    started: list[object] = []
 
-    def counted() -> pool._Worker:
-        worker = start()
-        started.append(worker)
-        return worker
+    def counted() -> object:
+        started.append(start())
+        return started[-1]
 
     monkeypatch.setattr(pool, "_started", counted)
     for workers in (1, 1):

@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 
 from cardgen.cli.errors import run
-from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule
+from cardgen.spec.rules.rule import Doubt, Doubts, Rule
 from tests.cli.running import METRIC
 
 KEPT = Path(__file__).resolve().parents[1] / "fixtures"
@@ -48,7 +48,7 @@ def _refuse_everything(monkeypatch: pytest.MonkeyPatch) -> None:
     def found(_: object) -> Doubts:
         yield Doubt(("rotor",), "no rotor passes this", "nothing")
 
-    rule = Rule("of-tomorrow", "No specification passes.", found, (Reads.of("rotor"),))
+    rule = Rule("of-tomorrow", "No specification passes.", found, ("rotor",))
     monkeypatch.setattr("cardgen.spec.rules.RULES", (rule,))
 
 
@@ -116,7 +116,7 @@ def test_the_table_of_a_kept_deck_is_the_one_on_its_cards(kept: KeptRegister) ->
     for code, thou, ended in ((FIRST, 35, 4), (SECOND, 34, 0)):
         found = kept.data("table", code, code=ended)
         assert [row["dial_thou"] for row in found["rows"] if row["split_in"] == 1] == [thou]
-        assert (found["set_id"], found["diameter"], found["moves"]) == ("NR-0306", "25 ft 6 in", "one blade")
+        assert (found["set_id"], found["diameter"], found["moves"]) == ("NR-0306", "25 ft + 6 in", "one blade")
         assert found["source"] == "MAKER-1 p.18"
     gone = kept.data("table", GONE, code=4)
     # 0.027 mm/mm for the first change and 0.0305 after it, half of it on each of two blades.
@@ -127,7 +127,7 @@ def test_kept_decks_are_compared(kept: KeptRegister) -> None:
     found = kept.data("compare", FIRST, SECOND)
     rate = next(each for each in found["numbers"] if each["figure"] == "track.points[1].rule")
     assert (rate["old"], rate["new"]) == ("35 thou/in", "34 thou/in")
-    assert {"track", "torque"} <= set(found["changed"])
+    assert {"track", "torque"} <= set(found["today"])
     assert found["rotors"]["old"] == {"set_id": "NR-0306", "diameter": "25 ft 6 in"}
 
 

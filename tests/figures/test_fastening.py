@@ -82,15 +82,6 @@ def test_drag_read_through_the_extension_is_converted_to_the_nut() -> None:
     assert (number(last.low), number(last.high)) == ("134", "143")
 
 
-def test_what_is_read_off_a_wrench_has_the_wrenchs_unit_alone() -> None:
-    found = on_wrench(("order = [1]", "order = [1]\nstages = [50, 100]"))
-    row = found.rows[-1]
-    read = (row.drag, row.low, row.high, row.stages[0].low, row.stages[0].high, found.aim, found.drag_stop)
-    assert [figure and (figure.parts.unit, figure.parts.second) for figure in read] == [("in·lbf", "")] * 7
-    # What stands at the nut is the maker's, in both systems: 180 in·lbf is 20.337 N·m, up; 210 is 23.727, down.
-    assert (row.nut_low.parts.second, row.nut_high.parts.second) == ("20.4 N·m", "23.7 N·m")
-
-
 def test_a_click_wrench_takes_the_drag_as_read_at_the_nut() -> None:
     found = on_wrench(EXTENSION, ('kind = "beam"', 'kind = "click"'))
     assert found.drag_read == READ_AT_NUT

@@ -4,51 +4,24 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
 from cardgen.issuing.issue_deck import issue
 from cardgen.issuing.issue_request import Build, Built, Issued, Request, Turn
-from cardgen.issuing.reading import keep_reading
 from cardgen.register.code import CodeIdentity, set_code
 from cardgen.register.database import Register
 from cardgen.register.open_register import Mode, open_register
-from cardgen.register.rows import PlaceRow, ReadingRow
-from cardgen.spec.read_check import read_check
+from cardgen.register.rows import PlaceRow
 
-READER = "second reader"
 TODAY = date(2026, 4, 2)
-READING = ReadingRow(1, "RB-2041", READER, TODAY, "00000000T")
 USE_UNTIL = date(2027, 11, 30)
 PLACES = (PlaceRow("pouch", 1, "aircraft pouch"), PlaceRow("wall", 1, "hangar, north wall"))
 
 
 def request(set_id: str = "RB-2041", issued: date = TODAY, reason: str = "first issue") -> Request:
-    return with_reading(
-        Request(set_id, issued, USE_UNTIL, "inspector", reason, b"schema = 1\n", "0.1.0", PLACES)
-    )
-
-
-def with_reading(asked: Request, by: str = READER) -> Request:
-    """Let a request bring the reading of its very specification."""
-    return replace(asked, read_by=by, typed_check=asked.check)
-
-
-def read_answer(spec: Path, by: str = READER) -> tuple[str, ...]:
-    """Say on the command line of an issue who has read a specification."""
-    return ("--read-by", by, "--read-check", read_check(spec.read_bytes()))
-
-
-def read_all(folder: Path, register: Path, by: str = READER) -> None:
-    """Keep a reading of every specification of a fleet that is TOML at all."""
-    with opened(register) as book:
-        for path in sorted(folder.rglob("*.toml")):
-            try:
-                check = read_check(path.read_bytes())
-            except ValueError:
-                continue
-            assert isinstance(keep_reading(book, "FLEET", check, by, check, TODAY), ReadingRow)
+    return Request(set_id, issued, USE_UNTIL, "inspector", reason, b"schema = 1\n", "0.1.0", PLACES)
 
 
 @dataclass

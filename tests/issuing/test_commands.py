@@ -5,16 +5,13 @@ from __future__ import annotations
 import json
 import re
 import shutil
-from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
 import pikepdf
-import pypdfium2
 import pytest
 
 from tests.cli.running import INCH, METRIC, Ran, altered, cardgen
-from tests.issuing.decks import read_answer
 from tests.issuing.quick import few_cards
 
 #: How a deck is printed and proved is asked elsewhere; here it is issued, kept, compared and taken down.
@@ -42,8 +39,7 @@ class Club:
 
 def issue(folder: Path, spec: Path, reason: str, today: str) -> Ran:
     arguments = ("issue", spec, "--out", folder / "out", "--approved-by", "inspector", "--reason", reason)
-    where = ("--register", folder / "club.sqlite", "--today", today)
-    return cardgen(*arguments, *read_answer(spec), *where)
+    return cardgen(*arguments, "--register", folder / "club.sqlite", "--today", today)
 
 
 def code_in(text: str) -> str:
@@ -62,12 +58,6 @@ def club(tmp_path_factory: pytest.TempPathFactory) -> Club:
     assert second.code == 0, second.err
     assert "Take down and destroy" in second.out
     return Club(folder, code_in(first.out), code_in(second.out))
-
-
-def test_verify_says_who_read_and_who_approved(club: Club) -> None:
-    ran = club.run("verify", club.new)
-    assert f"Read by second reader on {SECOND}, approved by inspector." in ran.out
-    assert club.run("verify", club.new, "--json").out.count('"read_by": "second reader"') == 1
 
 
 def heavier(folder: Path) -> Path:
@@ -230,118 +220,6 @@ def test_what_is_no_card_is_told_so_and_a_wrong_path_is_not_blamed_on_the_regist
     assert "is not a register. What to do: check the path" in other.err
 
 
-def test_a_folder_is_told_from_a_file_and_from_a_disk_that_fails(club: Club) -> None:
-    folder = next(club.out.glob("*-r2"))
-    ran = club.run("verify", folder)
-    assert ran.code == 2
-    assert f"{folder} is a folder. Name one file of it" in ran.err
-    assert "the code from the foot of a card" in ran.err
-    assert "disk" not in ran.err
-
-
-def test_a_draft_is_told_so_whichever_of_its_files_is_given(club: Club, tmp_path: Path) -> None:
-    assert cardgen("draft", INCH, "--out", tmp_path, "--today", "2026-11-25").code == 0
-    for name in (
-        "wall.pdf",
-        "pouch.pdf",
-        "handout.pdf",
-        "pouch-2up.pdf",
-        "cards.html",
-        "cards.txt",
-        "deck.json",
-    ):
-        ran = club.run("verify", tmp_path / name)
-        assert ran.code == 4
-        assert f"{tmp_path / name}: a draft, marked NOT ISSUED; no register knows a draft" in ran.out, name
-        assert "Do not use this card." in ran.out
-    told = json.loads(club.run("verify", tmp_path / "wall.pdf", "--json").out)
-    assert told["state"] == "draft"
-    before_any_issue = cardgen("verify", tmp_path / "wall.pdf", "--register", tmp_path / "none.sqlite")
-    assert (before_any_issue.code, before_any_issue.err) == (4, "")
-    assert "a draft, marked NOT ISSUED" in before_any_issue.out
-    # An issued file that was changed later is altered, and no draft.
-    changed = tmp_path / "changed.pdf"
-    changed.write_bytes((next(club.out.glob("*-r2")) / "wall.pdf").read_bytes() + b"\n")
-    assert "altered" in club.run("verify", changed).out
-
-
-def test_the_name_of_a_rotor_is_answered_with_the_code_that_its_cards_must_have(club: Club) -> None:
-    for asked in ("NR-0306", "nr-0306"):
-        ran = club.run("verify", asked)
-        assert ran.code == 4
-        assert "NR-0306 is the name of a rotor, and not the code of a card." in ran.out
-        assert f"Work only from cards that have {club.new} at their foot." in ran.out
-    told = json.loads(club.run("verify", "NR-0306", "--json").out)
-    assert (told["state"], told["newest_code"], told["newest_state"]) == ("no card", club.new, "current")
-    late = club.run("verify", "NR-0306", today="2027-11-01")  # the sample is to be used until 2027-10-31
-    assert "No card of this rotor is to be used until a new deck is issued." in late.out
-    assert "Mistyped" in club.run("verify", "NR-0307").out
-
-
-def pages_of(pdf: Path) -> dict[str, tuple[int, str, bytes]]:
-    """Each page by its label: its place, its text, and its picture at a pixel a point, as pdfium gives them."""
-    with closing(pypdfium2.PdfDocument(pdf)) as read:
-        return {
-            read.get_page_label(place): (
-                place,
-                read[place].get_textpage().get_text_bounded(),
-                read[place].render(scale=1).to_numpy().tobytes(),
-            )
-            for place in range(len(read))
-        }
-
-
-def test_a_part_has_the_pages_of_its_cards_and_nothing_on_them_is_changed(club: Club, tmp_path: Path) -> None:
-    ran = club.run("reprint", club.new, "--out", tmp_path, "--card", "track")
-    assert ran.code == 0, ran.err
-    assert "Only a part of the deck: track." in ran.out
-    (placed,) = tmp_path.iterdir()
-    assert placed.name == "NR-0306-r2-part-track"
-    names = ("wall.pdf", "pouch.pdf", "handout.pdf")
-    assert {file.name for file in placed.iterdir()} == {f"part-track-{name}" for name in names}
-    for name in names:
-        kept = pages_of(next(club.out.glob("*-r2")) / name)
-        part = pages_of(placed / f"part-track-{name}")
-        blank = part.pop("blank", None)
-        assert blank is None or blank[1] == ""
-        # Of these two cards track is the later one, and so the one that the last page belongs to.
-        number = list(kept)[-1].partition(" side ")[0]
-        assert list(part) == [label for label in kept if label.partition(" side ")[0] == number]
-        assert 0 < len(part) < len(kept)
-        for label, (place, text, picture) in part.items():
-            assert (text, picture) == kept[label][1:], (name, label)
-            assert club.new in text
-            if name != "wall.pdf":
-                # Printed on both sides: a front stays a front.
-                assert place % 2 == kept[label][0] % 2
-        with pikepdf.open(placed / f"part-track-{name}") as pdf:
-            assert "only a part of the deck: Track" in str(pdf.docinfo["/Title"])
-            assert pdf.Root.ViewerPreferences.PrintScaling == "/None"
-            assert list(pdf.attachments) == ["NR-0306.toml"]
-
-
-def test_a_job_takes_its_cards_and_says_which_of_them_the_deck_has_not_got(club: Club, tmp_path: Path) -> None:
-    ran = club.run("reprint", club.new, "--out", tmp_path, "--job", "Track day", "--card", "torque")
-    assert ran.code == 0, ran.err
-    assert "Only a part of the deck: torque, track." in ran.out
-    assert "This deck has no run-up, second-reading, teeter." in ran.err
-    (placed,) = tmp_path.iterdir()
-    assert placed.name == "NR-0306-r2-part-track-day+torque"
-    unknown = club.run("reprint", club.new, "--out", tmp_path / "none", "--job", "tracking")
-    assert unknown.code == 2
-    assert 'No job is called "tracking"' in unknown.err
-    assert '"track day": run-up, track, second-reading, teeter' in unknown.err
-    wrong = club.run("reprint", club.new, "--out", tmp_path / "none", "--card", "trak")
-    assert wrong.code == 2
-    assert 'This deck has no card "trak". Did you mean "track"? Its cards are torque, track.' in wrong.err
-    nothing = club.run("reprint", club.new, "--out", tmp_path / "none", "--job", "balance day")
-    assert nothing.code == 2
-    assert 'This deck has no card "balance".' in nothing.err
-    old = club.run("reprint", club.old, "--out", tmp_path / "none", "--card", "track")
-    assert old.code == 4
-    assert not (tmp_path / "none").exists()
-
-
 def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> None:
     assert issue(tmp_path, METRIC, "first issue", "2026-11-24").err.count("Nothing changed") == 0
     again = issue(tmp_path, METRIC, "once more", "2026-11-25")
@@ -397,39 +275,15 @@ def test_codes_files_and_specifications_can_be_compared(club: Club, tmp_path: Pa
         tmp_path / "draft" / "wall.pdf",
     )
     for new in news:
-        ran = club.run("compare", club.old, new, "--all")
+        ran = club.run("compare", club.old, new)
         assert ran.code == 0, ran.err
         assert "torque_min" in ran.out
-        assert "take every printed copy" in ran.out
-        assert "next print" not in ran.out
+        assert "Swap today" in ran.out
         assert "(row TW-4: 1 to 4, Drag read 0 in·lbf): " in ran.out
         said = [line.partition("  [")[0] for line in ran.out.splitlines() if " is now " in line]
         assert len(said) == len(set(said))
         assert "DIFFERENT" not in ran.out
     assert club.run("compare", INCH, INCH).out == "No number and no word differs.\n"
-
-
-def test_a_comparison_agrees_with_the_recall_that_every_copy_of_the_old_deck_comes_down(club: Club) -> None:
-    """The issue of revision 2 listed every copy of revision 1, and `verify` calls its code superseded."""
-    assert "superseded" in club.run("verify", club.old).out
-    down = "Revision 1 is out of use: take every printed copy down today, changed or not.\n"
-    assert club.run("compare", club.old, club.new).out.startswith(down)
-    # Asked the wrong way round, it is the same deck that comes down.
-    assert club.run("compare", club.new, club.old).out.startswith(down)
-    once = "Once the new deck is issued, take every printed copy of the old one down, changed or not.\n"
-    assert club.run("compare", club.new, INCH).out.startswith(once)
-
-
-def test_a_comparison_is_short_and_says_the_weightiest_first() -> None:
-    short = cardgen("compare", METRIC, INCH, "--today", "2026-11-25").out.splitlines()
-    whole = cardgen("compare", METRIC, INCH, "--all", "--today", "2026-11-25").out.splitlines()
-    assert len(whole) > 40
-    assert short == [*whole[:20], f"… and {len(whole) - 20} more, with --all"]
-    figures = [line.rpartition("  [")[2].rstrip("]").replace("[", ".") for line in whole if " is now " in line]
-    groups = list(dict.fromkeys(figure.split(".")[0] for figure in figures))
-    places = [groups.index(group) for group in ("fasteners", "torque", "track", "balance", "run", "care")]
-    assert places[:4] == sorted(places[:4])
-    assert max(places[:4]) < min(places[4:])
 
 
 def test_two_rotors_are_said_to_be_two_before_anything_else() -> None:

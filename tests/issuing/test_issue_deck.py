@@ -18,7 +18,7 @@ from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
 from cardgen.register.rows import PlaceRow
 from cardgen.spec.problem import Problem
-from tests.issuing.decks import PLACES, READING, TODAY, Maker, issued, opened, request, with_reading
+from tests.issuing.decks import PLACES, TODAY, Maker, issued, opened, request
 
 
 def names(folder: Path) -> list[str]:
@@ -36,7 +36,7 @@ def test_revisions_of_a_rotor_run_from_one_and_rotors_do_not_disturb_each_other(
 
 def test_the_folder_holds_exactly_the_bytes_that_were_kept(register: Register, tmp_path: Path) -> None:
     made = issued(register, tmp_path)
-    built = Maker()(Turn(1, 0, None, READING))
+    built = Maker()(Turn(1, 0, None))
     assert made.folder == tmp_path / "RB-2041-r1"
     assert {file.name: file.read_bytes() for file in made.folder.iterdir()} == built.files
     for row in register.files(made.deck.id):
@@ -50,10 +50,7 @@ def test_the_next_deck_is_built_with_what_the_last_one_said_and_recalls_its_copi
     assert first.recall == ()
     maker = Maker(torque="165")
     second = issued(register, tmp_path, maker)
-    (turn,) = maker.turns
-    assert (turn.revision, turn.tie) == (2, 0)
-    assert turn.previous == Maker()(Turn(1, 0, None, READING)).files["deck.json"]
-    assert turn.reading.read_by == READING.read_by
+    assert maker.turns == [Turn(2, 0, Maker()(Turn(1, 0, None)).files["deck.json"])]
     assert [recall.copy for recall in second.recall] == list(PLACES)
     assert [recall.words() for recall in second.recall] == [
         "pouch copy 1 at aircraft pouch",
@@ -90,8 +87,7 @@ def test_a_run_over_many_leaves_a_deck_alone_that_another_run_has_just_issued(
     made = issue(register, asked, Overtaken(), tmp_path)
     assert isinstance(made, Unchanged)
     assert [deck.reason for deck in register.decks()] == ["the faster run"]
-    other = with_reading(replace(asked, spec=b"schema = 2\n"))
-    assert isinstance(issue(register, other, Maker(), tmp_path), Issued)
+    assert isinstance(issue(register, replace(asked, spec=b"schema = 2\n"), Maker(), tmp_path), Issued)
     assert isinstance(issue(register, replace(asked, version="0.2.0"), Maker(), tmp_path), Issued)
 
 

@@ -14,7 +14,6 @@ from cardgen.layouts_root import layouts_digest
 from cardgen.register.code import Code, read_code
 from cardgen.spec.load import Loaded, load
 from tests.cli.running import INCH
-from tests.issuing.decks import READING
 
 TODAY = date(2026, 4, 2)
 
@@ -24,20 +23,20 @@ def pipeline() -> Pipeline:
     loaded = load(INCH, TODAY)
     assert isinstance(loaded, Loaded)
     assert loaded.spec is not None, loaded.problems
-    return Pipeline(loaded.spec, compute(loaded.spec), loaded.warnings, TODAY, "rotor.toml", "inspector")
+    return Pipeline(loaded.spec, compute(loaded.spec), loaded.warnings, TODAY, "rotor.toml")
 
 
 def test_the_code_is_well_formed_and_the_same_each_time(pipeline: Pipeline) -> None:
-    code = pipeline.code(Turn(1, 0, None, READING))
+    code = pipeline.code(Turn(1, 0, None))
     assert isinstance(read_code(code), Code)
-    assert pipeline.code(Turn(1, 0, None, READING)) == code
+    assert pipeline.code(Turn(1, 0, None)) == code
 
 
 def test_revision_and_tie_change_the_code_but_the_deck_before_does_not(pipeline: Pipeline) -> None:
-    code = pipeline.code(Turn(1, 0, None, READING))
-    assert pipeline.code(Turn(2, 0, None, READING)) != code
-    assert pipeline.code(Turn(1, 1, None, READING)) != code
-    assert pipeline.code(Turn(1, 0, b"{}", READING)) == code
+    code = pipeline.code(Turn(1, 0, None))
+    assert pipeline.code(Turn(2, 0, None)) != code
+    assert pipeline.code(Turn(1, 1, None)) != code
+    assert pipeline.code(Turn(1, 0, b"{}")) == code
 
 
 def test_copies_are_numbered_within_their_edition(pipeline: Pipeline) -> None:

@@ -30,7 +30,6 @@ from cardgen.spec.load import Loaded, load_bytes
 from cardgen.spec.model import RotorSpec
 from tests.cli.running import INCH
 from tests.editing import replaced
-from tests.issuing.decks import with_reading
 
 #: The faults are planted on these cards, or in a figure that stands on them.
 pytestmark = pytest.mark.usefixtures("few_cards")
@@ -77,12 +76,9 @@ class Desk:
 
     def issue(self, figures: Figures | None = None) -> Issued | IssueRefused:
         spec, right = sample()
-        request = with_reading(request_of(spec, TODAY, "inspector", "first issue"))
+        request = request_of(spec, TODAY, "inspector", "first issue")
         made = issue(
-            self.register,
-            request,
-            Pipeline(spec, figures or right, (), TODAY, "rotor.toml", "inspector"),
-            self.out,
+            self.register, request, Pipeline(spec, figures or right, (), TODAY, "rotor.toml"), self.out
         )
         assert isinstance(made, Issued | IssueRefused), made
         return made

@@ -25,7 +25,6 @@ from cardgen.register.rows import DeckRow
 from cardgen.spec.load import Loaded, load_bytes
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
-from tests.issuing.decks import with_reading
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_inputs"
 ISSUED = date(2026, 11, 20)
@@ -46,20 +45,20 @@ def sample(name: str = "nr-0306", changes: tuple[tuple[str, str], ...] = ()) -> 
 
 
 def kept(spec: RotorSpec) -> KeptDeck:
-    """A deck of a specification as a register keeps it, of which only one card was built."""
-    return KeptDeck(json.loads(to_json(build_deck(spec, compute(spec), (), Stamp(), only=("cover",)))))
+    """A deck of a specification as a register keeps it."""
+    return KeptDeck(json.loads(to_json(build_deck(spec, compute(spec), (), Stamp()))))
 
 
 def issued(register: Register, out: Path, spec: RotorSpec, on: date = ISSUED) -> DeckRow:
     """Issue a rotor's deck with its own description and an empty page."""
-    coder = Pipeline(spec, compute(spec), (), on, "rotor.toml", "keeper")
+    coder = Pipeline(spec, compute(spec), (), on, "rotor.toml")
 
     def build(turn: Turn) -> Built:
         code = coder.code(turn)
         deck = build_deck(spec, compute(spec), (), Stamp(turn.revision, code, on))
         return Built(code, {"deck.json": to_json(deck).encode(), "pouch.pdf": b"%PDF-1.4\n"})
 
-    made = issue(register, with_reading(request_of(spec, on, "keeper", "for a test")), build, out)
+    made = issue(register, request_of(spec, on, "keeper", "for a test"), build, out)
     assert isinstance(made, Issued), made
     return made.deck
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import cache
 from typing import Any
 
 import pytest
@@ -187,13 +186,6 @@ def test_the_data_say_the_same(log: Log) -> None:
     }
 
 
-@cache
-def _rule() -> TrackRule:
-    rule = rule_of(kept(sample()))
-    assert isinstance(rule, TrackRule)
-    return rule
-
-
 _changes = st.lists(st.sampled_from([0, 10, 15, 20, 25, 35, 60]), min_size=0, max_size=4)
 
 
@@ -210,7 +202,8 @@ def test_no_step_ever_passes_a_limit_or_moves_the_low_blade(
     start: int, rate: int, scatter: list[int], changes: list[int], net: int, limit: Fraction | None
 ) -> None:
     """Whatever rotor and reading: the step lowers the blade that was high, inside total and table."""
-    rule = _rule()
+    rule = rule_of(kept(sample()))
+    assert isinstance(rule, TrackRule)
     row, moved = [], Fraction(0)
     for change, off in zip([*changes, 0], scatter, strict=False):
         split = Fraction(start, 64) - moved / rate + Fraction(off, 64)
@@ -219,7 +212,7 @@ def test_no_step_ever_passes_a_limit_or_moves_the_low_blade(
         applied = Fraction(change if split >= 0 else -change)
         row.append(FlownRun(made, moved, applied, net + moved))
         moved += applied
-    found = learn(History(rule, tuple(row), None, net + moved, ()), limit)
+    found = learn(History(rule, tuple(row), (), tuple(row), None, net + moved, ()), limit)
     assert lines_of(found)
     event("a step" if found.step else "no step")
     if found.step is not None:

@@ -7,20 +7,19 @@ what even that tells apart, a reader tells apart.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
-from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
+from scipy.signal import fftconvolve
 
 from cardgen.press.canvas import paint
 from cardgen.press.edition import load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import Face, LineMark, Rect, RectMark, Side, TextMark
 from cardgen.press.type import font_file, width
-from tests.outside.damage import Chance, Page
+from tests.outside.damage import Page
 from tests.outside.pages import drawn, sheets
 from tests.outside.photocopy import copied
 from tests.press.paper_deck import deck
@@ -37,16 +36,6 @@ def cut(page: Page, side: Side, rect: Rect, more: int = 0) -> Page:
     left, right = round(rect.x1 * SCALE) - more, round(rect.x2 * SCALE) + more
     top, low = round((side.height - rect.y2) * SCALE) - more, round((side.height - rect.y1) * SCALE) + more
     return page[top:low, left:right]
-
-
-def twice_copied(pdf: bytes, number: int, side: Side, looked_at: Sequence[Rect], chance: Chance) -> Page:
-    """Draw a sheet and copy it twice: the strip across it that is looked at, and some of the sheet around."""
-    page = drawn(pdf, number, DPI)
-    low, high = min(rect.y1 for rect in looked_at), max(rect.y2 for rect in looked_at)
-    top = max(0, round((side.height - high) * SCALE) - 4 * ASTRAY)
-    strip = slice(top, round((side.height - low) * SCALE) + 4 * ASTRAY)
-    page[strip] = copied(page[strip], chance, generations=2)
-    return page
 
 
 def look(region: Page, astray: int) -> str:
@@ -100,7 +89,7 @@ def test_warning_caution_and_note_are_told_apart_on_a_copy_of_a_copy() -> None:
         found = signals(side)
         if said.issuperset(signal for signal, _ in found):
             continue
-        page = twice_copied(pdf, number, side, [band for _, band in found], chance)
+        page = copied(drawn(pdf, number, DPI), chance, generations=2)
         for signal, band in found:
             assert look(cut(page, side, band, more=ASTRAY), ASTRAY) == signal
             said.add(signal)
@@ -110,10 +99,11 @@ def test_warning_caution_and_note_are_told_apart_on_a_copy_of_a_copy() -> None:
 def likeness(seen: Page, shape: Page) -> float:
     """Best normalised correlation of a shape anywhere in what is seen: 1 is the same, 0 is nothing alike."""
     shape = shape - shape.mean()
-    places = sliding_window_view(seen, shape.shape)
-    squares = np.einsum("abij,abij->ab", places, places) - places.sum(axis=(2, 3)) ** 2 / shape.size
-    spread = np.sqrt(np.maximum(squares, 1e-9) * (shape**2).sum())
-    return float((np.einsum("abij,ij->ab", places, shape) / spread).max())
+    ones = np.ones_like(shape)
+    total = fftconvolve(seen, ones, mode="valid")
+    squares = fftconvolve(seen**2, ones, mode="valid")
+    spread = np.sqrt(np.maximum(squares - total**2 / shape.size, 1e-9)) * np.sqrt((shape**2).sum())
+    return float((fftconvolve(seen, shape[::-1, ::-1], mode="valid") / spread).max())
 
 
 @cache
@@ -146,9 +136,9 @@ def test_blade_a_and_blade_b_are_told_apart_on_a_copy_of_a_copy() -> None:
         ]
         if not letters or len(told) >= 4:
             continue
-        boxes = [Rect(mark.x, mark.y, mark.x + mark.width, mark.y + 0.7 * mark.size) for mark in letters]
-        page = twice_copied(printed.pdf, number, side, boxes, chance)
-        for mark, box in zip(letters, boxes, strict=True):
+        page = copied(drawn(printed.pdf, number, DPI), chance, generations=2)
+        for mark in letters:
+            box = Rect(mark.x, mark.y, mark.x + mark.width, mark.y + 0.7 * mark.size)
             told.append((mark.text, nearest(cut(page, side, box, ASTRAY), mark, "AB")))
     assert len(told) >= 4
     assert all(was == seen for was, seen in told)
@@ -164,8 +154,7 @@ def test_every_digit_of_the_track_table_is_itself_on_a_copy_of_a_copy() -> None:
         ]
         if not rows:
             continue
-        lines = [Rect(mark.x, mark.y, mark.x + mark.width, mark.y + 0.7 * mark.size) for mark in rows]
-        page = twice_copied(printed.pdf, number, side, lines, chance)
+        page = copied(drawn(printed.pdf, number, DPI), chance, generations=2)
         for mark in rows:
             for place, character in enumerate(mark.text):
                 if not character.isdecimal():

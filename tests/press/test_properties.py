@@ -22,8 +22,8 @@ from cardgen.deck.walk import Place, walk
 from cardgen.press.edition import NAMES, Edition, PaperKind, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import QrMark, Side, TextMark
-from cardgen.press.publish import Printed
-from tests.press.printing import prove, publish
+from cardgen.press.publish import Printed, publish
+from cardgen.proof.prove import prove
 from tests.press.samples import SAMPLES, sample
 from tests.press.variants import INCH, NAME, TEXTS, bolts, built, deck_of, unlike, wrenches
 

@@ -15,12 +15,11 @@ from cardgen.deck.build import build_deck
 from cardgen.deck.card import Deck, Stamp
 from cardgen.figures import compute
 from cardgen.press.edition import editions_of
-from cardgen.press.publish import Printed
-from cardgen.proof.prove import shortened
+from cardgen.press.publish import Printed, publish
+from cardgen.proof.prove import prove, shortened
 from cardgen.spec.load import Loaded, load
 from cardgen.spec.units import quantity
 from tests.cli.running import INCH, METRIC, SAMPLES
-from tests.press.printing import prove, publish
 
 
 def deck_of(name: str) -> Deck:

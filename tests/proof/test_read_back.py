@@ -94,51 +94,6 @@ def test_a_moved_run_is_found() -> None:
     assert MIN in {mismatch.figure for mismatch in check_places(repainted(page, marks), sides(), deck())}
 
 
-@pytest.mark.parametrize(
-    ("dx", "dy", "found"),
-    # A tenth of a point is as near as a file writes its places; a run's rectangle is read from a larger part.
-    [
-        (0.0, 0.08, False),
-        (0.0, -0.08, False),
-        (0.0, 0.14, True),
-        (0.0, -0.14, True),
-        (-0.08, 0.0, False),
-        (-0.14, 0.0, True),
-    ],
-)
-def test_a_number_stands_on_its_own_line_and_begins_where_it_was_laid_out(
-    dx: float, dy: float, found: bool
-) -> None:
-    page = page_of(MIN)
-    marks = tuple(
-        mark._replace(x=mark.x + dx, y=mark.y + dy)
-        if isinstance(mark, TextMark) and mark.figure == MIN
-        else mark
-        for mark in sides()[page].marks
-    )
-    mismatches = check_places(repainted(page, marks), sides(), deck())
-    assert bool(mismatches) is found
-    assert {(each.side, each.expected) for each in mismatches} <= {(page + 1, "no character here")}
-
-
-def test_only_torque_and_track_are_asked_for_every_place() -> None:
-    page = next(number for number, side in enumerate(sides()) if side.card_id not in {"torque", "track", ""})
-    first = next(mark for mark in sides()[page].marks if isinstance(mark, TextMark))
-    marks = tuple(mark._replace(y=mark.y + 0.14) if mark == first else mark for mark in sides()[page].marks)
-    assert check_places(repainted(page, marks), sides(), deck()) == ()
-
-
-def test_the_paper_is_that_of_the_layout_to_a_hundredth_of_a_point() -> None:
-    for part, off in ((0, 0.005), (1, 0.005)):
-        size = [sides()[0].width, sides()[0].height]
-        size[part] += off
-        same = (replace(sides()[0], width=size[0], height=size[1]), *sides()[1:])
-        assert check_places(printed(), same, deck()) == ()
-        size[part] += 0.015
-        other = (replace(sides()[0], width=size[0], height=size[1]), *sides()[1:])
-        assert [each.side for each in check_places(printed(), other, deck())] == [1]
-
-
 def test_a_digit_that_nobody_recorded_is_found() -> None:
     page = page_of(MIN)
     extra = TextMark(200, 300, "7", "bold", 14.5, 9)

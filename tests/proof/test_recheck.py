@@ -30,9 +30,6 @@ IN_NEWTON_METRES = (
     ('graduation = "1 in·lbf"', 'graduation = "0.25 N·m"'),
 )
 
-THREE = ((20, "60"), (22, "34"), (26, "23"))
-DEEP = ('cavity_depth = "3 in"', 'cavity_depth = "99 in"')
-
 VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
     "as it is": (),
     "stages": (("order = [1]", "order = [1]\nstages = [10, 60, 100]"),),
@@ -82,59 +79,6 @@ VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
     "pitch in minutes": (('angle = "5.5 deg"', 'angle = "5 deg + 31 arcmin"'),),
     "metric threads": (('thread = "3/8-24"', 'thread = "M8x1.25"'),),
     "masses not stated": (('mass = "80 lb"\n', ""), ('mass = "30 lb"\n', "")),
-    "foot pounds": (
-        ('torque_min = "160 in·lbf"', 'torque_min = "13+1/3 ft·lbf"'),
-        ('torque_max = "190 in·lbf"', 'torque_max = "16 ft·lbf"'),
-        ('drag_max = "20 in·lbf"', 'drag_max = "2 ft·lbf"'),
-        ('range_min = "20 in·lbf"', 'range_min = "2 ft·lbf"'),
-        ('range_max = "300 in·lbf"', 'range_max = "25 ft·lbf"'),
-        ('graduation = "1 in·lbf"', 'graduation = "0.1 ft·lbf"'),
-    ),
-    "a nut in newton metres": (
-        ('torque_min = "160 in·lbf"', 'torque_min = "18 N·m"'),
-        ('torque_max = "190 in·lbf"', 'torque_max = "21.5 N·m"'),
-    ),
-    "a window of ten": (('torque_max = "190 in·lbf"', 'torque_max = "170 in·lbf"'), ("error = 4", "error = 1")),
-    "a window under ten": (
-        ('torque_max = "190 in·lbf"', 'torque_max = "169.9 in·lbf"'),
-        ("error = 4", "error = 1"),
-    ),
-    # A quarter inch is 6.35 mm, just half way between two tenths.
-    "a half in the second unit": (('tip_support = "1/2 in"', 'tip_support = "1/4 in"'),),
-    "nothing as a value": (
-        *track_change(dial_offset='"0 in"'),
-        ('length = "10 in"\n', 'length = "10 in"\nextension = "4 in"\nangle = "0 deg"\n'),
-    ),
-    "three points": (
-        (POINT, ", ".join(POINT.replace("24 ft", f"{feet} ft").replace("30", rule) for feet, rule in THREE)),
-        BETWEEN[1],
-    ),
-    "a rule that rises": (
-        (POINT, POINT.replace("24 ft", "22 ft").replace("30", "23") + ", " + POINT.replace("24 ft", "26 ft")),
-        BETWEEN[1],
-    ),
-    "interpolated in metres": (
-        (
-            POINT,
-            ", ".join(
-                POINT.replace("24 ft", f"{feet} ft").replace("30 thou/in", f"0.0{rule} mm/mm")
-                for feet, rule in ((22, 34), (27, 27))
-            ),
-        ),
-        BETWEEN[1],
-        *METRIC[1:],
-    ),
-    "half split between points": (*BETWEEN, *track_change(split='"half"', max_split='"1 in"')),
-    "as much as the total": tuple(track_change(max_total='"45 thou"')),
-    "reflectors": (
-        (
-            "[log]",
-            '[reflectors]\npattern_a = "a bar"\npattern_b = "a dot"\nheight = "2 in"\nmass = "12 g"\n'
-            'place = "tip"\nholder = "tape"\nview_from = "behind"\nsource = "MK p.13"\n\n[log]',
-        ),
-    ),
-    "no blade mass": (('mass = "30 lb"\n', ""),),
-    "no mass centre": (('mass_centre = "72 in"\n', ""),),
     "metric rotor": (('"TEST-1"\ndiameter = "24 ft + 0 in"', '"TEST-1"\ndiameter = "7.315 m"'),),
 }
 
@@ -142,20 +86,6 @@ VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
 @pytest.mark.parametrize("name", VARIATIONS)
 def test_both_calculations_agree(name: str) -> None:
     spec = spec_of(*VARIATIONS[name])
-    assert check_second_path(spec.text, compute(spec).all) == ()
-
-
-@pytest.mark.parametrize(
-    "most", ["0.5 g", "8 g", "9 g", "16 g", "17 g", "40 g", "41 g", "80 g", "81 g", "161 g", "401 g", "900 g"]
-)
-def test_both_calculations_step_the_lead_alike(most: str) -> None:
-    spec = spec_of(DEEP, ('max_lead = "60 g"', f'max_lead = "{most}"'))
-    assert check_second_path(spec.text, compute(spec).all) == ()
-
-
-@pytest.mark.parametrize("turns", ["300", "301.5", "309.4", "336.5", "350", "367.8"])
-def test_both_calculations_round_alike_wherever_a_speed_falls(turns: str) -> None:
-    spec = spec_of(('normal_speed = "350 rpm"', f'normal_speed = "{turns} rpm"'))
     assert check_second_path(spec.text, compute(spec).all) == ()
 
 
@@ -219,19 +149,6 @@ def twice(figure: Figure) -> Figure:
         ("torque.strap.1.T1.drag.2.nut_high", second_unit_up),
         ("torque.strap.1.T1.drag.2.drag", up_one_mark),
         ("torque.strap.1.T1.drag.2.nut_high", up_one_mark),
-        # 160 and 190 with a drag of 4 lie on whole marks: the next mark in is one too far.
-        ("torque.strap.1.T1.drag.2.nut_low", up_one_mark),
-        ("torque.strap.1.T1.drag.2.nut_low", down_one_mark),
-        ("torque.strap.1.T1.drag.2.nut_high", down_one_mark),
-        # 134.06 and 7.138 are rounded to the nearest: either neighbour is wrong.
-        ("loads.tip_speed", up_one_mark),
-        ("loads.tip_speed", down_one_mark),
-        ("loads.disc_loading", up_one_mark),
-        ("loads.disc_loading", down_one_mark),
-        ("loads.tip_speed", second_unit_up),
-        ("loads.blade_pull", second_unit_up),
-        ("head.bearing_spacing", second_unit_up),
-        ("balance.max_lead", second_unit_up),
         ("torque.strap.1.T1.aim", twice),
         ("track.row.3.dial", up_one_mark),
         ("track.row.3.dial", twice),

@@ -50,7 +50,7 @@ RAISED = figure("fasteners[1].torque_min", "168", reference="MAKER-1 p.8")
 def test_a_deck_differs_in_nothing_from_itself() -> None:
     comparison = compare(OLD, OLD)
     assert comparison.is_same
-    assert comparison.changed == ()
+    assert comparison.today == comparison.next_print == ()
     assert change_lines(comparison, titles_of(OLD)) == ()
 
 
@@ -132,7 +132,7 @@ def test_a_number_that_is_printed_as_before_is_no_change_whatever_is_behind_it()
 def test_a_number_from_another_page_is_a_change_even_if_it_is_the_same() -> None:
     new = changed(figures=[*OLD["figures"][:2], figure("track.rate", "30", "thou/in", reference="CLUB-7 s.1")])
     comparison = compare(OLD, new)
-    assert comparison.changed == ("track",)
+    assert comparison.today == ("track",)
     assert change_lines(comparison, titles_of(new)) == (
         "Track, track, rate: 30 thou/in is now taken from CLUB-7 s.1.",
     )
@@ -152,14 +152,13 @@ def test_numbers_that_follow_from_others_are_counted_and_not_listed() -> None:
     assert change_lines(compare(OLD, new), titles_of(new)) == ("Torque: 1 computed number changed.",)
 
 
-@pytest.mark.parametrize(("kind", "first"), [("cautions", "care"), ("steps", "care"), ("words", "track")])
-def test_cards_with_another_caution_or_step_come_before_those_with_other_words(kind: str, first: str) -> None:
-    track = card("track", "track.rate", words=["Read three times."])
-    care = card("care", **{"words": ["Wash."], kind: ["Changed."]})
-    comparison = compare(OLD, changed(cards=[OLD["cards"][0], track, care]))
-    assert set(comparison.changed) == {"track", "care"}
-    assert comparison.changed[0] == first
-    assert comparison.words[-1].new == ("Changed.",)
+@pytest.mark.parametrize(("kind", "urgent"), [("cautions", True), ("steps", True), ("words", False)])
+def test_cautions_and_steps_are_swapped_today_and_other_words_later(kind: str, urgent: bool) -> None:
+    new = changed(cards=[*OLD["cards"][:2], card("care", **{"words": ["Wash."], kind: ["Changed."]})])
+    comparison = compare(OLD, new)
+    assert comparison.today == (("care",) if urgent else ())
+    assert comparison.next_print == (() if urgent else ("care",))
+    assert comparison.words[0].new == ("Changed.",)
 
 
 def test_steps_in_another_order_are_a_change() -> None:
@@ -170,11 +169,11 @@ def test_steps_in_another_order_are_a_change() -> None:
     assert (words.old, words.new) == (("Pin.", "Turn."), ("Turn.", "Pin."))
 
 
-def test_a_new_card_and_a_card_that_is_gone_are_changed_cards() -> None:
+def test_a_new_card_and_a_card_that_is_gone_are_swapped_today() -> None:
     new = changed(cards=[*OLD["cards"][:2], card("pitch")])
     comparison = compare(OLD, new)
     assert (comparison.added, comparison.removed) == (("pitch",), ("care",))
-    assert comparison.changed == ("pitch", "care")
+    assert comparison.today == ("pitch", "care")
     assert change_lines(comparison, titles_of(OLD, new)) == (
         "Pitch: this card is new.",
         "Care: this card is gone; destroy the old one.",

@@ -169,19 +169,3 @@ def test_the_order_of_keys_does_not_matter_and_floats_are_refused() -> None:
     assert set_code(CodeIdentity(**turned)) == set_code(CodeIdentity(**IDENTITY))
     with pytest.raises(TypeError, match="float"):
         set_code(CodeIdentity(**{**IDENTITY, "spec": {"a": 0.5}}))
-
-
-def test_a_code_carries_forty_bits_and_no_more() -> None:
-    assert code_of(0) == "0000-0000-0"
-    assert code_of((1 << 40) - 1)[:9] == "ZZZZ-ZZZZ"
-    for number in (-1, 1 << 40):
-        with pytest.raises(ValueError, match="40 bits"):
-            code_of(number)
-
-
-def test_a_code_may_stand_in_as_much_as_anybody_types_round_it() -> None:
-    code = code_of(7)
-    assert read_code(code.ljust(64)) == code
-    far = read_code(code.ljust(65))
-    assert isinstance(far, Mistyped)
-    assert len(far.read) == 64

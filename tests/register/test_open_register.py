@@ -106,11 +106,8 @@ def test_an_older_register_is_brought_up_and_keeps_its_decks(tmp_path: Path) -> 
     with opened(path) as register:
         deck = issued(register, tmp_path / "out").deck
     newer = (*VERSIONS, "CREATE TABLE later (id INTEGER PRIMARY KEY) STRICT; INSERT INTO later VALUES (1)")
-    only_read = open_register(path, "read", newer)
-    assert not isinstance(only_read, RegisterTrouble)
-    with only_read as register:
-        assert register.by_code(deck.code) == deck
-        assert register.connection.execute("PRAGMA user_version").fetchone() == (len(VERSIONS),)
+    read_only = open_register(path, "read", newer)
+    assert isinstance(read_only, RegisterTrouble)
     with_more = open_register(path, "write", newer)
     assert not isinstance(with_more, RegisterTrouble)
     with with_more as register:

@@ -120,7 +120,7 @@ def test_every_key_of_every_group_says_what_it_means(table: dict[str, Any]) -> N
         ("rotor.diameter", "true", "quantity-not-text"),
         ("rotor.diameter", '["24 ft"]', "quantity-not-text"),
         ("rotor.normal_speed", '"340"', "quantity-unit-missing"),
-        ("rotor.rotation", '"sideways"', "word-unknown"),
+        ("rotor.rotation", '"anticlockwise"', "word-unknown"),
         ("rotor.rotation", "1", "word-unknown"),
         ("rotor.rotation", '["clockwise"]', "word-unknown"),
         ("rotor.mark_a", "1", "text-not-text"),

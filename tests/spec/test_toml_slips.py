@@ -120,7 +120,7 @@ def test_a_key_of_another_block_is_not_taken_for_the_first() -> None:
     [
         ("mark_a ", "mark\u2013a ", "an en dash (U+2013)", "the hyphen -"),
         ("mark_a ", "\u00a0mark_a ", "a no-break space (U+00A0)", 'mark_a = "one dot"'),
-        ("[rotor]", "[rotor\u201d]", "a curly quote (U+201D)", "[group], [[group]] in a list, or key = [1, 2]"),
+        ("[rotor]", "[rotor\u201d]", "a curly quote (U+201D)", "[group], or [[group]] in a list"),
     ],
 )
 def test_a_look_alike_outside_a_value_is_named(was: str, now: str, name: str, write: str) -> None:
@@ -168,6 +168,13 @@ def test_a_key_without_a_value_says_what_belongs_there() -> None:
 
 def test_inside_a_text_of_several_lines_no_key_is_guessed() -> None:
     assert _one('a = """\n[rotor]\nb = 1\n"""\nc = d\n').key == ""
+
+
+def test_a_file_of_utf_16_is_named_as_one() -> None:
+    for encoding in ("utf-16", "utf-16-le", "utf-16-be"):
+        found = _one(BASE.encode(encoding))
+        assert (found.line, found.column, found.rule) == (1, 1, "file-not-utf8")
+        assert "UTF-16" in found.why
 
 
 def test_lines_that_end_with_a_carriage_return_alone_are_named_as_such() -> None:

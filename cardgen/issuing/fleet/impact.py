@@ -34,13 +34,9 @@ class Listed:
 
 @dataclass(frozen=True)
 class Key:
-    """A value of a specification taken from the document: as typed, and the place it names.
-
-    ``words`` say the key to a reader.
-    """
+    """A value of a specification taken from the document: as typed, and the place it names."""
 
     key: str
-    words: str
     value: str
     source: str
 
@@ -116,7 +112,7 @@ class Impact:
 
 
 def _listed(documents: Iterable[Document]) -> tuple[Listed, ...]:
-    return tuple(Listed(each.id, each.title, each.revision, each.date.isoformat()) for each in documents)
+    return tuple(Listed(each.id, each.title, each.revision, each.date.text) for each in documents)
 
 
 def _touched(spec: RotorSpec, documents: tuple[Listed, ...], keys: tuple[Key, ...]) -> Touched:
@@ -177,7 +173,6 @@ def _shown(card: Card) -> Iterator[str]:
 
 def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
     """Walk over every value whose source names one of these documents."""
-    from cardgen.spec.key_words import key_words
     from cardgen.spec.problem import key_of
 
     wanted = tuple(documents)
@@ -188,20 +183,10 @@ def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
             # A value without a source is taken from no document.
             continue
         if any(source == name or source.startswith(f"{name} ") for name in wanted):
-            key = key_of(path)
-            yield Key(key, key_words(key, _name_of(spec, path)), spec.typed(path), str(source))
+            yield Key(key_of(path), spec.typed(path), str(source))
     for at, override in enumerate(spec.overrides or ()):
         if override.document in wanted:
-            key = f"overrides[{at + 1}]"
-            yield Key(key, key_words(key), str(override.rule), str(override.document))
-
-
-def _name_of(spec: RotorSpec, path: Path) -> str:
-    """Name the thing that a key belongs to; nothing where it has no name."""
-    if len(path) < 2 or not isinstance(path[1], int):
-        return ""
-    name = getattr(spec.value(path[:2]), "name", None)
-    return "" if name is None else str(name)
+            yield Key(f"overrides[{at + 1}]", str(override.rule), str(override.document))
 
 
 def _leaves(spec: RotorSpec, path: Path) -> Iterator[Path]:

@@ -98,7 +98,7 @@ def _without(rotors: Sequence[FleetRotor]) -> tuple[str, ...]:
 
 
 def _is_against(state: str) -> bool:
-    return state in {"refused", "failed", "not read"}
+    return state in {"refused", "failed"}
 
 
 def _why_not(rotor: FleetRotor) -> str:

@@ -20,9 +20,7 @@ if TYPE_CHECKING:
     from cardgen.spec.load import Loaded
     from cardgen.spec.model import RotorSpec
 
-RotorState: TypeAlias = Literal[
-    "clean", "drafted", "issued", "placed again", "unchanged", "not read", "refused", "failed"
-]
+RotorState: TypeAlias = Literal["clean", "drafted", "issued", "placed again", "unchanged", "refused", "failed"]
 
 
 @dataclass(frozen=True)
@@ -126,11 +124,10 @@ class Issue:
         from cardgen.issuing.issue_deck import issue
         from cardgen.issuing.issue_request import IssueRefused, Unchanged
         from cardgen.issuing.pipeline import Pipeline, request_of
-        from cardgen.issuing.reading import UNREAD
         from cardgen.register.open_register import open_register
 
         request = replace(request_of(spec, self.today, self.approved_by, self.reason), only_changed=True)
-        build = Pipeline(spec, compute(spec), loaded.warnings, self.today, self.file, self.approved_by)
+        build = Pipeline(spec, compute(spec), loaded.warnings, self.today, self.file)
         book = open_register(self.register, "create")
         if isinstance(book, RegisterTrouble):
             return _failed(book)
@@ -140,9 +137,7 @@ class Issue:
             return _failed(made)
         if isinstance(made, IssueRefused):
             # Among many rotors a problem says whose it is, also where the file is not to blame.
-            found = tuple(replace(each, file=self.file) for each in made.problems)
-            unread = all(each.rule in UNREAD for each in found)
-            return Outcome("not read" if unread else "refused", problems=found)
+            return Outcome("refused", problems=tuple(replace(each, file=self.file) for each in made.problems))
         if isinstance(made, Unchanged):
             deck = made.deck
             return Outcome("unchanged", deck.revision, str(deck.code), str(self.out / deck.folder))

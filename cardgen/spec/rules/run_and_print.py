@@ -118,7 +118,9 @@ def form_url_path(log: Log) -> Doubts:
             "links hide where they lead"
         )
         yield Doubt(
-            ("form_url",), why, "an address that ends with / and has only letters, digits, - . _ ~ between"
+            ("form_url",),
+            why,
+            "an address that ends with / and has only letters, digits, - . _ ~ between",
         )
 
 
@@ -162,7 +164,9 @@ def copy_edition(printing: Print) -> Doubts:
                 f"the {copy.edition} edition is not among the editions to be made, so this copy would not exist"
             )
             yield Doubt(
-                ("copies", place, "edition"), why, "an edition from the list; or add this edition to it"
+                ("copies", place, "edition"),
+                why,
+                "an edition from the list; or add this edition to it",
             )
 
 

@@ -46,7 +46,9 @@ def track_points_order(track: Track) -> Doubts:
         if after.diameter < before.diameter:
             why = "this rotor is smaller than the one before it, and a list out of order is easily misread"
             yield Doubt(
-                ("points", place, "diameter"), why, "the maker's rules from the smallest rotor to the largest"
+                ("points", place, "diameter"),
+                why,
+                "the maker's rules from the smallest rotor to the largest",
             )
 
 

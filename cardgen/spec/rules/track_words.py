@@ -104,7 +104,9 @@ def track_raise_same(track: Track) -> Doubts:
         if lower is not None and raising is not None and _same_move(track, lower, raising):
             why = f"it is the move that to_lower_{blade} gives for going down"
             yield Doubt(
-                (f"to_raise_{blade}",), why, "the move that raises this blade, by the marks on the metal"
+                (f"to_raise_{blade}",),
+                why,
+                "the move that raises this blade, by the marks on the metal",
             )
 
 

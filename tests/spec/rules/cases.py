@@ -44,7 +44,7 @@ def _case(rule: str, table: dict[str, Any]) -> Case:
     edits: dict[str, str | None] = {key: value for key, value in table.items() if key not in _WORDS}
     edits |= dict.fromkeys(table.get("out", ()))
     text = BASE
-    for group in {*_MORE, table.get("lacks", "hub")} - set(table.get("with", ())):
+    for group in {*_MORE, table.get("lacks")} - {None, *table.get("with", ())}:
         text = without_group(text, group)
     for key, value in edits.items():
         text = edited(text, key, value)

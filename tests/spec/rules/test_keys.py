@@ -12,7 +12,7 @@ import pytest
 
 from cardgen.spec import load
 from cardgen.spec.bound import Bound
-from cardgen.spec.fields import bound_of, expected, group_types
+from cardgen.spec.fields import bound_of, expected
 from cardgen.spec.model.base import Group
 from cardgen.spec.problem import Path
 from cardgen.spec.rules import RULES
@@ -175,7 +175,7 @@ def test_every_pair_of_least_and_most_has_a_rule_for_its_order() -> None:
         if rule.id.endswith(("-order", "-range"))
     }
     pairs = 0
-    for name in group_types():
+    for name in load.group_types():
         for path in _groups((name,)):
             place = expected(path)
             assert place is not None
