@@ -304,7 +304,10 @@ def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
 
 
 def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:
-    """Tell on which cards a value is found again, after its spelling there where that is another."""
+    """Tell on which cards a value is found again, after its spelling there where that is another.
+
+    A word that a template says in other words, such as dry threads, is on cards and not found.
+    """
     spec = deck.spec
     printed = "; ".join(_printed(spec, path, _at(spec, path)) for path in units[0])
     spelled = "" if printed == typed else f"{printed}: "
@@ -319,4 +322,4 @@ def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str,
         if key == mine or key.startswith((f"{mine}.", f"{mine}["))
         for title in titles
     }
-    return spelled + (", ".join(card.title for card in deck.cards if card.title in here) or "not printed")
+    return spelled + (", ".join(card.title for card in deck.cards if card.title in here) or "none found")

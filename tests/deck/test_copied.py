@@ -80,6 +80,15 @@ def test_a_value_names_the_cards_that_print_it_or_a_number_made_from_it() -> Non
     assert len(rows["fasteners", 0, "torque_max"].paths) == 4
 
 
+def test_a_word_that_a_card_says_in_other_words_is_not_found_and_not_denied() -> None:
+    deck = deck_of(INCH)
+    rows = {each: value for value in copied_values(deck) for each in value.paths}
+    cards = to_text(deck).partition("COPIED VALUES OF NR-0306")[0]
+    assert "thread 3/8-24, dry." in cards
+    assert rows["fasteners", 0, "threads"].typed == "dry"
+    assert rows["fasteners", 0, "threads"].became == "none found"
+
+
 def test_the_sample_takes_at_most_four_sheets_and_the_check_is_on_the_last() -> None:
     pdf = print_notice(copied_notice(deck_of(INCH)))
     assert isinstance(pdf, bytes), pdf
