@@ -103,7 +103,7 @@ def test_a_key_is_read_shown_to_a_keeper_and_a_figure_from_then_on(copy: CopiedT
     assert '# rest     = ""' in (copy.folder / "mine.toml").read_text("utf-8")
     # The guide's own words for printing it.
     copy.change("layouts/cards/care.xml.j2", '{{ fig("care.interval") }}', '{{ fig("care.rest") }}')
-    out = copy.drafted("--edition", "pouch", "--card", "care")
+    out = copy.drafted("--edition", "handout", "--card", "care")
     assert "Every 36 h" in (out / "cards.txt").read_text("utf-8")
     figures = {each["id"]: each for each in json.loads((out / "deck.json").read_text("utf-8"))["figures"]}
     assert (figures["care.rest"]["shown"], figures["care.rest"]["reference"]) == ("36 h M", "BOOK-A p.17")

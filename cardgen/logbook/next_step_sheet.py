@@ -46,9 +46,11 @@ def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | Again
     Raises `ValueError` where no step may be made.
     """
     step, rule = learned.step, learned.history.rule
-    if step is None or isinstance(rule, NoRule) or (rule.dial is None and rule.adjuster is None):
+    # What was changed is known from the dial alone, so there is no step without one.
+    if step is None or isinstance(rule, NoRule) or rule.dial is None:
         raise ValueError("no step may be made")
-    figures = {"track.max_total": deck.kept.figures["track.max_total"], **_figures(learned, step, rule)}
+    made = _figures(learned, step, rule, rule.dial)
+    figures = {"track.max_total": deck.kept.figures["track.max_total"], **made}
     markup = render(_NAME, _context(learned, step, rule, deck.kept, figures, today))
     card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
     return print_beside(deck, card, figures, "next-step sheet: for one run, then destroyed")
@@ -89,17 +91,14 @@ def _context(
     }
 
 
-def _figures(learned: Learned, step: NextStep, rule: TrackRule) -> dict[str, Figure]:
+def _figures(learned: Learned, step: NextStep, rule: TrackRule, dial: Fraction) -> dict[str, Figure]:
     """Make every number of the sheet; amounts are rounded down to the dial's mark, spreads up."""
     size, spread = abs(step.step), Fraction(step.uncertainty).limit_denominator(10_000)
-    one_blade = rule.dial if rule.dial is not None else rule.adjuster or Fraction(1)
-    total = abs(step.total) * one_blade
-    made: list[Figure | None] = [_thin(rule, "next.total", total, "total after this step", Bound.AT_LEAST)]
-    if rule.dial is not None:
-        made.append(_thin(rule, "next.dial", size * rule.dial, "next step, as one blade's dial shows it"))
-        made.append(
-            _thin(rule, "next.dial-spread", spread * rule.dial, "one standard deviation", Bound.AT_LEAST)
-        )
+    made: list[Figure | None] = [
+        _thin(rule, "next.total", abs(step.total) * dial, "total after this step", Bound.AT_LEAST),
+        _thin(rule, "next.dial", size * dial, "next step, as one blade's dial shows it"),
+        _thin(rule, "next.dial-spread", spread * dial, "one standard deviation", Bound.AT_LEAST),
+    ]
     if rule.adjuster is not None:
         made.append(_thin(rule, "next.adjust", size * rule.adjuster, "next step at one blade's adjuster"))
         made.append(_flats(rule, size * rule.adjuster))

@@ -2,6 +2,7 @@
 
     python -m tests.bench.mutate
     python -m tests.bench.mutate --sample 40 --only cardgen/figures --jobs 1
+    python -m tests.bench.mutate --at cardgen/proof/ink.py:24 cardgen/proof/read_back.py
 
 A card's numbers are only as good as the tests that would notice a wrong one. The changes are drawn
 from the sums and judgements of the program (`SCOPE`) by their text, so that a seed draws nearly the
@@ -221,6 +222,13 @@ def main() -> int:
     parser.add_argument(
         "--only", default="", metavar="MODULE", help="a module or folder, such as cardgen/figures"
     )
+    parser.add_argument(
+        "--at",
+        nargs="+",
+        default=[],
+        metavar="MODULE[:LINE]",
+        help="of those drawn only the changes here, such as what was not noticed before",
+    )
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1, metavar="N", help="how many at once")
     asked = parser.parse_args()
     task = task_here()
@@ -228,8 +236,13 @@ def main() -> int:
     mutations = [each for each in task.mutations() if each.module.startswith(only)]
     if not mutations:
         parser.error(f"nothing to change in {only}")
+    drawn = draw(mutations, asked.sample, asked.seed)
+    if asked.at:
+        drawn = [each for each in drawn if {each.module, f"{each.module}:{each.line}"} & set(asked.at)]
+    if not drawn:
+        parser.error(f"nothing was drawn at {', '.join(asked.at)}")
     begun = time.monotonic()
-    results = run(task, draw(mutations, asked.sample, asked.seed), asked.jobs, _progress)
+    results = run(task, drawn, asked.jobs, _progress)
     print(report(results, task.scope))
     print(f"\n{len(results)} of {len(mutations)} in {time.monotonic() - begun:.0f} s, seed {asked.seed}")
     return int(any(not one.is_found and one.harmless is None for one in results))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -186,4 +187,14 @@ def state(
     ],
 )
 def test_the_runs_end_for_a_reason(where: State, rule: StopRule) -> None:
+    assert stop_rule(where) is rule
+
+
+@pytest.mark.parametrize(
+    ("split", "rule"),
+    [("0.0624", StopRule.NOT_SERVICEABLE), ("-0.0624", StopRule.NOT_SERVICEABLE), ("0.0625", StopRule.GO_ON)],
+)
+def test_a_step_without_a_limit_is_at_least_what_a_reading_can_tell(split: str, rule: StopRule) -> None:
+    # A reading is good to 1/16 in; the step for as much, 1.875 thou, is more than the finest of 1.
+    where = replace(state(split, finest="1"), limit=Fraction(-1000))
     assert stop_rule(where) is rule

@@ -77,6 +77,10 @@ def test_a_metric_rotor_is_drawn_in_millimetres() -> None:
     first, second = discs(drawn)
     assert any("mm of the rule" in text for text in texts(drawn))
     assert first.y - second.y == pytest.approx(12.7 * 66 / _height(drawn))
+    # Across is counted in millimetres of the rule too, and no step goes beyond the largest total of 1.524.
+    across = _across(drawn)
+    assert 0.508 <= max(across) <= 1.6
+    assert second.x - first.x == pytest.approx(0.508 * 134 / (max(across) - min(across)))
 
 
 def _height(drawn: Diagram) -> float:
@@ -87,6 +91,24 @@ def _height(drawn: Diagram) -> float:
         if isinstance(shape, Label) and shape.anchor == "end" and shape.x < 20
     ]
     return max(numbers) - min(numbers)
+
+
+def _across(drawn: Diagram) -> list[float]:
+    """The numbers of the axis across, which stand under the board."""
+    return [float(shape.text) for shape in drawn.shapes if isinstance(shape, Label) and _is_under(shape)]
+
+
+def _is_under(label: Label) -> bool:
+    return label.anchor == "middle" and label.y < 18 and label.text.replace("-", "").replace(".", "").isdigit()
+
+
+def test_the_largest_total_is_drawn_at_its_own_place() -> None:
+    # Splits of 2 and 1/2 with 60 changed between: the total stands at the largest, which is 60 thou.
+    drawn = chart(history(flown("2", "60"), flown("0.5")))
+    _, second = discs(drawn)
+    dashed = [shape for shape in drawn.shapes if isinstance(shape, Line) and shape.dashed]
+    (at,) = {line.x1 for line in dashed if line.x1 == line.x2}
+    assert at == pytest.approx(second.x)
 
 
 def test_a_rotor_without_a_rule_has_no_chart() -> None:

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.logbook.entry import ReadEntry, Record, read_entry
-from cardgen.logbook.entry_file import LARGEST
+from cardgen.logbook.entry_file import LARGEST, read_json
 from cardgen.logbook.number import read_number
 from cardgen.press.form_records import groups_for
 from cardgen.spec.problem import Problem
@@ -116,6 +116,14 @@ def test_a_split_of_nothing_needs_no_high_blade() -> None:
 )
 def test_what_is_not_one_plain_json_object_is_refused(content: bytes, rule: str) -> None:
     assert rules_of(read_entry(content, "entry.json", TODAY)) == [rule]
+
+
+def test_a_file_of_just_one_mebibyte_is_read() -> None:
+    # IEC 80000-13: a mebibyte is 1024 times 1024 bytes; what is refused is said to be larger than that.
+    assert read_json(b"{}".ljust(1024 * 1024), "entry.json") == {}
+    found = read_json(b"{}".ljust(1024 * 1024 + 1), "entry.json")
+    assert isinstance(found, Problem)
+    assert "larger than 1 MiB" in found.why
 
 
 def test_a_slip_in_the_json_is_shown_at_its_place() -> None:

@@ -48,6 +48,22 @@ def test_a_total_may_be_off_by_a_mark_of_the_dial(log: Log, total: str, net: int
     assert log.history().net == net
 
 
+def test_a_total_counts_on_from_the_one_that_was_believed(log: Log) -> None:
+    # As delivered to the first run is not in the log; 30 and 5 more are 35, whatever the log has seen of it.
+    log.runs(
+        run(1, "1", dial_after="10", total="30", total_blade="A"), run(2, "0.5", dial_after="5", total="35")
+    )
+    history = log.history()
+    assert history.net == 35
+    assert history.doubts == ()
+
+
+def test_a_total_is_not_believed_for_agreeing_with_changes_of_which_one_was_not_read(log: Log) -> None:
+    log.runs(run(1, "1", dial_before="5"), run(2, "0.5", dial_after="10", total="10"))
+    assert log.history().net is None
+    assert len(log.history().doubts) == 2
+
+
 def test_changes_either_way_add_up_with_their_signs(log: Log) -> None:
     log.runs(
         run(1, "1", dial_after="40", total="40"), run(2, "0.5", "B", dial_after="15", total="25"), run(3, "0")

@@ -138,6 +138,14 @@ def test_an_entry_says_for_good_that_its_card_was_not_current_on_the_day_of_the_
     ]
 
 
+def test_the_first_of_two_ways_out_of_use_is_told(log: Log, tmp_path: Path) -> None:
+    log.add(log.entry(record={"date": "2026-11-24"}))
+    withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 22))
+    issued(log.register, tmp_path / "out", sample(), on=date(2026, 11, 23))
+    (entry,) = log.entries()
+    assert entry.out_of_use == "withdrawn on 2026-11-22, because: wrong page"
+
+
 def test_a_withdrawn_card_is_told(log: Log) -> None:
     withdraw(log.register, log.row.code, "a wrong torque", date(2026, 11, 20))
     kept = log.add(log.entry())

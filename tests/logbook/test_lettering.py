@@ -97,6 +97,28 @@ def test_a_word_that_finds_no_room_beside_its_point_is_led_to_it() -> None:
     assert (leader.x1, leader.y1) == (x, y)
 
 
+def test_a_word_led_to_its_point_is_led_by_the_nearest_way() -> None:
+    x, y = 80.0, 48.0
+    away = Label(x - 20, y + 12, "7", 3.4)
+    places = ((Label(x, y, "7", 3.4),), (away,))
+    shapes = lettered([Disc(x, y, 1.6), Choice(places, (x, y))], WIDE, HIGH)
+    (leader,) = (shape for shape in shapes if isinstance(shape, Line))
+    # The word stands up and to the left, so that its lower right corner is nearest; there is white round it.
+    _, low, right, _ = box(away)
+    assert (leader.x2, leader.y2) == pytest.approx((right, low), abs=0.6)
+    assert leader.x2 > right
+
+
+@pytest.mark.parametrize("size", [2.8, 3.4])
+def test_words_stand_as_far_under_a_point_as_over_it_and_as_far_to_either_side(size: float) -> None:
+    x, y = 80.0, 48.0
+    for ring in around(x, y, "7", size).places:
+        boxes = [box(label) for label in ring]
+        turned = [(2 * x - right, 2 * y - high, 2 * x - left, 2 * y - low) for left, low, right, high in boxes]
+        for one in turned:
+            assert any(one == pytest.approx(other) for other in boxes), one
+
+
 def test_words_take_the_first_place_that_is_free() -> None:
     places = ((Label(80, 48, "limit"),), (Label(80, 60, "limit"),))
     (alone,) = lettered([Choice(places)], WIDE, HIGH)

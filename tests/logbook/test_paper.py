@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
+from fractions import Fraction
+from math import floor
 from xml.etree import ElementTree
 
 import pypdfium2
@@ -47,6 +50,18 @@ def test_the_sheets_numbers_carry_the_letter_of_what_was_measured(log: Log) -> N
     assert f"{float(found.step.step):.1f}" in said
     assert "thou L" in said
     assert "thou M" not in said
+
+
+def test_flats_are_rounded_down_so_that_nothing_is_moved_too_far(log: Log) -> None:
+    log.runs(START, run(2, "0.55", dial_after="10"), run(3, "0.3"))
+    found = learn(log.history())
+    assert found.step is not None
+    # The dial stands at 3 in, the adjuster at 2 1/4 in; 24 threads an inch: six flats move it 1000/24 thou.
+    flats = abs(found.step.step) * Fraction("2.25") / 3 / (Fraction(1000, 24) / 6)
+    down = floor(flats * 10) / 10
+    assert down < flats
+    dial = f"{float(found.step.step):.1f}"
+    assert re.search(rf"{dial} [\d.]+ {down} ", sheet(log))
 
 
 def test_a_provisional_step_says_so_and_prints_no_rate(log: Log) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from cardgen.logbook.entry import FormEntry
-from cardgen.logbook.track_runs import TrackRun, runs_of
+from cardgen.logbook.track_runs import BadRun, TrackRun, runs_of
 from tests.logbook.logs import Log, box, run
 
 
@@ -62,6 +62,14 @@ def test_a_change_that_was_not_read_after_locking_is_not_known(log: Log) -> None
 def test_millimetres_become_inches_and_thousandths(log: Log) -> None:
     (only,) = found(log, runs=[run(1, "25.4") | {"unit": "mm", "dial_after": "0.254", "dial_unit": "mm"}])
     assert [only.split, only.changed] == [1, 10]
+
+
+@pytest.mark.parametrize(("value", "unit"), [("1", "g"), ("1", ""), ("about 1", "in")])
+def test_what_is_no_length_is_told_and_not_taken_for_one(log: Log, value: str, unit: str) -> None:
+    kept = log.entry(values={"track": row("first", "1", "A") | {"run-first-after": box(value, unit)}})
+    (only,) = runs_of(FormEntry.model_validate(kept))
+    assert isinstance(only, BadRun)
+    assert (only.rule, only.read) == ("entry-number", f"{value} {unit}".strip())
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import resource
+import subprocess
 import sys
 from io import BytesIO
 from pathlib import Path
@@ -88,3 +89,22 @@ def test_a_limit_that_a_system_refuses_keeps_no_other_from_being_set(
     monkeypatch.setattr(resource, "setrlimit", setrlimit)
     child.limit()
     assert sorted(tried) == sorted(names.values())
+
+
+def test_a_search_that_asks_for_more_than_a_gibibyte_gives_up() -> None:
+    """Asked of a process of its own, since a limit stays. A gibibyte is 1024 times 1024 times 1024 bytes."""
+    asking = (
+        "import sys\n"
+        "from cardgen.register.child import answer\n"
+        "sys.exit(answer(lambda _: iter([bytes(int(sys.argv[1])) and b'held'])))"
+    )
+
+    def asked(held: int) -> tuple[int, bytes]:
+        # Started elsewhere would find another tree, or none.
+        done = subprocess.run(
+            [sys.executable, "-c", asking, str(held)], cwd=TREE, input=b"", capture_output=True, check=False
+        )
+        return done.returncode, done.stdout
+
+    assert asked(1 << 28) == (child.ENDED, b"held")
+    assert asked(1 << 30) == (child.GIVEN_UP, b"")

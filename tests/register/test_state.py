@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.register.database import Register
 from cardgen.register.state import standing
 from tests.issuing.decks import TODAY, USE_UNTIL, issued
@@ -36,3 +37,13 @@ def test_a_deck_expires_after_its_last_day_and_an_older_one_is_superseded_all_th
     assert standing(register, second, after).state == "expired"
     assert standing(register, second, after).since == USE_UNTIL
     assert standing(register, first, after).state == "superseded"
+
+
+def test_a_withdrawn_deck_stays_withdrawn_when_another_follows_it(register: Register, tmp_path: Path) -> None:
+    """That it must not be used for what stands on it weighs more than that there is a newer one."""
+    first = issued(register, tmp_path, on=DAYS[0]).deck
+    withdraw(register, first.code, "wrong torque", DAYS[0])
+    second = issued(register, tmp_path, on=DAYS[1]).deck
+    found = standing(register, first, DAYS[2])
+    assert (found.state, found.since, found.why) == ("withdrawn", DAYS[0], "wrong torque")
+    assert found.newest == second

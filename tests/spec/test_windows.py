@@ -88,7 +88,9 @@ def test_an_extension_back_to_the_grip_levers_nothing() -> None:
     with pytest.raises(ValueError, match="folds back"):
         lever_ratio(wrench(**folded))
     # A hair short of the grip there is a lever again, of a tenth of an inch: 10/0.1 shows a hundredfold.
-    assert lever_ratio(wrench(extension='"9.9 in"', angle='"180 deg"')) == 100
+    short = {"extension": '"9.9 in"', "angle": '"180 deg"'}
+    assert lever_ratio(wrench(**short)) == 100
+    assert marks("2", "2.9", **short) == (200, 290)
 
 
 def test_the_effective_length_counts_the_extension_along_the_handle() -> None:
