@@ -63,9 +63,14 @@ def build_deck(
 def payload(spec: RotorSpec, stamp: Stamp, card: str) -> str:
     """Make what a card's code says: the form's address, the deck's code and the card, nothing personal.
 
-    Both stand after the ``#``, which a browser keeps to itself (RFC 3986, section 3.5).
+    Both stand after the ``#``, which a browser keeps to itself (RFC 3986, section 3.5). Without an address
+    it says set, revision, code and card as plain text.
     """
-    return f"{spec.log.form_url}#c={stamp.code or DRAFT}&k={card}"
+    code = stamp.code or DRAFT
+    if spec.log is None:
+        revision = f" r{stamp.revision}" if stamp.revision is not None else ""
+        return f"{spec.rotor.set_id}{revision} {code} {card}"
+    return f"{spec.log.form_url}#c={code}&k={card}"
 
 
 def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, Any]:
@@ -75,6 +80,10 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "fig": facts.fig,
         "said": facts.said,
         "has": facts.has,
+        "given": facts.given,
+        "each": facts.each,
+        "limit": facts.limit,
+        "locks": {lock.subject: lock.serves for lock in figures.locks},
         "known": facts.known,
         "cover": cover,
         "balance": figures.balance,

@@ -9,8 +9,8 @@ from fractions import Fraction
 from cardgen.figures.figure import Figure, computed, source_and_origin, stated
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.model.running import Track
-from cardgen.spec.rate import TrackRate
+from cardgen.spec.model.track import Track
+from cardgen.spec.rate import TrackRate, total_of
 from cardgen.spec.trig import tangent
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
@@ -31,6 +31,9 @@ class Scale:
 READING: Mapping[str, Fraction] = {"by eye": Fraction(1, 4), "video": Fraction(1, 16)}
 #: What tells half from whole: 1.65 standard deviations (one-sided 95 %) inside a quarter of the split.
 _CLEAR = Fraction(165, 100) / Fraction(1, 4)
+
+#: Decimals that a rate is printed with, by its unit.
+_RATE_DECIMALS = {"thou/in": 2, "in/in": 5, "mm/mm": 5, "mm/m": 2, "deg/in": 3, "flats/in": 2}
 
 INCH = Scale("in", Fraction(1, 4), "thou", 1, Fraction(1, 2))
 METRIC = Scale("mm", Fraction(5), "mm", 2, Fraction(1, 100))
@@ -63,7 +66,7 @@ def _rate_figure(name: str, rate: Quantity, formula: str, spec: RotorSpec, found
         name,
         rate,
         unit,
-        decimals=2 if unit == "thou/in" else 5,
+        decimals=_RATE_DECIMALS[unit],
         bound=Bound.AT_MOST,
         formula=formula,
         inputs=(*keys, *sizes, "rotor.diameter") if found.interpolated else keys,
@@ -94,6 +97,29 @@ def max_split_as_stated(spec: RotorSpec) -> Figure | None:
     if spec.track.split != "half":
         return None
     return _renamed(stated(spec, ("track", "max_split")), "track.max_split_stated")
+
+
+def good_enough_figure(spec: RotorSpec) -> Figure | None:
+    """Give the split at which the work is done, as a total split; nothing where it is not given."""
+    stated_as = spec.track.good_enough
+    if stated_as is None:
+        return None
+    path = ("track", "good_enough")
+    if spec.track.split != "half":
+        return stated(spec, path)
+    source, origin = source_and_origin(spec, path)
+    doubled = total_of(spec.track, stated_as)
+    return computed(
+        "track.good_enough_total",
+        doubled,
+        unit_of(doubled).shown,
+        decimals=3,
+        bound=Bound.AT_MOST,
+        formula="twice the half split at which the work is done, so that it is a total split",
+        inputs=("track.good_enough",),
+        reference=source,
+        origin=origin,
+    )
 
 
 def per_flat_figure(track: Track, scale: Scale) -> Figure | None:

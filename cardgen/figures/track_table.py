@@ -27,6 +27,7 @@ from cardgen.figures.track_facts import (
     Scale,
     false_reading,
     first_rate_figure,
+    good_enough_figure,
     judged_figure,
     max_split_as_stated,
     max_split_figure,
@@ -36,8 +37,8 @@ from cardgen.figures.track_facts import (
 )
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.model.running import Track
-from cardgen.spec.rate import NoRate, total_of, track_rate
+from cardgen.spec.model.track import Track
+from cardgen.spec.rate import NoRate, rate_at, total_of, track_rate
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
@@ -94,6 +95,7 @@ class TrackTable:
     max_split: Figure
     max_split_stated: Figure | None
     max_total: Figure | None
+    good_enough: Figure | None
     per_flat: Figure | None
     false_half_degree: Figure | None
     false_one_degree: Figure | None
@@ -129,9 +131,9 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
     found = track_rate(track, spec.rotor.diameter)
     if isinstance(found, NoRate):
         return found
-    if track.basis is None or track.rule_reads is None or track.max_split is None:
-        raise ValueError("a track rule without basis, reading place or largest split")
-    scale = INCH if unit_of(found.rate).shown == "thou/in" else METRIC
+    if track.basis is None or track.max_split is None:
+        raise ValueError("a track rule without basis or largest split")
+    scale = INCH if unit_of(found.rate).shown.endswith("/in") else METRIC
     most = total_of(track, track.max_split)
     splits = tuple(_splits(magnitude(most, scale.split), scale.row))
     kept = tuple(split for split in splits if _within_total(track, found.rate, quantity(split, scale.split)))
@@ -148,6 +150,7 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         max_split=max_split_figure(spec, most),
         max_split_stated=max_split_as_stated(spec),
         max_total=stated(spec, ("track", "max_total")) if track.max_total is not None else None,
+        good_enough=good_enough_figure(spec),
         per_flat=per_flat_figure(track, scale),
         false_half_degree=false_reading(track, scale, "half_degree", Fraction(1, 2)),
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
@@ -162,20 +165,12 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
 def amount_to_read(track: Track, rate: Quantity, split: Quantity) -> tuple[Quantity | None, Quantity | None]:
     """Give what one blade's adjuster moves and what its dial shows for a total split.
 
-    One of the two is None where a lever is not stated.
+    One of the two is None where a lever is not stated; the dial where the hand goes by flats.
     """
     share = Fraction(1, 2) if track.basis == "total of both" else Fraction(1)
-    read: Quantity = rate * split * share
-    ratio = _dial_over_adjuster(track)
-    if track.rule_reads == "dial":
-        return (None if ratio is None else read / ratio), read
-    return read, (None if ratio is None else read * ratio)
-
-
-def _dial_over_adjuster(track: Track) -> Fraction | None:
-    if track.lever is None or track.dial_lever is None:
-        return None
-    return magnitude(track.dial_lever, "in") / magnitude(track.lever, "in")
+    at = rate_at(track, rate)
+    adjust, dial = (None if each is None else each * split * share for each in (at.adjuster, at.dial))
+    return adjust, (dial if track.set_by == "dial" else None)
 
 
 def _splits(most: Fraction, row: Fraction) -> Iterator[Fraction]:
@@ -187,13 +182,22 @@ def _splits(most: Fraction, row: Fraction) -> Iterator[Fraction]:
 
 
 def _within_total(track: Track, rate: Quantity, split: Quantity) -> bool:
-    # The limit is stated as the rule is, but not at which end of the lever: neither end may pass it,
-    # nor the sum of two halves.
+    """Whether a row stays inside the largest total, read where and counted as that total is stated."""
     if track.max_total is None:
         return True
-    whole = 2 if track.basis == "total of both" else 1
-    moved = [part * whole for part in amount_to_read(track, rate, split) if part is not None]
-    return all(magnitude(part, "thou") <= magnitude(track.max_total, "thou") for part in moved)
+    at = rate_at(track, rate)
+    moved = at.dial if track.max_total_reads == "dial" else at.adjuster
+    if moved is None:
+        raise ValueError("a largest total that is read where no lever leads")
+    return magnitude(moved * split * blades_counted(track), "thou") <= magnitude(track.max_total, "thou")
+
+
+def blades_counted(track: Track) -> Fraction:
+    """How much of what the rule makes counts against the largest total: of one blade, or of both, added."""
+    added = track.max_total_of == "both, added"
+    if track.basis == "total of both":
+        return Fraction(1) if added else Fraction(1, 2)
+    return Fraction(2) if track.basis == "amount on each" and added else Fraction(1)
 
 
 @dataclass(frozen=True)

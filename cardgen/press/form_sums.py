@@ -10,6 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
+from cardgen.deck.moves import move_text
 from cardgen.figures.balance import slug_length
 from cardgen.figures.figure import Figure
 from cardgen.figures.rounding import decimals_of
@@ -21,7 +22,7 @@ from cardgen.spec.model.hardware import Fastener, Wrench
 from cardgen.spec.rate import NoRate
 from cardgen.spec.typed_quantity import reading_of
 from cardgen.spec.units import magnitude, quantity, unit_of
-from cardgen.spec.windows import arm, lever_ratio, scale_unit, stated_window
+from cardgen.spec.windows import folds_back, lever_ratio, scale_unit, stated_window
 
 
 def sums(spec: RotorSpec) -> dict[str, Any]:
@@ -41,16 +42,19 @@ def _wrenches(spec: RotorSpec) -> list[dict[str, Any]]:
 
 
 def _wrench(fastener: Fastener, wrench: Wrench) -> dict[str, Any] | None:
-    window, unit = stated_window(fastener), scale_unit(wrench)
+    window = stated_window(fastener)
+    if wrench.graduation is None or wrench.range_min is None or wrench.range_max is None:
+        return None
+    unit = scale_unit(wrench)
     mark = magnitude(wrench.graduation, unit)
     decimals = decimals_of(mark)
-    if window is None or decimals is None or wrench.error >= 100 or magnitude(arm(wrench), "in") <= 0:
+    if window is None or decimals is None or wrench.error >= 100 or folds_back(wrench):
         return None
     adds = fastener.drag == "add"
     if adds and fastener.drag_max is None:
         return None
     return {
-        "bolt": f"{fastener.where} {fastener.station}, {fastener.name}",
+        "bolt": f"{fastener.where} {', '.join(map(str, fastener.stations))}: {fastener.name}",
         "wrench": wrench.id,
         "unit": unit,
         "low": str(magnitude(window.low, unit)),
@@ -113,9 +117,9 @@ def _track(spec: RotorSpec) -> dict[str, Any] | None:
         "maxSplit": str(magnitude(table.max_split.quantity, scale.split)),
         "maxTotal": None if table.max_total is None else str(magnitude(table.max_total.quantity, scale.thin)),
         "blades": 2 if track.basis in {"total of both", "amount on each"} else 1,
-        "counts": 2 if track.basis == "total of both" else 1,
-        "lower": [track.to_lower_a or "", track.to_lower_b or ""],
-        "raise": [track.to_raise_a or "", track.to_raise_b or ""],
+        "counts": 2 if track.max_total_of == "both, added" else 1,
+        "lower": [move_text(spec, "to_lower", blade) for blade in ("a", "b")],
+        "raise": [move_text(spec, "to_raise", blade) for blade in ("a", "b")],
     }
 
 

@@ -12,8 +12,9 @@ from enum import StrEnum
 from fractions import Fraction
 from itertools import pairwise
 
-from cardgen.spec.model.running import Track, TrackPoint
-from cardgen.spec.units import Quantity, magnitude, quantity
+from cardgen.spec.model.track import Track, TrackPoint
+from cardgen.spec.trig import PI
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 #: How far a rotor may be from a stated point and still be that rotor: a quarter inch.
 SAME_DIAMETER = quantity(Fraction(1, 4), "in")
@@ -53,6 +54,50 @@ class NoRate:
     """There is no rule for this diameter."""
 
     reason: WhyNot
+
+
+@dataclass(frozen=True)
+class RateAt:
+    """What a rule asks for each unit of split, as lengths: at the adjuster and under the dial.
+
+    One of the two is missing where no lever says how the one follows from the other.
+    """
+
+    adjuster: Quantity | None
+    dial: Quantity | None
+
+
+def rate_at(track: Track, rate: Quantity) -> RateAt:
+    """Say what a rule makes at the adjuster and under the dial.
+
+    The pitch block is a lever: adjuster and dial move as their distances from the pitch pivot line. A rule
+    in flats turns the adjuster's thread by sixths of a turn; a rule in degrees turns the blade, and each place
+    moves by its distance times the angle (the arc; the chord differs by less than a part in a thousand here).
+    """
+    unit = unit_of(rate).shown
+    if unit == "deg/in":
+        radians = magnitude(rate, unit) * PI / 180
+        return RateAt(_arc(track.lever, radians), _arc(track.dial_lever, radians))
+    ratio = dial_over_adjuster(track)
+    if unit == "flats/in":
+        if track.adjuster_thread is None:
+            return RateAt(None, None)
+        made = quantity(magnitude(rate, unit) * magnitude(track.adjuster_thread.pitch, "thou") / 6, "thou/in")
+        return RateAt(made, None if ratio is None else made * ratio)
+    if track.rule_reads == "dial":
+        return RateAt(None if ratio is None else rate / ratio, rate)
+    return RateAt(rate, None if ratio is None else rate * ratio)
+
+
+def dial_over_adjuster(track: Track) -> Fraction | None:
+    """Give how far the dial moves for each unit at the adjuster, where both levers are stated."""
+    if track.lever is None or track.dial_lever is None:
+        return None
+    return magnitude(track.dial_lever, "in") / magnitude(track.lever, "in")
+
+
+def _arc(lever: Quantity | None, radians: Fraction) -> Quantity | None:
+    return None if lever is None else quantity(radians * magnitude(lever, "thou"), "thou/in")
 
 
 def track_rate(track: Track, diameter: Quantity) -> TrackRate | NoRate:

@@ -116,7 +116,7 @@ class Impact:
 
 
 def _listed(documents: Iterable[Document]) -> tuple[Listed, ...]:
-    return tuple(Listed(each.id, each.title, each.revision, each.date.isoformat()) for each in documents)
+    return tuple(Listed(each.id, each.title, each.revision, each.date.text) for each in documents)
 
 
 def _touched(spec: RotorSpec, documents: tuple[Listed, ...], keys: tuple[Key, ...]) -> Touched:
