@@ -6,7 +6,6 @@ exactly what was typed, and what became of it on which card. Equal values at one
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -30,6 +29,7 @@ from cardgen.deck.card import (
 )
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.landing import landings
+from cardgen.deck.places import in_few_words, natural
 from cardgen.spec.fields import expected
 from cardgen.spec.key_words import key_words
 from cardgen.spec.model import RotorSpec
@@ -60,7 +60,6 @@ _SEVERAL = frozenset({"fasteners", "wrenches"})
 _WHICH_BOLT = frozenset({"where", "station", "abreast_of", "name"})
 #: Characters of a line in the second column; the meaning of a key that would take another is left out.
 _ONE_LINE = 42
-_DIGITS = re.compile(r"(\d+)")
 _HEADS = ("Place", "What it is", "As typed", "On which cards", "Read")
 #: Drawn as a small box to tick.
 _TICK = WriteIn("", "read", digits=0)
@@ -121,7 +120,7 @@ def copied_values(deck: Deck) -> tuple[CopiedValue, ...]:
             found,
             key=lambda each: (
                 order.index(each.document) if each.document in order else len(order),
-                _natural(each.place),
+                natural(each.place),
             ),
         )
     )
@@ -227,12 +226,6 @@ def _source(spec: RotorSpec, path: Path) -> tuple[str, str]:
     return str(document.id), source.removeprefix(document.id).strip()
 
 
-def _natural(place: str) -> tuple[tuple[int, int, str], ...]:
-    """Order places as a reader turns pages: p.3 before p.12."""
-    parts = _DIGITS.split(place)
-    return tuple((1, int(part), "") if part.isdecimal() else (0, 0, part) for part in parts)
-
-
 def _what(spec: RotorSpec, units: Sequence[_Unit]) -> str:
     """Say in a reader's words what stands in a unit, or in several of one kind."""
     first = units[0]
@@ -242,21 +235,12 @@ def _what(spec: RotorSpec, units: Sequence[_Unit]) -> str:
         return f"{key_words(key_of(tuple(above)))}: {keys}"
     words = key_words(key_of(first[0]), _name_of(spec, first[0]))
     if len(units) > 1:
-        words = f"{first[0][0]} {_places(units)}, {str(key).replace('_', ' ')}"
+        words = (
+            f"{first[0][0]} {in_few_words(int(unit[0][1]) + 1 for unit in units)}, {str(key).replace('_', ' ')}"
+        )
     meaning = expected(tuple(0 if isinstance(part, int) else part for part in first[0]))
     about = f"{words} ({meaning.about})" if meaning and meaning.about else words
     return about if len(about) <= _ONE_LINE else words
-
-
-def _places(units: Sequence[_Unit]) -> str:
-    """Name the places of units in their list, counted from 1: ``1 to 4, 6``."""
-    runs: list[list[int]] = []
-    for place in (int(unit[0][1]) + 1 for unit in units):
-        if runs and runs[-1][-1] == place - 1:
-            runs[-1].append(place)
-        else:
-            runs.append([place])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
 
 
 def _name_of(spec: RotorSpec, path: Path) -> str:
