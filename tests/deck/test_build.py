@@ -94,6 +94,18 @@ def test_the_code_of_a_card_says_which_deck_and_which_card(complete: Deck) -> No
     assert payload(complete.spec, Stamp(2, "ABCD-EFGH-J"), "track").endswith("#c=ABCD-EFGH-J&k=track")
 
 
+def test_without_a_form_the_code_says_set_revision_code_and_card(today: date, shape_text: str) -> None:
+    """As the shape of a specification asks: plain text that any reader of codes shows."""
+    loaded = load_bytes(without_group(shape_text, "log").encode(), "rotor.toml", today)
+    assert loaded.spec is not None, loaded.problems
+    assert payload(loaded.spec, Stamp(2, "ABCD-EFGH-J"), "track") == "TEST-77 r2 ABCD-EFGH-J track"
+    deck = build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())
+    codes = [place.code for card in deck.cards for place in walk(card.sections) if place.code]
+    assert {code.payload.rpartition(" ")[0] for code in codes} == {"TEST-77 DRAFT"}
+    says = {run.text for code in codes for run in code.says if isinstance(run, Words)}
+    assert says == {library().terms["scan-code"]}
+
+
 def test_a_complete_specification_has_every_card(complete: Deck) -> None:
     assert {card.id for card in complete.cards} == {name for name, card in listed_cards().items() if card.order}
     assert complete.left_out == ()
