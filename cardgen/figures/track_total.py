@@ -1,8 +1,8 @@
 """The largest total of all changes, where and as it is stated, and where the hand reads it.
 
 A maker states it at the dial or at the adjuster, of one blade or of both, added. It is turned once, here, to
-what the hand goes by: the pitch block is a lever, so the dial moves as its distance from the pitch pivot line; a
-flat is a sixth of a turn, hence a sixth of the thread's pitch.
+what the hand goes by: the pitch block is a lever, so the dial moves as its distance from the pitch pivot line;
+a flat is a sixth of a turn, hence a sixth of the thread's pitch.
 """
 
 from __future__ import annotations
