@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from cardgen.deck.build import build_deck, payload
-from cardgen.deck.card import Card, Deck, Inline, Said, Stamp, Step, Table, Value
+from cardgen.deck.card import Card, Deck, Inline, Said, Stamp, Step, Table, Value, Words
 from cardgen.deck.diagram import Label
+from cardgen.deck.library import library
 from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.walk import walk
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures import compute
+from cardgen.spec.load import load_bytes
 from cardgen.spec.problem import Problem
 from tests.deck.conftest import Builder
 from tests.deck.readable import readable
