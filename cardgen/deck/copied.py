@@ -25,7 +25,6 @@ from cardgen.deck.card import (
     Table,
     Words,
     WriteIn,
-    WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.landing import landings
@@ -33,16 +32,19 @@ from cardgen.deck.places import in_few_words, natural
 from cardgen.spec.fields import expected
 from cardgen.spec.key_words import key_words
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.read_check import ReadCheck, read_check
 from cardgen.spec.text import DRAWABLE
 from cardgen.spec.threads import Thread
 from cardgen.spec.typed_quantity import reading_of
+from cardgen.spec.units import Quantity
 
-#: Keys that say where a value comes from: they order the sheet, and stand in it as heading and place.
-_SOURCES = frozenset({"source", "sources"})
+#: Keys that say where a value comes from: they order the sheet, and stand in it as heading and place. What
+#: is not given stands at its end.
+_SOURCES = frozenset({"source", "sources", "not_given"})
 #: Lists whose tables are so small that one row holds one of them.
-_SMALL = frozenset({"documents", "copies", "shims", "cure", "points", "checks", "overrides"})
+_SMALL = frozenset({"documents", "wrenches", "copies", "shims", "cure", "points", "checks", "overrides"})
 #: What header and footer of every side say.
 _ON_EVERY_SIDE = frozenset(
     {
@@ -56,8 +58,10 @@ _ON_EVERY_SIDE = frozenset(
 )
 #: Lists of things of which several are alike.
 _SEVERAL = frozenset({"fasteners", "wrenches"})
-#: What tells one bolt from another; it shares a row.
-_WHICH_BOLT = frozenset({"where", "station", "abreast_of", "name"})
+#: What tells one block of bolts from another; it shares a row.
+_WHICH_BOLT = frozenset({"where", "stations", "places", "name"})
+#: What is done to one blade; all of it shares a row.
+_MOVES = frozenset({"to_lower", "to_raise"})
 #: Characters of a line in the second column; the meaning of a key that would take another is left out.
 _ONE_LINE = 42
 _HEADS = ("Place", "What it is", "As typed", "On which cards", "Read")
@@ -171,9 +175,25 @@ def _doubts(deck: Deck) -> Iterator[Section]:
         for each in spec.overrides or ()
     ]
     left = [_said(f"{gone.title}: {gone.why}") for gone in deck.left_out]
-    for title, lines in (("Warnings", warned), ("Let pass all the same", passed), ("Left out", left)):
+    asked = [_said(each) for each in _not_given(spec)]
+    for title, lines in (
+        ("Warnings", warned),
+        ("Let pass all the same", passed),
+        ("Not given: look once more", asked),
+        ("Left out", left),
+    ):
         if lines:
             yield Section(title, (Items(tuple(lines)),))
+
+
+def _not_given(spec: RotorSpec) -> Iterator[str]:
+    """Name every key that its papers are said not to give, and where in them it would stand."""
+    for group, keys in MAY_BE_NOT_GIVEN.items():
+        held = spec.value((group,))
+        paths = [(group, at) for at in range(len(held))] if isinstance(held, tuple) else [(group,)]
+        for path in ((*above, key) for above in paths if held is not None for key in keys):
+            if spec.is_not_given(path):
+                yield f"{key_words(key_of(path), _name_of(spec, path))}: {spec.source(path)}"
 
 
 def _signature(deck: Deck) -> Iterator[Block]:
@@ -181,7 +201,8 @@ def _signature(deck: Deck) -> Iterator[Block]:
         (Words("Every row is ticked, against the revision of each document that stands in its first row."),)
     )
     boxes = (("read-by", "Name", 20), ("read-on", "Day", 10), ("read-signed", "Signature", 20))
-    yield WriteIns(tuple(WriteIn(name, label, digits=digits) for name, label, digits in boxes))
+    row = Row(tuple((WriteIn(name, "", digits=digits),) for name, _, digits in boxes))
+    yield Table("signed", "Who has read it", tuple(Column(label) for _, label, _ in boxes), (row,))
     yield Paragraph(
         (
             Words("Check of this specification, for the command that keeps this reading: "),
@@ -197,8 +218,11 @@ def _units(value: Any, path: Path) -> Iterator[_Unit]:
         beside = [key for key in keys if _shares_a_row(value, path, key)]
         if beside:
             yield tuple((*path, key) for key in beside)
+        pairs = {} if "sources" in value else {key: other for key in keys if (other := _other(key)) in keys}
         for key in keys:
-            if key not in beside:
+            if key in pairs:
+                yield (*path, key), (*path, pairs[key])
+            elif key not in beside and key not in pairs.values():
                 yield from _units(value[key], (*path, key))
     elif isinstance(value, list) and any(isinstance(item, Mapping) for item in value):
         for place, item in enumerate(value):
@@ -207,10 +231,18 @@ def _units(value: Any, path: Path) -> Iterator[_Unit]:
         yield (path,)
 
 
+def _other(key: str) -> str:
+    """Name the other of two keys that are read together: blade A and B, least and most."""
+    for one, other in (("_a", "_b"), ("_min", "_max")):
+        if key.endswith(one):
+            return key.removesuffix(one) + other
+    return ""
+
+
 def _shares_a_row(table: Mapping[str, Any], path: Path, key: str) -> bool:
     if len(path) < 2 or "sources" in table:
         return False
-    return path[-2] in _SMALL or (path[0] == "fasteners" and key in _WHICH_BOLT)
+    return path[-2] in _SMALL | _MOVES or (path[0] == "fasteners" and key in _WHICH_BOLT)
 
 
 def _source(spec: RotorSpec, path: Path) -> tuple[str, str]:
@@ -258,10 +290,15 @@ def _at(spec: RotorSpec, path: Path) -> Any:
 def _typed(value: Any) -> str:
     """Write a value as it stands in the file; the members of a list one after another."""
     if isinstance(value, list):
-        return "; ".join(map(_typed, value))
+        return _listed(map(_typed, value), value)
     if isinstance(value, bool):
         return "true" if value else "false"
     return _drawable(value.isoformat() if isinstance(value, date) else str(value))
+
+
+def _listed(written: Iterable[str], value: list[Any]) -> str:
+    """Put the members of a list one after another: of a list of lists, or of plain values."""
+    return (" / " if any(isinstance(each, list | str) for each in value) else ", ").join(written)
 
 
 def _drawable(text: str) -> str:
@@ -276,15 +313,15 @@ def _said(text: str) -> Runs:
 def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
     """Write a value in the one spelling of the cards."""
     if isinstance(value, list):
-        return "; ".join(_printed(spec, (*path, place), item) for place, item in enumerate(value))
+        return _listed((_printed(spec, (*path, at), item) for at, item in enumerate(value)), value)
     if not isinstance(value, str):
         return _typed(value)
     held = spec.value(path)
     if isinstance(held, Thread):
         return held.name
-    if isinstance(held, str):
-        return str(held)
-    return reading_of(spec, path).shown
+    if isinstance(held, Quantity):
+        return reading_of(spec, path).shown
+    return _typed(str(held) if isinstance(held, str) else value)
 
 
 def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:
