@@ -25,6 +25,7 @@ from cardgen.deck.card import (
     Table,
     Words,
     WriteIn,
+    WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.landing import landings
@@ -201,8 +202,7 @@ def _signature(deck: Deck) -> Iterator[Block]:
         (Words("Every row is ticked, against the revision of each document that stands in its first row."),)
     )
     boxes = (("read-by", "Name", 20), ("read-on", "Day", 10), ("read-signed", "Signature", 20))
-    row = Row(tuple((WriteIn(name, "", digits=digits),) for name, _, digits in boxes))
-    yield Table("signed", "Who has read it", tuple(Column(label) for _, label, _ in boxes), (row,))
+    yield WriteIns(tuple(WriteIn(name, label, digits=digits) for name, label, digits in boxes))
     yield Paragraph(
         (
             Words("Check of this specification, for the command that keeps this reading: "),
@@ -218,11 +218,12 @@ def _units(value: Any, path: Path) -> Iterator[_Unit]:
         beside = [key for key in keys if _shares_a_row(value, path, key)]
         if beside:
             yield tuple((*path, key) for key in beside)
-        pairs = {} if "sources" in value else {key: other for key in keys if (other := _other(key)) in keys}
-        for key in keys:
+        alone = [key for key in keys if key not in beside]
+        pairs = {} if "sources" in value else {key: other for key in alone if (other := _other(key)) in alone}
+        for key in alone:
             if key in pairs:
                 yield (*path, key), (*path, pairs[key])
-            elif key not in beside and key not in pairs.values():
+            elif key not in pairs.values():
                 yield from _units(value[key], (*path, key))
     elif isinstance(value, list) and any(isinstance(item, Mapping) for item in value):
         for place, item in enumerate(value):
