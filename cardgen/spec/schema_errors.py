@@ -150,7 +150,7 @@ def _word(case: _Case) -> _Advice:
 
 def _whole_number(case: _Case) -> _Advice:
     why = "a whole number without quotes, point or unit is expected"
-    return _Advice("number-whole", why, case.expected.about or "whole numbers only, such as [1, 2]")
+    return _Advice("number-whole", why, _entry(case).about or "whole numbers only, such as [1, 2]")
 
 
 def _truth(case: _Case) -> _Advice:
@@ -159,7 +159,7 @@ def _truth(case: _Case) -> _Advice:
 
 def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
     return lambda case: _Advice(
-        "number-range", f"{words} {case.details[limit]} can stand here", case.expected.about
+        "number-range", f"{words} {case.details[limit]} can stand here", _entry(case).about
     )
 
 
