@@ -150,7 +150,7 @@ def _word(case: _Case) -> _Advice:
 
 def _whole_number(case: _Case) -> _Advice:
     why = "a whole number without quotes, point or unit is expected"
-    return _Advice("number-whole", why, case.expected.about or "whole numbers only, such as [1, 2]")
+    return _Advice("number-whole", why, _entry(case).about or "whole numbers only, such as [1, 2]")
 
 
 def _truth(case: _Case) -> _Advice:
