@@ -28,7 +28,7 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
-from cardgen.deck.landing import landings
+from cardgen.deck.landing import landings, said_otherwise
 from cardgen.deck.places import in_few_words, natural
 from cardgen.spec.fields import expected
 from cardgen.spec.key_words import key_words
@@ -328,7 +328,7 @@ def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
 def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:
     """Tell on which cards a value is found again, after its spelling there where that is another.
 
-    A word that a template says in other words, such as dry threads, is on cards and not found.
+    Of a word that cards say in words of their own, such as dry threads, it is told which cards do.
     """
     spec = deck.spec
     printed = "; ".join(_printed(spec, path, _at(spec, path)) for path in units[0])
@@ -344,4 +344,7 @@ def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str,
         if key == mine or key.startswith((f"{mine}.", f"{mine}["))
         for title in titles
     }
-    return spelled + (", ".join(card.title for card in deck.cards if card.title in here) or "none found")
+    found = ", ".join(card.title for card in deck.cards if card.title in here)
+    others = {card for path in paths for card in said_otherwise(path)}
+    otherwise = ", ".join(card.title for card in deck.cards if card.id in others)
+    return spelled + (found or (f"{otherwise}, in other words" if otherwise else "none found"))
