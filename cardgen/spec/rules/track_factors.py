@@ -186,7 +186,7 @@ _NEEDED: tuple[tuple[str, Mapping[str, Condition], str | Example, str], ...] = (
     ),
     (
         "rule_reads",
-        {**ADJUSTED, "points": in_lengths},
+        {**ADJUSTED, "points[].rule": in_lengths},
         Example("lever, dial_lever", _why_rule_reads),
         '"dial" or "adjuster", by where the maker\'s rule is measured',
     ),

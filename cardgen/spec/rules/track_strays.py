@@ -61,7 +61,7 @@ STRAY = (
         "track-reads-stray",
         "track.rule_reads",
         "It is said where a rule is read that states no length.",
-        {**ADJUSTED, "points": _in_no_lengths},
+        {**ADJUSTED, "points[].rule": _in_no_lengths},
         "the maker's rule is in degrees of the blade or flats of the adjuster, which are read nowhere else",
         "nothing: leave this key out",
     ),
