@@ -32,6 +32,7 @@ from cardgen.spec.rules import (
     track_moves,
     track_physics,
     track_points,
+    track_strays,
     while_reading,
     wrenches,
 )
@@ -48,6 +49,7 @@ _MODULES = (
     wrenches,
     bench_values,
     track_factors,
+    track_strays,
     track_marks,
     track_moves,
     track_points,

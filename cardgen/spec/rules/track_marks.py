@@ -99,7 +99,9 @@ def track_turnbuckle_flats(track: Track) -> Doubts:
     if lower is None or track.set_by != "flats" or (lower.shorten or lower.lengthen) is None:
         return
     if track.points and any(measures(point.rule) != "flats" for point in track.points):
-        why = "a part with a left-hand thread at one end moves two pitches a turn, so flats could be twice too many"
+        why = (
+            "a part with a left-hand thread at one end moves two pitches a turn: flats could be twice too many"
+        )
         yield Doubt(("set_by",), why, '"dial"; or the maker\'s rule in flats/in')
 
 

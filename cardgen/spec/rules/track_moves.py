@@ -104,7 +104,7 @@ def track_move_mark(track: Track) -> Doubts:
 def track_move_twice(track: Track) -> Doubts:
     """A move loosens and tightens the same adjuster."""
     for path, _, move in _moves(track):
-        if move.loosen is not None and move.tighten is not None and alike(move.loosen, move.tighten):
+        if move.loosen is not None and move.loosen == move.tighten:
             why = "this adjuster is loosened in the same move, so the blade would stay as it is"
             yield Doubt((*path, "tighten"), why, _FROM_PAPER)
 
@@ -167,7 +167,7 @@ def track_raise_same(track: Track) -> Doubts:
 def track_raise_unused(track: Track) -> Doubts:
     """What raises a blade is given, but by its basis the rule only lowers one."""
     if track.to_raise is not None and track.basis in {"one blade", "whole bar"}:
-        why = f'the basis is "{track.basis}", so no card says how a blade is raised; a wrong basis is wrong by two'
+        why = f'the basis is "{track.basis}", so no card says how one is raised; a wrong basis is wrong by two'
         yield Doubt(("to_raise",), why, "nothing, if the maker's document bears out the basis")
 
 
