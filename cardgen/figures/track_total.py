@@ -34,7 +34,7 @@ def max_total_read_figure(spec: RotorSpec, scale: Scale) -> Figure | None:
         return None
     if track.set_by == "dial" and track.max_total_reads == "dial":
         return max_total_figure(spec)
-    total, words, keys = _moved(track, track.max_total)
+    total, words, keys = moved_to_hand(track, track.max_total)
     if track.set_by == "dial":
         value, unit = magnitude(total, scale.thin), scale.thin
     elif track.adjuster_thread is not None:
@@ -55,8 +55,11 @@ def max_total_read_figure(spec: RotorSpec, scale: Scale) -> Figure | None:
     )
 
 
-def _moved(track: Track, total: Quantity) -> tuple[Quantity, str, tuple[str, ...]]:
-    """Turn a total to the end of the lever that the hand reads, with the words and keys of how."""
+def moved_to_hand(track: Track, total: Quantity) -> tuple[Quantity, str, tuple[str, ...]]:
+    """Turn a largest total to the end of the lever that the hand reads, with the words and keys of how.
+
+    Raises `ValueError` where no lever leads there.
+    """
     to_dial, words = track.set_by == "dial", "largest total"
     if to_dial == (track.max_total_reads == "dial"):
         return total, words, ("track.max_total",)
