@@ -190,7 +190,8 @@ class FastenerOnWrench:
             inputs.append(f"{name.split('.stage.')[0]}.drag")
         if self.wrench.extension is not None:
             words += ", times wrench length over length with extension"
-            inputs += [f"{self.wrench_key}.length", f"{self.wrench_key}.extension"]
+            bent = ("angle",) if self.wrench.angle is not None else ()
+            inputs += [f"{self.wrench_key}.{key}" for key in ("length", "extension", *bent)]
         words += f", {guard} one less the wrench's error"
         inputs.append(f"{self.wrench_key}.error")
         if self.wrench.preset is not None:
