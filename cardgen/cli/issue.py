@@ -102,7 +102,7 @@ def _with_copies(spec: RotorSpec, typed: Sequence[str]) -> RotorSpec:
     for each in typed:
         edition, _, place = (part.strip() for part in each.partition(":"))
         try:
-            copy = Copy(edition=edition, place=place)
+            copy = Copy.model_validate({"edition": edition, "place": place})
         except ValidationError:
             copy = None
         if copy is None or edition not in made:

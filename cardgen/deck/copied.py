@@ -30,8 +30,10 @@ from cardgen.deck.card import (
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.landing import landings, said_otherwise
 from cardgen.deck.places import in_few_words, natural
+from cardgen.spec.dates import PaperDate
 from cardgen.spec.fields import expected
 from cardgen.spec.key_words import key_words
+from cardgen.spec.marks import DrawnMark
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path, key_of
@@ -39,7 +41,6 @@ from cardgen.spec.read_check import ReadCheck, read_check
 from cardgen.spec.text import DRAWABLE
 from cardgen.spec.threads import Thread
 from cardgen.spec.typed_quantity import reading_of
-from cardgen.spec.units import Quantity
 
 #: Keys that say where a value comes from: they order the sheet, and stand in it as heading and place. What
 #: is not given stands at its end.
@@ -320,9 +321,9 @@ def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
     held = spec.value(path)
     if isinstance(held, Thread):
         return held.name
-    if isinstance(held, Quantity):
-        return reading_of(spec, path).shown
-    return _typed(str(held) if isinstance(held, str) else value)
+    if isinstance(held, str | PaperDate | DrawnMark):
+        return _typed(str(held) if isinstance(held, str) else value)
+    return reading_of(spec, path).shown
 
 
 def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:

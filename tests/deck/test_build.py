@@ -93,7 +93,7 @@ def test_every_box_of_a_deck_has_an_id_of_its_own_within_its_card(decks: list[De
 def test_the_code_of_a_card_says_which_deck_and_which_card(complete: Deck) -> None:
     for card in complete.cards:
         for code in (place.code for place in walk(card.sections) if place.code):
-            assert code.payload == f"{complete.spec.log.form_url}#c=DRAFT&k={card.id}"
+            assert code.payload == f"https://log.example.org/test-77/#c=DRAFT&k={card.id}"
     assert payload(complete.spec, Stamp(2, "ABCD-EFGH-J"), "track").endswith("#c=ABCD-EFGH-J&k=track")
 
 
