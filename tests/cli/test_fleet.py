@@ -219,8 +219,18 @@ def test_the_impact_of_a_document_says_every_key_in_words_beside_it(tmp_path: Pa
     home = {"XDG_DATA_HOME": str(tmp_path), "COLUMNS": "5000"}
     ran = cardgen("fleet", "impact", "MAKER-1", tmp_path, *TODAY, environment=home)
     said = " ".join(ran.out.split())
-    assert "fasteners 1 (strap bolt, root), torque max [fasteners[1].torque_max]; " in said
+    assert "fasteners 1 (strap bolt), torque max [fasteners[1].torque_max]; " in said
     assert "hub, joint play max [hub.joint_play_max]; " in said
+
+
+def test_what_a_document_does_not_give_is_touched_by_its_new_revision(tmp_path: Path) -> None:
+    """The metric sample lists the pin's head and the split that is good enough."""
+    (tmp_path / "ft.toml").write_bytes(METRIC.read_bytes())
+    home = {"XDG_DATA_HOME": str(tmp_path), "COLUMNS": "9000"}
+    said = " ".join(cardgen("fleet", "impact", "MAKER-4", tmp_path, *TODAY, environment=home).out.split())
+    assert "fasteners 2 (Schlagbolzen), pin head [fasteners[2].pin_head]; " in said
+    assert "track, good enough [track.good_enough]; " in said
+    assert "not given" not in said
 
 
 def test_a_document_that_no_specification_lists_is_never_told_as_nothing_touched(tmp_path: Path) -> None:
