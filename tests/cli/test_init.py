@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from cardgen.cli.init import starting
 from cardgen.spec.json_schema import json_schema
@@ -94,6 +95,15 @@ def test_check_finds_only_places_to_fill_in(
     assert len(told["problems"]) > 40
     assert {problem["rule"] for problem in told["problems"]} & {"key-unknown", "group-unknown"} == set()
     assert {problem["read"] for problem in told["problems"]} <= {'""', "nothing", "[]"}
+
+
+@pytest.mark.parametrize("hub", HUBS)
+def test_an_editor_knows_every_key_of_it(hub: Literal["adjustable", "string"]) -> None:
+    """Judged by another library against the schema that editors get: empty values, and no key too many."""
+    data = json.loads(json.dumps(tomllib.loads(starting("rotor.toml", hub, "inch")), default=str))
+    found = list(Draft202012Validator(json_schema()).iter_errors(data))
+    assert len(found) > 40
+    assert [each.message for each in found if each.validator == "additionalProperties"] == []
 
 
 def test_it_never_overwrites(tmp_path: Path) -> None:
