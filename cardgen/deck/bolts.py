@@ -12,10 +12,10 @@ from typing import TypeVar
 from markupsafe import Markup
 
 from cardgen.deck.templates import number, quoted
-from cardgen.figures import figures_in
+from cardgen.figures import Figure, figures_in
 from cardgen.figures.fastening import FastenerFigures
 from cardgen.figures.setting_rows import WrenchCannot, WrenchSettings
-from cardgen.spec.model import RotorSpec
+from cardgen.spec.model import BoltAt, RotorSpec
 from cardgen.spec.model.hardware import Fastener
 
 _Thing = TypeVar("_Thing")
@@ -26,33 +26,41 @@ _FITTING = ("thread", "threads", "fit", "drag", "washer", "entered_from", "turne
 
 @dataclass(frozen=True)
 class Bolt:
-    """One fastener with its figures; ``key`` is its place in the specification."""
+    """One bolt at its own station, with the figures of its block; ``key`` is the block's place in the file."""
 
     key: str
     fastener: Fastener
     figures: FastenerFigures
+    station: int
+    place: str
+    order: Figure | None
 
     @property
     def turn(self) -> int:
         """Its place in the maker's order, counted from 1; 0 where it has none."""
-        return int(self.figures.order.quantity.magnitude) if self.figures.order else 0
+        return int(self.order.quantity.magnitude) if self.order else 0
 
     @property
     def label(self) -> Markup:
         """What the hand finds it by: its order number as on the map, or its name where it has none."""
-        if self.figures.order is None:
-            return quoted(self.fastener.name, f"{self.key}.name")
-        return number(self.figures.order)
+        return self.name if self.order is None else number(self.order)
+
+    @property
+    def name(self) -> Markup:
+        """Its name, and its place where the block has several."""
+        named = quoted(self.fastener.name, f"{self.key}.name")
+        return Markup("{}, {}").format(named, quoted(self.place, f"{self.key}.places")) if self.place else named
 
     @property
     def title(self) -> str:
         """What the log form calls it."""
-        return f"bolt {self.turn}, {self.fastener.name}" if self.turn else str(self.fastener.name)
+        named = f"{self.fastener.name}, {self.place}" if self.place else str(self.fastener.name)
+        return f"bolt {self.turn}, {named}" if self.turn else named
 
     @property
     def box(self) -> str:
         """A plain id for boxes, such as ``strap-1``."""
-        return f"{self.fastener.where}-{self.fastener.station}"
+        return f"{self.fastener.where}-{self.station}"
 
 
 @dataclass(frozen=True)
@@ -192,7 +200,7 @@ class BoltBook:
 
 def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
     """Sort the bolts: straps in the maker's order, the others as the specification lists them."""
-    bolts = [Bolt(f"fasteners[{each.index + 1}]", spec.fasteners[each.index], each) for each in figures]
+    bolts = [_bolt(each, figures[each.index]) for each in spec.bolts]
     yours = [bolt for bolt in bolts if bolt.fastener.fitted_by == "you"]
     straps = sorted((bolt for bolt in yours if bolt.fastener.where == "strap"), key=lambda bolt: bolt.turn)
     return BoltBook(
@@ -203,6 +211,11 @@ def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
             str(wrench.id): f"wrenches[{place}]" for place, wrench in enumerate(spec.wrenches or (), start=1)
         },
     )
+
+
+def _bolt(at: BoltAt, figures: FastenerFigures) -> Bolt:
+    order = figures.orders[figures.stations.index(at.station)]
+    return Bolt(at.key, at.block, figures, at.station, str(at.place or ""), order)
 
 
 def labels(bolts: Sequence[Bolt]) -> Markup:
@@ -232,5 +245,5 @@ def _grouped(things: Iterable[_Thing], by: Callable[[_Thing], object]) -> tuple[
 def _shown(settings: WrenchSettings) -> object:
     """Everything that is printed of a wrench's settings: bolts that agree in it share one table."""
     return settings.wrench, tuple(
-        (figure.id.split(".", 3)[-1], figure.parts) for figure in figures_in(settings)
+        (figure.id.rpartition(f".{settings.wrench}.")[2], figure.parts) for figure in figures_in(settings)
     )

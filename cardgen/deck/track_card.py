@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
+from cardgen.deck.moves import move_words
 from cardgen.figures.figure import Figure
 from cardgen.figures.track_table import TrackRow, TrackTable
 from cardgen.spec.model import RotorSpec
@@ -28,9 +31,45 @@ class TrackWords:
         return self.table is not None and self.table.moves == "both blades, opposite"
 
     @property
+    def by_dial(self) -> bool:
+        """Whether the hand goes by a dial; else it counts flats."""
+        return self.spec.track.set_by == "dial"
+
+    @property
     def two_sides(self) -> bool:
         """Whether a blade has two adjusters that work against each other."""
-        return len(self.spec.track.sides or ()) == 2
+        lower = self.spec.track.to_lower
+        return lower is not None and lower.a.loosen is not None
+
+    @property
+    def counts_both(self) -> bool:
+        """Whether the largest total counts the changes of both blades, added."""
+        return self.spec.track.max_total_of == "both, added"
+
+    @property
+    def total_at(self) -> str:
+        """Where the largest total is read."""
+        return "at the dial" if self.spec.track.max_total_reads == "dial" else "at the adjuster"
+
+    @property
+    def lower_a(self) -> Markup:
+        """What brings blade A down."""
+        return move_words(self.spec, "to_lower", "a")
+
+    @property
+    def lower_b(self) -> Markup:
+        """What brings blade B down."""
+        return move_words(self.spec, "to_lower", "b")
+
+    @property
+    def raise_a(self) -> Markup:
+        """What brings blade A up."""
+        return move_words(self.spec, "to_raise", "a")
+
+    @property
+    def raise_b(self) -> Markup:
+        """What brings blade B up."""
+        return move_words(self.spec, "to_raise", "b")
 
     @property
     def has_flats(self) -> bool:
@@ -62,7 +101,8 @@ class TrackWords:
             return ()
         what = self._amount
         if not self.table.interpolated:
-            return (("track-rows", f"What the dial must read: {what}", self.table.rows),)
+            read = "What the dial must read" if self.by_dial else "How many flats to turn"
+            return (("track-rows", f"{read}: {what}", self.table.rows),)
         return (
             ("track-first", f"First change only: {what}", self.table.first_rows),
             ("track-rows", f"Every change after the first: {what}", self.table.rows),

@@ -269,7 +269,7 @@ def test_a_document_touches_the_cards_and_copies_that_rest_on_it() -> None:
 
 
 def test_a_document_is_found_by_its_title_and_in_any_case() -> None:
-    title = "Data sheet of the threadlocker in the hangar cupboard"
+    title = "Data sheet of the threadlocker"
     assert touched(INCH, title.upper()).keys == touched(INCH, "glue-1").keys
 
 

@@ -15,8 +15,7 @@ from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape,
 from cardgen.deck.diagrams.parts import BOARD, LETTERING, box, cross, marks, note
 from cardgen.figures import Figures
 from cardgen.figures.figure import Figure
-from cardgen.spec.model import RotorSpec
-from cardgen.spec.model.hardware import Fastener
+from cardgen.spec.model import BoltAt, RotorSpec
 
 _RADIUS = 5.8
 _PITCH = 13.5
@@ -26,22 +25,36 @@ _NUMBER = 7.0
 
 @dataclass(frozen=True)
 class _MapBolt:
-    """A strap bolt with its order figure; the maker's own have none."""
+    """A strap bolt at its station, with its order figure; the maker's own have none."""
 
-    fastener: Fastener
+    at: BoltAt
     order: Figure | None
+
+    @property
+    def makers(self) -> bool:
+        """Whether it is not to be touched."""
+        return self.at.block.fitted_by == "maker"
+
+    @property
+    def name(self) -> str:
+        """What the hand calls it."""
+        return f"{self.at.block.name}, {self.at.place}" if self.at.place else str(self.at.block.name)
 
 
 def strap_map(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw the strap bolts with their order numbers."""
-    bolts = [
-        _MapBolt(spec.fasteners[each.index], each.order) for each in figures.fastening if each.where == "strap"
-    ]
-    bolts.sort(key=lambda bolt: bolt.fastener.station)
-    crossed = any(bolt.fastener.fitted_by == "maker" for bolt in bolts)
+    orders = {
+        (each.index, station): order
+        for each in figures.fastening
+        for station, order in zip(each.stations, each.orders, strict=True)
+    }
+    bolts = [_MapBolt(at, orders[at.index, at.station]) for at in spec.bolts if at.block.where == "strap"]
+    bolts.sort(key=lambda bolt: bolt.at.station)
+    crossed = any(bolt.makers for bolt in bolts)
     foot = list(_legend()) if crossed else []
     bottom = 10.0 if crossed else 2.0
-    shapes, top = _circle(bolts, bottom) if spec.tightening.pattern == "circle" else _rows(bolts, bottom)
+    pairs = tuple(spec.tightening.abreast or ()) if spec.tightening else ()
+    shapes, top = _circle(spec, bolts, bottom) if _on_circle(spec) else _rows(bolts, pairs, bottom)
     return Diagram(
         name="strap-map",
         width=BOARD,
@@ -70,26 +83,27 @@ def _rotor(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     yield note(middle + 22, y + 1.5, "root", "start")
 
 
-def _columns(bolts: Sequence[_MapBolt]) -> list[list[_MapBolt]]:
-    """Put bolts that stand abreast of each other into one column, columns from the root outward."""
-    beside = {bolt.fastener.station: bolt.fastener.abreast_of for bolt in bolts}
-    columns: dict[int, list[_MapBolt]] = {}
-    for bolt in bolts:
-        columns.setdefault(_head(bolt.fastener.station, beside), []).append(bolt)
-    return [columns[station] for station in sorted(columns)]
+def _on_circle(spec: RotorSpec) -> bool:
+    return spec.tightening is not None and spec.tightening.pattern == "circle"
 
 
-def _head(station: int, beside: dict[int, int | None]) -> int:
-    seen = {station}
-    while (other := beside.get(station)) is not None and other not in seen:
-        station = other
-        seen.add(station)
-    return station
+def _columns(bolts: Sequence[_MapBolt], pairs: Sequence[tuple[int, int]]) -> list[list[_MapBolt]]:
+    """Put bolts that stand abreast of each other into one column, the rear one below, from the root outward."""
+    by_station = {bolt.at.station: bolt for bolt in bolts}
+    rear_of = {front: rear for front, rear in pairs if front in by_station and rear in by_station}
+    rears = set(rear_of.values())
+    return [
+        [by_station[rear_of[station]], bolt] if station in rear_of else [bolt]
+        for station, bolt in by_station.items()
+        if station not in rears
+    ]
 
 
-def _rows(bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
+def _rows(
+    bolts: Sequence[_MapBolt], pairs: Sequence[tuple[int, int]], bottom: float
+) -> tuple[list[DrawnShape], float]:
     """Draw the bolts of one strap in rows of at most eight columns; give the shapes and their top."""
-    columns = _columns(bolts)
+    columns = _columns(bolts, pairs)
     rows = [columns[at : at + _IN_ROW] for at in range(0, len(columns), _IN_ROW)]
     shapes: list[DrawnShape] = []
     base = bottom
@@ -120,22 +134,33 @@ def _strap(
             yield from _bolt(bolt, x, y + tall * (up + 0.5) / len(column))
 
 
-def _circle(bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
-    """Draw bolts on a circle, the station nearest the root at the left, on round clockwise."""
+def _circle(spec: RotorSpec, bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
+    """Draw bolts on a circle seen as the specification says, the first station at the left, on round."""
     reach = max(20.0, len(bolts) * _PITCH / (2 * pi))
     x, y = BOARD / 2, bottom + reach + _RADIUS + 2.0
     shapes: list[DrawnShape] = [Disc(x, y, reach, "none", FINE)]
     for place, bolt in enumerate(bolts):
-        angle = radians(180.0 - 360.0 * place / len(bolts))
+        turned = 360.0 * place / len(bolts)
+        angle = radians(180.0 - turned if _clockwise(spec) else 180.0 + turned)
         shapes.extend(_bolt(bolt, x + reach * cos(angle), y + reach * sin(angle)))
     top = y + reach + _RADIUS + 2.0
-    shapes.append(note(x, top + 2.0, "root side at the left, stations go on clockwise"))
+    shapes.append(note(x, top + 2.0, f"root side at the left, {_round(spec)}"))
     return shapes, top + 8.0
+
+
+def _clockwise(spec: RotorSpec) -> bool:
+    return spec.tightening is None or spec.tightening.counted != "counter-clockwise"
+
+
+def _round(spec: RotorSpec) -> str:
+    way = "clockwise" if _clockwise(spec) else "counter-clockwise"
+    seen = f", seen from {spec.tightening.seen_from}" if spec.tightening and spec.tightening.seen_from else ""
+    return f"stations go on {way}{seen}"
 
 
 def _bolt(bolt: _MapBolt, x: float, y: float) -> Iterable[DrawnShape]:
     yield Disc(x, y, _RADIUS, "white", HEAVY if bolt.order else NORMAL)
-    if bolt.fastener.fitted_by == "maker":
+    if bolt.makers:
         yield from cross(x, y, _RADIUS)
     elif bolt.order is not None:
         yield Label(x, y - 2.4, bolt.order.parts.number, _NUMBER, bold=True, figure=bolt.order.id)
@@ -149,27 +174,28 @@ def _legend() -> Iterator[DrawnShape]:
 
 def _description(spec: RotorSpec, bolts: Sequence[_MapBolt]) -> str:
     shape = (
-        "on a circle, the root side at the left, stations going on clockwise"
-        if spec.tightening.pattern == "circle"
+        f"on a circle, the root side at the left, {_round(spec)}"
+        if _on_circle(spec)
         else "along the strap, root first"
     )
-    ordered = sorted(
-        (bolt for bolt in bolts if bolt.order),
-        key=lambda bolt: spec.tightening.order.index(bolt.fastener.station),
-    )
+    order = spec.tightening.order if spec.tightening else ()
+    ordered = sorted((bolt for bolt in bolts if bolt.order), key=lambda bolt: order.index(bolt.at.station))
     lines = [f"Bolts {shape}, the same on blade A and blade B. Tighten in this order:"]
     for bolt in ordered:
         number = bolt.order.parts.number if bolt.order else ""
-        beside = _beside(bolt, bolts)
-        lines.append(f"{number}. {bolt.fastener.name}, station {bolt.fastener.station} from the root{beside}.")
+        lines.append(
+            f"{number}. {bolt.name}, station {bolt.at.station} from the root{_beside(spec, bolt, bolts)}."
+        )
     lines.extend(
-        f"Not to be touched: {bolt.fastener.name}, station {bolt.fastener.station}, fitted by the maker."
+        f"Not to be touched: {bolt.name}, station {bolt.at.station}, fitted by the maker."
         for bolt in bolts
-        if bolt.fastener.fitted_by == "maker"
+        if bolt.makers
     )
     return "\n".join(lines)
 
 
-def _beside(bolt: _MapBolt, bolts: Sequence[_MapBolt]) -> str:
-    other = next((each for each in bolts if each.fastener.station == bolt.fastener.abreast_of), None)
-    return f", abreast of {other.fastener.name}" if other else ""
+def _beside(spec: RotorSpec, bolt: _MapBolt, bolts: Sequence[_MapBolt]) -> str:
+    pairs = (spec.tightening.abreast or ()) if spec.tightening else ()
+    front = next((front for front, rear in pairs if rear == bolt.at.station), None)
+    other = next((each for each in bolts if each.at.station == front), None)
+    return f", behind {other.name}" if other else ""
