@@ -109,7 +109,7 @@ def test_a_broken_specification_does_not_fit(
 
 
 def test_a_required_group_left_out_does_not_fit(validator: Draft202012Validator, shape_text: str) -> None:
-    for group in ("rotor", "documents", "track", "log"):
+    for group in ("rotor", "documents", "track", "authority"):
         assert list(validator.iter_errors(_data(without_group(shape_text, group))))
 
 

@@ -83,7 +83,7 @@ def track_rule_unlike(track: Track, rotor: Rotor, blades: Blades) -> Doubts:
             yield Doubt(("points", found.point, "rule"), why, write)
 
 
-@rule("track-physics-impossible", "blades: mass", *_COMPARED[:1], kind="warning")
+@rule("track-physics-impossible", "blades: mass", "track: method, points", kind="warning")
 def track_physics_impossible(blades: Blades, track: Track) -> Doubts:
     """The track rule cannot be compared with physics: the mass of a blade or a lever is not given."""
     if track.method == "adjuster" and track.points and blades.mass is None:
@@ -91,11 +91,15 @@ def track_physics_impossible(blades: Blades, track: Track) -> Doubts:
         yield Doubt(("mass",), why, "the mass of one blade, if it is known")
 
 
-@rule("track-physics-impossible", _COMPARED[0], kind="warning")
+@rule(
+    "track-physics-impossible",
+    "track: method, split, rule_reads, lever, dial_lever, adjuster_thread, points[].rule",
+    kind="warning",
+)
 def track_lever_unknown(track: Track) -> Doubts:
     """The track rule cannot be compared with physics: the mass of a blade or a lever is not given."""
     points = track.points if track.method == "adjuster" else None
-    if points and track.lever is None and _at(track, points[0].rule) is None:
+    if points and _at(track, points[0].rule) is None and track.lever is None:
         why = "without the lever of the adjuster the track rule could not be compared with physics"
         yield Doubt(("lever",), why, "the distance from the pitch pivot line to the adjuster, if it is known")
 
