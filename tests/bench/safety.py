@@ -84,7 +84,6 @@ SAFETY = (
     Safety("no word on running drag", _bolt("drag", None), "drag-missing"),
     Safety("a strap bolt left out of the order", ((("tightening", "order"), [1]),), "order-incomplete"),
     Safety("a maker's bolt in the order", _bolt("fitted_by", "maker"), "order-maker-bolt"),
-    Safety("only a click wrench to read drag with", ((("wrenches", 0, "kind"), "click"),), "drag-unreadable"),
     Safety("a wrench too inexact", ((("wrenches", 0, "error"), 9),), "wrench-cannot"),
     Safety("threadlocker on dry threads", _bolt("locking", "threadlocker"), "threadlocker-dry"),
     Safety("a card of another diameter", ((("rotor", "diameter"), "25 ft + 0 in"),), "track-diameter-outside"),

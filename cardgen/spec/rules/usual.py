@@ -139,5 +139,5 @@ def wrench_range_unusual(wrench: Wrench) -> Doubts:
     if wrench.kind == "click" and wrench.range_min is not None and wrench.range_max is not None:
         share = magnitude(wrench.range_min, "N·m") / magnitude(wrench.range_max, "N·m")
         if share < Fraction(1, 14) or Fraction(3, 10) < share <= Fraction(2, 5):
-            why = f"it begins at {float(share):.0%} of its end, and click wrenches mostly at a tenth to a quarter of it"
+            why = f"it begins at {float(share):.0%} of its end, and click wrenches at a tenth to a quarter"
             yield Doubt(("range_min",), why, "nothing, if its scale says so")
