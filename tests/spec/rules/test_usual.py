@@ -47,4 +47,4 @@ def test_a_value_that_is_refused_is_not_called_unusual_as_well() -> None:
 
 
 def test_an_unusual_value_says_on_which_side_it_lies() -> None:
-    assert judged({"run.wind_limit": "16 kt"})[SEEN].why.endswith("is mostly 5 to 10 kt, and this is above it")
+    assert judged({"run.wind_limit": "16 kt"})[SEEN].why.endswith("is mostly 5 to 10 kt, and this lies above")
