@@ -35,9 +35,8 @@ def _usual(about: str, ends: str, where: str) -> Rule:
     def test(group: Any, _draft: Unjudged, _here: Path) -> Doubts:
         value = getattr(group, key)
         if value is not None and not low <= value <= high:
-            yield Doubt(
-                (key,), f"{about} is mostly {ends}, and this is {'below' if value < low else 'above'}", _RIGHT
-            )
+            side = "below" if value < low else "above"
+            yield Doubt((key,), f"{about} is mostly {ends}, and this lies {side}", _RIGHT)
 
     return Rule(UNUSUAL, _MEANING, test, (Reads.of(where),), ("draft", "here"), "warning", plausible=True)
 
