@@ -84,8 +84,32 @@ SAFETY = (
     Safety("no word on running drag", _bolt("drag", None), "drag-missing"),
     Safety("a strap bolt left out of the order", ((("tightening", "order"), [1]),), "order-incomplete"),
     Safety("a maker's bolt in the order", _bolt("fitted_by", "maker"), "order-maker-bolt"),
-    Safety("only a click wrench to read drag with", ((("wrenches", 0, "kind"), "click"),), "drag-unreadable"),
     Safety("a wrench too inexact", ((("wrenches", 0, "error"), 9),), "wrench-cannot"),
+    Safety(
+        "a wrench past its calibration",
+        ((("wrenches", 0, "calibrated_until"), date(2026, 5, 31)),),
+        "wrench-calibration-past",
+    ),
+    Safety(
+        "an extension on a wrench of no length", ((("wrenches", 0, "length"), None),), "wrench-length-missing"
+    ),
+    Safety(
+        "a self-locking nut that does not drag",
+        _bolt("locking", "self-locking nut") + _bolt("drag", "none"),
+        "drag-none-self-locking",
+    ),
+    Safety("a castle nut turned at the head", _bolt("turned_at", "head"), "pin-turned-at-head"),
+    Safety("a torque among the words", ((("fasteners", 2, "fit"), "25 in·lbf, then pinned"),), "fit-number"),
+    Safety("a stage that the drag alone reaches", ((("tightening", "stages"), [10, 100]),), "stage-below-drag"),
+    Safety(
+        "bolts on a circle counted from nowhere", ((("tightening", "pattern"), "circle"),), "circle-key-missing"
+    ),
+    Safety("no order for bolts that are tightened", ((("tightening",), None),), "tightening-missing"),
+    Safety(
+        "a digit too many on a metric thread",
+        _bolt("thread", "M10x1.25") + _bolt("torque_max", "1900 in·lbf"),
+        "torque-stress",
+    ),
     Safety("threadlocker on dry threads", _bolt("locking", "threadlocker"), "threadlocker-dry"),
     Safety("a card of another diameter", ((("rotor", "diameter"), "25 ft + 0 in"),), "track-diameter-outside"),
     Safety(

@@ -35,9 +35,8 @@ def _usual(about: str, ends: str, where: str) -> Rule:
     def test(group: Any, _draft: Unjudged, _here: Path) -> Doubts:
         value = getattr(group, key)
         if value is not None and not low <= value <= high:
-            yield Doubt(
-                (key,), f"{about} is mostly {ends}, and this is {'below' if value < low else 'above'}", _RIGHT
-            )
+            side = "below" if value < low else "above"
+            yield Doubt((key,), f"{about} is mostly {ends}, and this lies {side}", _RIGHT)
 
     return Rule(UNUSUAL, _MEANING, test, (Reads.of(where),), ("draft", "here"), "warning", plausible=True)
 
@@ -139,5 +138,5 @@ def wrench_range_unusual(wrench: Wrench) -> Doubts:
     if wrench.kind == "click" and wrench.range_min is not None and wrench.range_max is not None:
         share = magnitude(wrench.range_min, "N·m") / magnitude(wrench.range_max, "N·m")
         if share < Fraction(1, 14) or Fraction(3, 10) < share <= Fraction(2, 5):
-            why = f"it begins at {float(share):.0%} of its end, and click wrenches mostly at a tenth to a quarter of it"
+            why = f"it begins at {float(share):.0%} of its end, and click wrenches at a tenth to a quarter"
             yield Doubt(("range_min",), why, "nothing, if its scale says so")

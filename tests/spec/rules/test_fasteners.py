@@ -29,6 +29,8 @@ EDGES: list[Edge] = [
     # Metric threads have no table, and a fit in words has nothing to compare.
     ("nut-missing", {"fasteners.0.thread": "M10x1.25", "fasteners.0.nut": None}, {"fasteners.0.nut": None}),
     ("nut-missing", {"fasteners.2.nut": None}, {"fasteners.0.thread": "3/8-16", "fasteners.0.nut": None}),
+    # Washers belong to a torque; beside a fit in words the papers seldom name them.
+    ("open-key-missing", {"fasteners.2.washer": None}, {"fasteners.0.washer": None}),
     # What the papers leave open is said, and then it is no problem of the file's.
     *(
         (

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from tests.spec.rules.edges import Edge, judged, speaks_just_beyond
+from tests.spec.rules.edges import Changes, Edge, judged, speaks_just_beyond
 
 #: Two more strap stations, in the block of the outer bolt.
 FOUR = {"fasteners.1.stations": [2, 3, 4], "tightening.order": [1, 2, 3, 4]}
@@ -92,3 +94,34 @@ def test_of_the_makers_bolts_only_joint_stations_and_name_are_asked() -> None:
 
 def test_a_pair_that_crosses_blocks_is_one_pair() -> None:
     assert "abreast-unknown" not in judged({"tightening.abreast": [[2, 1]]})
+
+
+@st.composite
+def joints(draw: st.DrawFn) -> tuple[Changes, list[int]]:
+    """Strap bolts of any number in two blocks, each with its own stations, and some order of yours."""
+    count = draw(st.integers(2, 24))
+    stations = draw(st.permutations(range(1, count + 1)))
+    cut = draw(st.integers(1, count - 1))
+    order = draw(st.permutations(stations))
+    return {"fasteners.0.stations": stations[:cut], "fasteners.1.stations": stations[cut:]}, order
+
+
+JOINT = {"station-twice", "station-gap", "order-unknown", "order-twice", "order-incomplete", "order-maker-bolt"}
+
+
+@settings(max_examples=10, deadline=None)
+@given(joints(), st.data())
+def test_every_numbering_in_any_blocks_is_taken_and_every_slip_in_it_found(
+    joint: tuple[Changes, list[int]], data: st.DataObject
+) -> None:
+    blocks, order = joint
+    assert not judged({**blocks, "tightening.order": order}).keys() & JOINT
+    at = data.draw(st.integers(0, len(order) - 1))
+    left_out = {**blocks, "tightening.order": [*order[:at], *order[at + 1 :]]}
+    assert judged(left_out).keys() & JOINT == {"order-incomplete"}
+    again = {**blocks, "tightening.order": [*order, order[at]]}
+    assert judged(again).keys() & JOINT == {"order-twice"}
+    beyond = {**blocks, "tightening.order": [*order, len(order) + 1]}
+    assert judged(beyond).keys() & JOINT == {"order-unknown"}
+    makers = {**blocks, "tightening.order": order, "fasteners.1.fitted_by": "maker"}
+    assert judged(makers).keys() & JOINT == {"order-maker-bolt"}

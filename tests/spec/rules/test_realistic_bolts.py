@@ -15,7 +15,7 @@ ROTORS = rotors(Path(__file__).with_name("realistic_bolts.toml"))
 def test_what_a_maker_states_gets_the_verdict_it_deserves(rotor: Realistic) -> None:
     loaded = rotor.judged()
     verdict = "refused" if loaded.problems else "warned" if loaded.warnings else "accepted"
-    found = {problem.rule for problem in (*loaded.problems, *loaded.warnings)}
+    found = frozenset(problem.rule for problem in (*loaded.problems, *loaded.warnings))
     assert (verdict, found) == (rotor.verdict, rotor.finds), rotor.because
 
 
