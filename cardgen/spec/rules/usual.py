@@ -46,7 +46,7 @@ USUAL = (
     _usual("the height of a reflector, which is the ruler for the split,", "1 to 2.5 in", "reflectors: height"),
     _usual("the gap to the tail", "6 to 16 in", "install: tail_gap_min"),
     _usual("a limit at the centre mark", "0.04 to 0.1 in", "string.checks[]: limit"),
-    _usual("the difference of two sweeps", "0.022 to 0.06 in", "string.checks[]: difference"),
+    _usual("the difference of two sweeps", "0.022 to 0.07 in", "string.checks[]: difference"),
     _usual("a teeter angle", "6 to 12 deg", "teeter: teeter_angle"),
     _usual("the play along a teeter bolt", "0.8 to 4 thou", "teeter: play_max"),
     _usual("the play of a hub's joint", "2 to 5 thou", "hub: joint_play_max"),

@@ -140,6 +140,7 @@ def test_a_rule_for_half_splits_is_halved_before_it_is_compared() -> None:
     half = {
         "track.split": "half",
         "track.points": [{"diameter": "24 ft + 0 in", "chord": "7+1/2 in", "rule": "52 thou/in"}],
+        "track.good_enough": "1/8 in",
         "track.max_split": "1 in",
     }
     assert judged(half).keys() == {"override-unused"}
