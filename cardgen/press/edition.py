@@ -16,7 +16,7 @@ from typing import Any, Literal, TypeAlias, cast
 
 from cardgen.deck.listed_cards import ALIGNMENTS, listed_cards
 from cardgen.deck.selection import work_order
-from cardgen.layouts_root import edition_names, layouts_root
+from cardgen.layouts_root import edition_names, layouts_root, usual_editions
 from cardgen.press.type import CAP_HEIGHT
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.running import EditionName as EditionName
@@ -158,7 +158,7 @@ def load_edition(name: EditionName, paper: PaperKind) -> Edition:
 
 def editions_of(spec: RotorSpec, only: EditionName | None = None) -> tuple[Edition, ...]:
     """Choose the editions that a specification asks for, else all of them; A sizes unless it says ANSI."""
-    wanted = spec.print.editions if spec.print else NAMES
+    wanted = spec.print.editions if spec.print else usual_editions()
     paper: PaperKind = spec.print.paper if spec.print else "iso"
     return tuple(
         load_edition(name, paper) for name in NAMES if (name in wanted if only is None else name == only)
@@ -180,7 +180,7 @@ def read_edition(text: str, paper: PaperKind, file: str) -> Edition:
         raise EditionError(file, "an edition's file is named in small letters, digits and hyphens")
     # Its name is that of its file, and the order of its cards is worked out.
     expected = [field.name for field in fields(Edition) if field.name not in {"name", "order"}]
-    read.keys("", table, [*expected, "cards"], optional=["holes"])
+    read.keys("", table, [*expected, "cards", "on_request"], optional=["holes", "on_request"])
     read.keys("paper", table["paper"], ["iso", "ansi"])
     sheet = table["paper"][paper]
     read.keys(f"paper.{paper}", sheet, ["name", "width", "height"])

@@ -22,6 +22,7 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.changed import without_was
+from cardgen.deck.shown import shown_on
 from cardgen.deck.walk import walk
 from cardgen.press.boxes import (
     Box,
@@ -200,7 +201,7 @@ def _most_ticks(card: Card) -> int:
 def _boxes(card: Card, column: CardColumn, height: float) -> list[list[Box]]:
     sections: list[list[Box]] = []
     places: list[tuple[str, float]] = []
-    for section in card.on(column.edition.name):
+    for section in shown_on(card, column.edition.name):
         boxes = [heading_box(column, section.title)] if section.title else []
         before: Block | None = None
         for part in _parts(section):

@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 
 from cardgen.deck.card import Card, Column, Deck, Runs, Value, Was, WriteIn
 from cardgen.deck.diagram import Label
+from cardgen.deck.shown import shown_on
 from cardgen.deck.walk import Place, walk
 from cardgen.press.edition import NAMES, Edition, PaperKind, load_edition
 from cardgen.press.layout import lay_out
@@ -42,7 +43,7 @@ def printed(deck: Deck) -> Printed:
 def said(card: Card, edition: Edition) -> Iterator[str]:
     """Everything that a card says in an edition, piece by piece, in the order it is read."""
     yield card.title
-    for place in walk(card.on(edition.name)):
+    for place in walk(shown_on(card, edition.name)):
         yield from _said(place, edition)
 
 
@@ -68,7 +69,7 @@ def _said(place: Place, edition: Edition) -> Iterator[str]:
 
 def lettering(card: Card, edition: Edition) -> Counter[str]:
     """What stands in a card's drawings, read in no order, and how often."""
-    diagrams = (place.diagram for place in walk(card.on(edition.name)) if place.diagram)
+    diagrams = (place.diagram for place in walk(shown_on(card, edition.name)) if place.diagram)
     shapes = (shape for diagram in diagrams for shape in diagram.shapes)
     return Counter(_bare(shape.text) for shape in shapes if isinstance(shape, Label))
 
@@ -156,7 +157,7 @@ def test_the_reader_misses_one_word_that_is_not_there() -> None:
 def parted(card: Card, edition: Edition, sides: Sequence[str]) -> list[int]:
     """The steps that do not stand whole, under their cautions, on one side."""
     pieces: dict[int, list[str]] = {}
-    for place in walk(card.on(edition.name)):
+    for place in walk(shown_on(card, edition.name)):
         if place.step:
             pieces.setdefault(place.step.number, []).extend(_said(place, edition))
     return [number for number, told in pieces.items() if not any(_in_order(side, told) for side in sides)]
