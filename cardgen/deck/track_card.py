@@ -42,6 +42,11 @@ class TrackWords:
         return lower is not None and lower.a.loosen is not None
 
     @property
+    def other_move(self) -> str:
+        """What is done to the second of two adjusters."""
+        return "loosen" if self.spec.track.first_move == "tighten" else "tighten"
+
+    @property
     def counts_both(self) -> bool:
         """Whether the largest total counts the changes of both blades, added."""
         return self.spec.track.max_total_of == "both, added"
