@@ -22,9 +22,12 @@ from cardgen.deck.selection import cards_of, left_out
 from cardgen.deck.templates import render
 from cardgen.deck.track_card import TrackWords
 from cardgen.figures import Figures
+from cardgen.layouts_root import edition_names
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
 
+#: The edition that is read before the day: it has what no hand at the work needs.
+READ_AT_A_TABLE = "handout"
 #: What stands where the code would stand while no register knows the deck.
 DRAFT = "DRAFT"
 
@@ -94,6 +97,8 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "pin_can_be_drawn": pin_can_be_drawn(spec),
         "track": TrackWords(spec, figures.track),
         "runs": ("first", "second", "third", "fourth"),
+        "tips_title": listed_cards()["sealing"].title,
+        "elsewhere": " ".join(name for name in edition_names() if name != READ_AT_A_TABLE),
     }
 
 

@@ -52,9 +52,28 @@ class TrackWords:
         return self.spec.track.max_total_of == "both, added"
 
     @property
+    def total(self) -> Figure | None:
+        """The largest total where the hand reads it, else as it is stated; nothing where it is not given."""
+        return self.table and (self.table.max_total_read or self.table.max_total)
+
+    @property
     def total_at(self) -> str:
-        """Where the largest total is read."""
+        """Where that total is read."""
+        if self.table and self.table.max_total_read:
+            return "at the dial" if self.by_dial else "of the adjuster"
         return "at the dial" if self.spec.track.max_total_reads == "dial" else "at the adjuster"
+
+    @property
+    def needs_video(self) -> bool:
+        """Whether the limit at which the work is done is too small to be shown by eye."""
+        return self.table is not None and self.table.good_enough is not None and not self.table.eye_shows_limit
+
+    @property
+    def judged(self) -> str:
+        """By what a second reading can be judged: both ways, video alone, or nothing."""
+        if self.table is None or not self.table.video_judges:
+            return "nothing"
+        return "both" if self.table.eye_judges else "video"
 
     @property
     def lower_a(self) -> Markup:

@@ -85,11 +85,13 @@ def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[DrawnShap
 
 def _pin(x: float, y: float, across: int, up: int) -> Iterator[DrawnShape]:
     """A pin through the nut: its round head one way, its legs spread the other way."""
-    yield Line(x - 9.0 * across, y - 9.0 * up, x + 9.0 * across, y + 9.0 * up, HEAVY)
-    yield Disc(x + 10.8 * across, y + 10.8 * up, 2.0, "black")
+    yield Line(x - 9.5 * across, y - 9.5 * up, x + 9.0 * across, y + 9.0 * up, HEAVY)
+    yield Disc(x + 11.2 * across, y + 11.2 * up, 2.6, "white", HEAVY)
     for side in (-1, 1):
-        end_x, end_y = x - 9.0 * across + 4.0 * side * up, y - 9.0 * up + 4.0 * side * across
-        yield Line(x - 9.0 * across, y - 9.0 * up, end_x, end_y, HEAVY)
+        # Each leg is bent round its side of the nut.
+        out_x, out_y = x - 9.5 * across + 5.5 * side * up, y - 9.5 * up + 5.5 * side * across
+        yield Line(x - 9.5 * across, y - 9.5 * up, out_x, out_y, HEAVY)
+        yield Line(out_x, out_y, out_x + 5.0 * across, out_y + 5.0 * up, HEAVY)
     if across:
         yield note(x + 14.5 * across, y + 2.5, "head", "end" if across < 0 else "start")
         yield note(x - 14.5 * across, y + 2.5, "legs", "start" if across < 0 else "end")
