@@ -38,7 +38,7 @@ from cardgen.figures.track_facts import (
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Track
-from cardgen.spec.rate import NoRate, rate_at, total_of, track_rate
+from cardgen.spec.rate import NoRate, moved_toward_total, rate_at, total_of, track_rate
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
@@ -185,19 +185,10 @@ def _within_total(track: Track, rate: Quantity, split: Quantity) -> bool:
     """Whether a row stays inside the largest total, read where and counted as that total is stated."""
     if track.max_total is None:
         return True
-    at = rate_at(track, rate)
-    moved = at.dial if track.max_total_reads == "dial" else at.adjuster
+    moved = moved_toward_total(track, rate, split)
     if moved is None:
         raise ValueError("a largest total that is read where no lever leads")
-    return magnitude(moved * split * blades_counted(track), "thou") <= magnitude(track.max_total, "thou")
-
-
-def blades_counted(track: Track) -> Fraction:
-    """How much of what the rule makes counts against the largest total: of one blade, or of both, added."""
-    added = track.max_total_of == "both, added"
-    if track.basis == "total of both":
-        return Fraction(1) if added else Fraction(1, 2)
-    return Fraction(2) if track.basis == "amount on each" and added else Fraction(1)
+    return magnitude(moved, "thou") <= magnitude(track.max_total, "thou")
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,9 @@ from itertools import pairwise
 from cardgen.spec.model.bench import Balance, Pitch, String, StringCheck, Tip
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.identity import Blades, Rotor
-from cardgen.spec.model.running import Head, Reflectors, Teeter, Track
+from cardgen.spec.model.running import Head, Reflectors, Teeter
+from cardgen.spec.model.track import Track
+from cardgen.spec.rate import dial_over_adjuster, total_of
 from cardgen.spec.rules.families import says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
@@ -62,6 +64,8 @@ def cavity_chord(balance: Balance, blades: Blades, draft: Unjudged) -> Doubts:
 @rule("strap-radius", "string: strap_radius", "rotor: diameter", plausible=True)
 def strap_radius(string: String, rotor: Rotor) -> Doubts:
     """The strap bolt is too far out or too near the centre for this rotor."""
+    if string.strap_radius is None:
+        return
     share = _ratio(string.strap_radius, rotor.diameter / 2)
     if not Fraction(6, 100) <= share <= Fraction(16, 100):
         why = (
@@ -75,7 +79,7 @@ def strap_radius(string: String, rotor: Rotor) -> Doubts:
 @rule("mark-spacing", "string: mark_spacing, strap_radius", "draft", plausible=True)
 def mark_spacing(string: String, draft: Unjudged) -> Doubts:
     """The string's side marks lie further out than the strap bolt."""
-    if string.mark_spacing > string.strap_radius:
+    if string.mark_spacing and string.strap_radius and string.mark_spacing > string.strap_radius:
         radius = typed(draft, "string", "strap_radius")
         why = f"the marks are on the hub bar, and the blade itself begins at about {radius}"
         yield Doubt(("mark_spacing",), why, "the distance from the centre mark to one side mark")
@@ -102,7 +106,7 @@ def string_sweep_wide(check: StringCheck) -> Doubts:
 @rule("pitch-difference", "pitch: tolerance, max_difference", "draft", plausible=True)
 def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The blades may differ by more than their angles may be off."""
-    if pitch.max_difference >= pitch.tolerance * 2:
+    if pitch.tolerance is not None and pitch.max_difference > pitch.tolerance * 2:
         each = typed(draft, "pitch", "tolerance")
         why = (
             f"two blades, each right within {each}, differ no more than that anyway, so this limit "
@@ -111,10 +115,11 @@ def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
         yield Doubt(("max_difference",), why, "the most that the two angles may differ")
 
 
-@rule("split-radius", "track: max_split", "rotor: diameter", plausible=True)
+@rule("split-radius", "track: split, max_split", "rotor: diameter", plausible=True)
 def split_radius(track: Track, rotor: Rotor) -> Doubts:
     """The largest split is more than the track of an ordinary rotor can show."""
-    if track.max_split is not None and _ratio(track.max_split, rotor.diameter / 2) > Fraction(1, 30):
+    most = None if track.max_split is None else total_of(track, track.max_split)
+    if most is not None and _ratio(most, rotor.diameter / 2) > Fraction(1, 30):
         why = "a split so large for this radius has another cause than pitch, and must not be adjusted out"
         yield Doubt(("max_split",), why, "the largest split that may be adjusted out, from its document")
 
@@ -131,11 +136,16 @@ def offset_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
         yield Doubt(("dial_offset",), why, "the distance of the dial's tip from the teeter-bolt axis")
 
 
-@rule("total-thread", "track: max_total, adjuster_thread", plausible=True)
+@rule(
+    "total-thread",
+    "track: max_total, max_total_reads, lever, dial_lever, adjuster_thread",
+    plausible=True,
+)
 def total_thread(track: Track) -> Doubts:
     """The net adjustment is many turns of the adjuster's thread."""
     if track.max_total is not None and track.adjuster_thread is not None:
-        turns = _ratio(track.max_total, track.adjuster_thread.pitch)
+        at_dial = dial_over_adjuster(track) if track.max_total_reads == "dial" else None
+        turns = _ratio(track.max_total, track.adjuster_thread.pitch) / (at_dial or 1)
         if turns > 6:
             why = f"that is {float(turns):.1f} turns of this adjuster, more than any thread is left to give"
             yield Doubt(("max_total",), why, "the largest net adjustment, from its document")
@@ -185,10 +195,9 @@ def teeter_play(teeter: Teeter) -> Doubts:
 def pivot_teeter(balance: Balance, fasteners: tuple[Fastener, ...]) -> Doubts:
     """The pivot that rolls on the parallels is not as thick as the teeter bolt."""
     for bolt in fasteners:
-        if bolt.where == "teeter" and abs(_ratio(balance.pivot_bolt, bolt.thread.diameter) - 1) > Fraction(
-            1, 8
-        ):
-            why = f"the thread of the {bolt.name} is {bolt.thread.name}, so this pivot would not fill its hole"
+        thread = bolt.thread if bolt.where == "teeter" else None
+        if thread and abs(_ratio(balance.pivot_bolt, thread.diameter) - 1) > Fraction(1, 8):
+            why = f"the thread of the {bolt.name} is {thread.name}, so this pivot would not fill its hole"
             yield Doubt(("pivot_bolt",), why, "nothing, if the pivot has a bush or a hole of its own")
 
 
