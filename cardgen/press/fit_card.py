@@ -93,7 +93,8 @@ def fit_card(setter: Setter, room: Room, edition: Edition) -> list[Page]:
     """
     tries = _Tries(setter, room)
     way, most = _chosen(tries, edition)
-    way = _raised(tries, way, most, edition)
+    if not edition.fit.run_on:
+        way = _raised(tries, way, most, edition)
     chains = tries.chains(way)
     pages = tries.pages[way] or fill(chains, room)
     if not (way.phased or edition.fit.run_on):
@@ -106,11 +107,12 @@ def fit_card(setter: Setter, room: Room, edition: Edition) -> list[Page]:
 def _chosen(tries: _Tries, edition: Edition) -> tuple[_Way, int]:
     """Choose the rung of the ladder, and how many sides the card has."""
     ladder = [_Way(edition.sizes(body)) for body in edition.type.ladder]
-    least = fill(tries.chains(ladder[-1]), tries.room)
     if edition.fit.first == "type":
         for way in ladder:
             if tries.count(way) < _ANY and tries.is_full(way):
                 return way, tries.count(way)
+    least = fill(tries.chains(ladder[-1]), tries.room)
+    if edition.fit.first == "type":
         return ladder[-1], len(least)
     phases = len(tries.set[ladder[-1].sizes] or ())
     if edition.fit.phases and phases > 1:

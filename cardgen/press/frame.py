@@ -218,6 +218,11 @@ class Frame:
             lines.append(_set_anyhow(self._places(), self._wide, size))
         return tuple(lines)
 
+    @property
+    def _bar(self) -> float:
+        """Height of the line that the bar stands on."""
+        return max(_BAR, 1.05 * self.edition.type.small)
+
     def _places(self) -> list[TypeRun]:
         """Say where this copy and the register sheet hang; what is not known is written in."""
         size = self.edition.type.small
@@ -236,16 +241,16 @@ class Frame:
             lines_height(_set_anyhow(self._identity(draft=draft), self._wide, size)) for draft in (True, False)
         )
         more = sum(lines_height(lines) for lines in self._footer_lines[1:])
-        return either + more + _BAR + 0.5 * size
+        return either + more + self._bar + 0.5 * size
 
     def _footer(self, edge: Rect) -> Iterable[Mark]:
         size, long = self.edition.type.small, self.edition.scale_bar
         top = edge.y1 + self._footer_height - 0.5 * size
         style = Style("regular", size, role="frame")
         line = set_lines(plain(f"is {long / MM:.0f} mm", style), self._wide, size)[0]
-        yield from _scale_bar(edge.x1, top - _BAR, long)
-        yield from draw_line(line, edge.x1 + long + 0.6 * size, top - _BAR / 2 - 0.33 * size)
-        top -= _BAR
+        yield from _scale_bar(edge.x1, top - (self._bar + _BAR) / 2, long)
+        yield from draw_line(line, edge.x1 + long + 0.6 * size, top - self._bar / 2 - 0.33 * size)
+        top -= self._bar
         for lines in self._footer_lines:
             yield from draw_lines(lines, edge.x1, top)
             top -= lines_height(lines)

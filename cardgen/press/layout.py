@@ -17,7 +17,7 @@ from cardgen.press.fit_card import fit_card
 from cardgen.press.frame import Frame, Numbers, edge_of, shift_on
 from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import LineMark, Mark, Rect, Side
-from cardgen.press.sections import PlacedError, section_boxes, sections_of
+from cardgen.press.sections import Known, PlacedError, section_boxes, sections_of
 from cardgen.press.title_bar import title_bar
 
 #: More cards and sides than there are, for the widest numbers.
@@ -136,13 +136,14 @@ def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) 
     heights = [body.y2 - body.y1 for body in (frame.body(1), frame.body(2))]
     fit = edition.fit
     room = Room(fit.columns, fit.gutter, edition.column, lambda side: heights[min(side, 1)], fit.cautions)
+    known: Known = {}
     shown = [sections_of(card, edition) for card in cards]
 
-    def at(sizes: Sizes) -> Sequence[Sequence[Sequence[Box]]]:
+    def at(sizes: Sizes) -> Sequence[Sequence[list[Box]]]:
         column = CardColumn(edition, sizes, edition.column)
         made: list[list[list[Box]]] = []
         for card, sections in zip(cards, shown, strict=True):
-            parts = [section_boxes(phase, column, heights[0]) for phase in _phases(sections)]
+            parts = [section_boxes(phase, column, heights[0], known) for phase in _phases(sections)]
             if fit.run_on and parts and parts[0]:
                 number = order.index(card.id) + 1
                 parts[0][0].insert(0, title_bar(column, card, number, len(order)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
+from typing import TypeAlias
 
 from cardgen.deck.card import (
     Block,
@@ -22,8 +23,9 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.shown import shown_on
+from cardgen.deck.walk import walk
 from cardgen.press.boxes import Bar, Box, CardColumn, heading_box, item_box, paragraph_box, stack
-from cardgen.press.edition import Edition
+from cardgen.press.edition import Edition, Sizes
 from cardgen.press.lines import DoesNotFitError, draw_lines, lines_height
 from cardgen.press.marks import Mark, QrMark
 from cardgen.press.paint_diagram import board_box
@@ -62,7 +64,13 @@ def _is_blank(block: Block) -> bool:
     return isinstance(block, WriteIns)
 
 
-def section_boxes(sections: Sequence[Section], column: CardColumn, height: float) -> list[list[Box]]:
+#: Sections that were set before, by their place and the sizes that tell for them.
+Known: TypeAlias = dict[tuple[int, Sizes], list[Box]]
+
+
+def section_boxes(
+    sections: Sequence[Section], column: CardColumn, height: float, known: Known
+) -> list[list[Box]]:
     """Set sections in a column, or across the sheet where they span it or are too wide for the column.
 
     A section of no title whose only block is a code to scan joins the section before it. Raises
@@ -72,8 +80,11 @@ def section_boxes(sections: Sequence[Section], column: CardColumn, height: float
     places: list[tuple[str, float]] = []
     for section in sections:
         boxes: list[Box] = []
+        sizes = _telling(section, column)
         try:
-            boxes = _boxes(section, column, height)
+            if (id(section), sizes) not in known:
+                known[id(section), sizes] = _boxes(section, replace(column, sizes=sizes), height)
+            boxes = list(known[id(section), sizes])
         except PlacedError as error:
             places += error.places
         places += [(box.name, box.height - height) for box in boxes if box.height > height]
@@ -85,6 +96,14 @@ def section_boxes(sections: Sequence[Section], column: CardColumn, height: float
     if places:
         raise PlacedError(places)
     return made
+
+
+def _telling(section: Section, column: CardColumn) -> Sizes:
+    """Give the sizes with the least of those that make no difference to a section."""
+    least = column.edition.sizes()
+    number = column.sizes.number if section.role == "numbers" else least.number
+    writes = column.write and any(place.box for place in walk((section,)))
+    return replace(column.sizes, number=number, write=column.sizes.write if writes else least.write)
 
 
 def _boxes(section: Section, column: CardColumn, height: float) -> list[Box]:
