@@ -208,7 +208,10 @@ class WriteIns:
 
 @dataclass(frozen=True)
 class Stop:
-    """A hold point or a reason to stop; set solid, read before going on. What is strong in it is read from afar."""
+    """A hold point or a reason to stop; set solid, read before going on.
+
+    What is strong at its beginning is read from afar.
+    """
 
     says: Runs
     word: Literal["STOP", "HOLD"] = "STOP"

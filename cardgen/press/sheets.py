@@ -85,7 +85,7 @@ def _sheet_width(edition: Edition) -> float:
 
 
 def _blank(left: float, wide: float, high: float, edition: Edition) -> list[Mark]:
-    size = edition.sizes.frame
+    size = edition.type.small
     long = width(BLANK, "regular", size)
     return [TextMark(left + (wide - long) / 2, high / 2, BLANK, "regular", size, long, role="frame")]
 

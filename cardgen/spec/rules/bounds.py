@@ -13,6 +13,7 @@ from typing import Any
 from cardgen.spec import physics
 from cardgen.spec.model.identity import Aircraft, Rotor
 from cardgen.spec.problem import Path
+from cardgen.spec.rate import measures
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, rule, typed
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 from cardgen.spec.unjudged import Unjudged
@@ -32,7 +33,7 @@ def bound(name: str, about: str, ends: str, *where: str) -> tuple[Rule, ...]:
                 else {(key,): value}
             )
             for path, each in paths.items():
-                if each is not None and not low <= each <= high:
+                if each is not None and _same_kind(each, low) and not low <= each <= high:
                     side = "below" if each < low else "above"
                     why = f"{about} of {typed(draft, *here, *path)} is {side} anything such a rotor has"
                     within = _within(low, high, _answered_in(each, unit))
@@ -45,6 +46,11 @@ def bound(name: str, about: str, ends: str, *where: str) -> tuple[Rule, ...]:
         (owner, key) for owner, _, keys in (each.partition(": ") for each in where) for key in keys.split(", ")
     ]
     return tuple(for_key(owner, key) for owner, key in named)
+
+
+def _same_kind(value: Quantity, end: Quantity) -> bool:
+    """Whether a bound is one for such a value: a track rule may state a length, an angle or flats."""
+    return value.dimensionality == end.dimensionality and measures(value) == measures(end)
 
 
 def _answered_in(value: Quantity, unit: str) -> str:
@@ -68,7 +74,9 @@ def _figure(value: Fraction, rounding: str) -> str:
 BOUNDS = (
     *bound("bounds-diameter", "A diameter", "12 to 40 ft", "rotor: diameter", "track.points[]: diameter"),
     *bound("bounds-chord", "A chord", "4 to 14 in", "blades: chord", "track.points[]: chord"),
-    *bound("bounds-rotor-speed", "A rotor speed", "150 to 650 rpm", "rotor: normal_speed"),
+    *bound(
+        "bounds-rotor-speed", "A rotor speed", "150 to 650 rpm", "rotor: normal_speed, least_speed, most_speed"
+    ),
     *bound("bounds-run-speed", "A speed on the ground", "20 to 650 rpm", "run: ground_speeds, track_speeds"),
     *bound("bounds-rotor-mass", "The mass of a rotor", "8 to 130 kg", "rotor: mass"),
     *bound("bounds-blade-mass", "The mass of a blade", "3 to 45 kg", "blades: mass"),
@@ -123,7 +131,10 @@ BOUNDS = (
     *bound("bounds-lever", "A lever of the pitch adjustment", "0.5 to 12 in", "track: lever, dial_lever"),
     *bound("bounds-dial-offset", "The offset of the dial", "0 to 6 in", "track: dial_offset"),
     *bound("bounds-track-rule", "A track rule", "2 to 200 thou/in", "track.points[]: rule"),
+    *bound("bounds-track-angle", "A track rule in degrees", "0.05 to 6 deg/in", "track.points[]: rule"),
+    *bound("bounds-track-flats", "A track rule in flats", "0.2 to 60 flats/in", "track.points[]: rule"),
     *bound("bounds-max-split", "The largest split", "0.25 to 6 in", "track: max_split"),
+    *bound("bounds-good-enough", "The split at which the work is done", "0.03 to 1.5 in", "track: good_enough"),
     *bound("bounds-max-total", "The largest net adjustment", "5 to 500 thou", "track: max_total"),
     *bound("bounds-wind", "A wind limit", "1 to 25 kt", "run: wind_limit"),
     *bound("bounds-clear-radius", "A clear radius", "5 to 100 m", "run: clear_radius"),

@@ -28,6 +28,7 @@ MEANINGS: Mapping[str, str] = MappingProxyType(
         "toml-twice": "A key or group stands in the file twice.",
         "toml-value": "A key has no value, or one that is not TOML.",
         "schema-version": "The file has another shape than the one this program reads.",
+        "schema-first": "The file has the first shape, and has to be carried over to the second.",
         "group-missing": "A group without which nothing can be made is not in the file.",
         "group-form": "Something else stands where a group of keys must be.",
         "key-missing": "A needed key is not given, and nothing is assumed in its place.",
