@@ -40,7 +40,7 @@ from cardgen.figures.track_total import max_total_figure, max_total_read_figure,
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Track
-from cardgen.spec.rate import NoRate, moved_toward_total, rate_at, total_of, track_rate
+from cardgen.spec.rate import NoRate, rate_at, total_of, track_rate
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
