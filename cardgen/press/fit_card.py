@@ -43,7 +43,7 @@ class _Tries:
 
     @property
     def height(self) -> float:
-        return min(self.room.height(0), self.room.height(1))
+        return min(self.room.height(side) for side in range(3))
 
     def chains(self, way: _Way) -> list[Chain]:
         phases = self.set.get(way.sizes) or self.setter(way.sizes)
