@@ -33,6 +33,9 @@ _LEAST_FAR = 1 / 200
 LEAST_TYPE = 8.0
 #: Running text, and white on black (ISO/IEC Guide 37): smaller is for labels alone.
 LEAST_TEXT, LEAST_WHITE = 10.0, 12.0
+#: Heights of boxes to write in, for a grease pencil (common practice, no source), and the parts of a side that
+#: a drawing takes, the least first.
+WRITE, DRAW = (7 * MM, 8 * MM, 9 * MM), (0.22, 0.28, 0.34, 0.40, 0.46)
 
 
 class EditionError(ValueError):
@@ -111,7 +114,10 @@ class Fit:
 
 @dataclass(frozen=True)
 class Sizes:
-    """The sizes of type on one rung of the ladder, and the height of a box to write in, in points."""
+    """The sizes of type on one rung of the ladder, and the height of a box to write in, in points.
+
+    ``draw`` is the part of a side's height that a drawing takes at most.
+    """
 
     body: float
     number: float
@@ -120,6 +126,7 @@ class Sizes:
     small: float
     leading: float
     write: float
+    draw: float
 
     @property
     def heading(self) -> float:
@@ -197,11 +204,18 @@ class Edition:
         """Side of one module of a QR symbol: whole dots of a printer with 600 dots an inch."""
         return self.qr_module_dots * 72 / 600
 
-    def sizes(self, body: float = 0.0, number: float = 0.0, write: float = 7 * MM) -> Sizes:
+    def sizes(self, body: float = 0.0, number: float = 0.0) -> Sizes:
         """Give the sizes on one rung of the ladder; the least where none is named."""
         scale, body = self.type, body or self.type.ladder[-1]
         return Sizes(
-            body, number or scale.number, scale.stop, scale.stop_row, scale.small, scale.leading, write
+            body,
+            number or scale.number,
+            scale.stop,
+            scale.stop_row,
+            scale.small,
+            scale.leading,
+            WRITE[0],
+            DRAW[0],
         )
 
 

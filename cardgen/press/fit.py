@@ -230,6 +230,9 @@ def spread(chains: Sequence[Chain], room: Room, side: int) -> Page:
     one = replace(room, height=lambda _: room.height(side), cautions=0)
     chains = [(replace(chain[0], over=False), *chain[1:]) for chain in chains]
     for air in _AIR:
-        if len(pages := fill(chains, one, air)) == 1:
-            break
-    return pages[0]
+        try:
+            if len(pages := fill(chains, one, air)) == 1:
+                return pages[0]
+        except DoesNotFitError:
+            continue  # a chain with so much white in it is taller than the side
+    return fill(chains, one)[0]

@@ -1,6 +1,6 @@
 """The type a card is set in: the largest rung of its edition's ladder at which it fits its sheets.
 
-What is left then goes to the main numbers first, then to the boxes a hand writes in, then to the white.
+What is left goes to the main numbers first, then to drawings and to boxes to write in, then to the white.
 """
 
 from __future__ import annotations
@@ -10,15 +10,13 @@ from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from cardgen.press.boxes import Box
-from cardgen.press.edition import MM, Edition, Sizes
+from cardgen.press.edition import DRAW, WRITE, Edition, Sizes
 from cardgen.press.fit import Chain, Page, Room, chain_height, chains_of, evened, fill, spread
 from cardgen.press.lines import DoesNotFitError
 from cardgen.press.sections import PlacedError
 
 #: Sets a card's sections at given sizes; one part of the list for each phase of the work.
 Setter: TypeAlias = Callable[[Sizes], Sequence[Sequence[Sequence[Box]]]]
-#: Heights of boxes to write in, in points, the largest first.
-_WRITE = (9 * MM, 8 * MM, 7 * MM)
 #: A side is at least so full, the last one of several at least so.
 HALF, THIRD = 0.5, 1 / 3
 #: More sides than any card has.
@@ -45,7 +43,7 @@ class _Tries:
 
     @property
     def height(self) -> float:
-        return min(self.room.height(0), self.room.height(1))
+        return min(self.room.height(side) for side in range(3))
 
     def chains(self, way: _Way) -> list[Chain]:
         phases = self.set.get(way.sizes) or self.setter(way.sizes)
@@ -140,11 +138,11 @@ def _largest(ladder: Sequence[_Way], tries: _Tries, sides: int) -> _Way:
 
 
 def _raised(tries: _Tries, way: _Way, sides: int, edition: Edition) -> _Way:
-    """Raise the main numbers, then the boxes to write in, while the card takes no more sides."""
+    """Raise the main numbers, then drawings and boxes to write in, while the card takes no more sides."""
     scale = edition.type
     steps = range(int(scale.number_most), int(scale.number), -1)
     numbers = [*(float(step) for step in steps), scale.number]
-    for name, values in (("number", numbers), ("write", _WRITE)):
+    for name, values in (("number", numbers), ("draw", DRAW[::-1]), ("write", WRITE[::-1])):
         ways = [replace(way, sizes=replace(way.sizes, **{name: value})) for value in values]
         way = _largest(ways, tries, sides)
     return way

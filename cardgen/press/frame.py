@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from typing import ClassVar
 
 from cardgen.deck.card import Card, Deck, Step, WriteIn
 from cardgen.deck.walk import walk
@@ -75,6 +76,12 @@ class Frame:
     edge: Rect
     most: Numbers
     foot: str = ""
+    #: Whether two sides make a sheet.
+    in_pairs: ClassVar[bool] = False
+
+    def outer(self, _: int) -> Rect:
+        """Where print of a side may stand, on the front of a sheet."""
+        return self.edge
 
     def body(self, side: int = 1) -> Rect:
         """Where the boxes of a side stand on the front of a sheet; the first side has the serials too."""

@@ -48,9 +48,8 @@ class SideFrame(Protocol):
     def edition(self) -> Edition:
         """Paper and type."""
 
-    @property
-    def edge(self) -> Rect:
-        """The outer edge, on the front of a sheet."""
+    def outer(self, side: int) -> Rect:
+        """Where print of a side may stand, on the front of a sheet."""
 
     def body(self, side: int = 1) -> Rect:
         """Where the boxes of a side stand."""
@@ -68,8 +67,10 @@ class _Laid:
     pages: Sequence[Page]
 
 
-def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, ...]:
-    """Lay out the edition's cards in its order.
+def lay_out(
+    deck: Deck, edition: Edition, framed: type[Frame] = Frame
+) -> tuple[Side, ...] | tuple[Overflow, ...]:
+    """Lay out the edition's cards in its order, each side in a frame.
 
     Nothing is clipped, and no type is smaller than its floor: where anything does not fit, all such places
     are returned instead.
@@ -80,7 +81,7 @@ def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, 
     overflows: list[Overflow] = []
     for part in filter(None, parts):
         try:
-            laid.append(_laid(deck, edition, part))
+            laid.append(_laid(deck, edition, part, framed))
         except (PlacedError, DoesNotFitError) as error:
             overflows += _overflows(error, edition, part[0] if len(part) == 1 else None)
     if overflows:
@@ -113,8 +114,8 @@ def _overflows(error: PlacedError | DoesNotFitError, edition: Edition, card: Car
     return [Overflow(card.id if card else "", what, by, edition.name) for what, by in places]
 
 
-def _laid(deck: Deck, edition: Edition, cards: tuple[Card, ...]) -> _Laid:
-    frame = Frame(
+def _laid(deck: Deck, edition: Edition, cards: tuple[Card, ...], framed: type[Frame]) -> _Laid:
+    frame = framed(
         deck,
         edition,
         None if edition.fit.run_on else cards[0],
@@ -122,20 +123,32 @@ def _laid(deck: Deck, edition: Edition, cards: tuple[Card, ...]) -> _Laid:
         Numbers(_MANY, _MANY, _MANY, _MANY),
     )
     try:
-        return _Laid(frame, cards, _fitted(frame, cards, deck.order))
+        return _Laid(frame, cards, _paired(frame, _fitted(frame, cards, deck.order)))
     except (PlacedError, DoesNotFitError):
         # A deck that fits as a draft fits when it is issued: old values give way, the bars stay.
         bare = tuple(map(without_was, cards))
         if bare == cards:
             raise
-        return _Laid(frame, bare, _fitted(frame, bare, deck.order))
+        return _Laid(frame, bare, _paired(frame, _fitted(frame, bare, deck.order)))
+
+
+def _paired(frame: Frame, pages: Sequence[Page]) -> Sequence[Page]:
+    """Add an empty side where two make a sheet and one is missing."""
+    return [*pages, Page()] if frame.in_pairs and len(pages) % 2 else pages
 
 
 def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) -> Sequence[Page]:
     edition = frame.edition
-    heights = [body.y2 - body.y1 for body in (frame.body(1), frame.body(2))]
+    # From the second side on, every second one is alike: the halves of a sheet take turns.
+    heights = [body.y2 - body.y1 for body in (frame.body(1), frame.body(2), frame.body(3))]
     fit = edition.fit
-    room = Room(fit.columns, fit.gutter, edition.column, lambda side: heights[min(side, 1)], fit.cautions)
+    room = Room(
+        fit.columns,
+        fit.gutter,
+        edition.column,
+        lambda side: heights[side if side < 3 else 2 - side % 2],
+        fit.cautions,
+    )
     known: Known = {}
     shown = [sections_of(card, edition) for card in cards]
 
@@ -143,7 +156,7 @@ def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) 
         column = CardColumn(edition, sizes, edition.column)
         made: list[list[list[Box]]] = []
         for card, sections in zip(cards, shown, strict=True):
-            parts = [section_boxes(phase, column, heights[0], known) for phase in _phases(sections)]
+            parts = [section_boxes(phase, column, min(heights), known) for phase in _phases(sections)]
             if fit.run_on and parts and parts[0]:
                 number = order.index(card.id) + 1
                 parts[0][0].insert(0, title_bar(column, card, number, len(order)))
@@ -175,7 +188,7 @@ def _sides(
         number, title = titles[here[0]]
         numbers = Numbers(number, len(order), side, len(laid.pages))
         marks = [*frame.marks(numbers, shift), *_rules(done, body.moved(shift, 0.0), edition)]
-        edge = frame.edge.moved(shift, 0.0)
+        edge = frame.outer(side).moved(shift, 0.0)
         for column, puts in _columns(done):
             drawn = [mark for put in puts for mark in _put_marks(put, body, shift)]
             bars = change_bars(drawn, changed, body.x1 + shift + column, edition.type.ladder[-1])
@@ -190,6 +203,7 @@ def _sides(
             tuple(marks),
             cards=here,
             starts=tuple(titles[card] for card in here if card not in begun),
+            runs_on=edition.fit.run_on,
         )
         begun.update(here)
 

@@ -106,8 +106,8 @@ Mark: TypeAlias = TextMark | LineMark | RectMark | ArcMark | PolygonMark | QrMar
 class Side:
     """One side of paper, laid out: its marks, and the frame that all of them stay inside.
 
-    ``card_id`` is the first card on it, or nothing; ``cards`` are all of them where cards run on, and
-    ``starts`` the numbers and titles of those that begin here.
+    ``card_id`` is the first card on it, or nothing; ``cards`` are all of them, and ``starts`` the numbers and
+    titles of those that begin here. Where cards run on, sides are counted through the file.
     """
 
     card_id: str
@@ -122,3 +122,4 @@ class Side:
     marks: tuple[Mark, ...]
     cards: tuple[str, ...] = ()
     starts: tuple[tuple[int, str], ...] = ()
+    runs_on: bool = False

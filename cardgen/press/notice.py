@@ -79,6 +79,10 @@ class _NoticeFrame:
     edge: Rect
     foot: str
 
+    def outer(self, _: int) -> Rect:
+        """Where print may stand."""
+        return self.edge
+
     def body(self, _: int = 1) -> Rect:
         """Where the notice's own boxes stand."""
         edge = self.edge

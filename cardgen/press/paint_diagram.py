@@ -1,7 +1,7 @@
 """Paints a drawing into the column as marks.
 
 A drawing board is scaled as a whole, lines and lettering with it, to the column's width. Its
-lettering grows little larger than the words around it, and it takes more than 45 % of a side's height
+lettering grows little larger than the words around it, and it takes more of a side's height than it should
 only where its lettering would else be too small to read.
 """
 
@@ -17,7 +17,7 @@ from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import ArcMark, Face, LineMark, Mark, PolygonMark, Role, TextMark, Tone
 from cardgen.press.type import width
 
-_TALLEST, _LARGEST = 0.45, 1.25
+_LARGEST = 1.25
 
 
 def board_box(column: CardColumn, diagram: Diagram, side_height: float) -> Box:
@@ -40,7 +40,7 @@ def board_box(column: CardColumn, diagram: Diagram, side_height: float) -> Box:
 def _scale(column: CardColumn, diagram: Diagram, side_height: float) -> float:
     """Choose points per millimetre of the board."""
     widest = column.width / diagram.width
-    scale = min(widest, _TALLEST * side_height / diagram.height)
+    scale = min(widest, column.sizes.draw * side_height / diagram.height)
     smallest = min((shape.size for shape in diagram.shapes if isinstance(shape, Label)), default=None)
     if smallest is None:
         return scale

@@ -102,8 +102,10 @@ def _telling(section: Section, column: CardColumn) -> Sizes:
     """Give the sizes with the least of those that make no difference to a section."""
     least = column.edition.sizes()
     number = column.sizes.number if section.role == "numbers" else least.number
-    writes = column.write and any(place.box for place in walk((section,)))
-    return replace(column.sizes, number=number, write=column.sizes.write if writes else least.write)
+    places = list(walk((section,)))
+    write = column.sizes.write if column.write and any(place.box for place in places) else least.write
+    draw = column.sizes.draw if any(place.diagram for place in places) else least.draw
+    return replace(column.sizes, number=number, write=write, draw=draw)
 
 
 def _boxes(section: Section, column: CardColumn, height: float) -> list[Box]:

@@ -54,14 +54,14 @@ def _as_tall(column: CardColumn, box: Box, height: float) -> Box:
 
 
 def black_lines(column: CardColumn, says: Runs, measure: float, far: float) -> tuple[TypeLine, ...]:
-    """Set white lines: what is strong at the beginning so large, the rest as words to read near by."""
+    """Set white lines: what is strong at the beginning, or the first sentence, so large; the rest near by."""
     head, rest = _parted(says)
     near = column.sizes.white
     lines: tuple[TypeLine, ...] = ()
     if head:
         lines += column.set(_runs(column, head, far, strong=True), measure, far)
     if rest:
-        lines += column.set(_runs(column, rest, near, strong=not head), measure, near)
+        lines += column.set(_runs(column, rest, near, strong=False), measure, near)
     return lines
 
 
@@ -70,15 +70,26 @@ def _runs(column: CardColumn, says: Runs, size: float, *, strong: bool) -> Seque
 
 
 def _parted(says: Runs) -> tuple[Runs, Runs]:
-    """Part the strong beginning from the rest; a figure belongs to the words before it."""
+    """Part the strong beginning, or else the first sentence, from the rest."""
     for place, run in enumerate(says):
         if isinstance(run, Words | Said) and not run.strong:
-            return (says[:place], says[place:]) if _is_strong(says[:place]) else ((), says)
-    return (says, ()) if _is_strong(says) else ((), says)
+            return (says[:place], says[place:]) if _is_strong(says[:place]) else _first_sentence(says)
+    return says, ()
 
 
 def _is_strong(says: Iterable[Inline]) -> bool:
     return any(isinstance(run, Words | Said) and run.strong for run in says)
+
+
+def _first_sentence(says: Runs) -> tuple[Runs, Runs]:
+    for place, run in enumerate(says):
+        if isinstance(run, Words):
+            first, end, rest = run.text.partition(". ")
+            if end and rest.strip():
+                return (*says[:place], Words(f"{first}.")), (Words(rest), *says[place + 1 :])
+            if run.text.endswith(". ") or run.text.endswith("."):
+                return says[: place + 1], says[place + 1 :]
+    return says, ()
 
 
 def white_rule(x: float, top: float, low: float) -> Iterable[Mark]:
