@@ -83,9 +83,10 @@ class AlikeOnWrench:
 
     @property
     def one_stage(self) -> bool:
-        """Whether one round comes before the full torque, and this wrench can do it at every drag."""
+        """Whether one round comes before the full torque that this wrench can do at the least drag."""
         stages = [row.stages for row in self.settings.rows]
-        return all(len(each) == 1 and each[0].low and each[0].high for each in stages)
+        first = stages[0][0] if stages[0] else None
+        return all(len(each) == 1 for each in stages) and bool(first and first.low and first.high)
 
 
 @dataclass(frozen=True)

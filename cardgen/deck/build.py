@@ -13,7 +13,10 @@ from cardgen.deck.care import changes_undo
 from cardgen.deck.context import CardContext
 from cardgen.deck.cover import CoverWords
 from cardgen.deck.diagrams import diagram
+from cardgen.deck.diagrams.move_lines import moves_are_lettered
+from cardgen.deck.diagrams.patterns import patterns_are_drawn
 from cardgen.deck.diagrams.pins import pin_can_be_drawn
+from cardgen.deck.diagrams.strap_map import places_are_drawn
 from cardgen.deck.library import library
 from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.practice import practice
@@ -94,6 +97,9 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "practice": practice(figures),
         "changes_undo": changes_undo(),
         "bolts": bolt_book(spec, figures.fastening),
+        "patterns_are_drawn": patterns_are_drawn(spec),
+        "places_are_drawn": places_are_drawn(spec, figures),
+        "moves_are_lettered": moves_are_lettered(spec),
         "pin_can_be_drawn": pin_can_be_drawn(spec),
         "track": TrackWords(spec, figures.track),
         "runs": ("first", "second", "third", "fourth"),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from cardgen.deck.moves import move_words
+from cardgen.deck.templates import quoted
 from cardgen.figures.figure import Figure
 from cardgen.figures.track_table import TrackRow, TrackTable
 from cardgen.spec.model import RotorSpec
@@ -45,6 +46,22 @@ class TrackWords:
     def other_move(self) -> str:
         """What is done to the second of two adjusters."""
         return "loosen" if self.spec.track.first_move == "tighten" else "tighten"
+
+    @property
+    def first_side(self) -> Markup | None:
+        """The mark of the adjuster that is moved first, where it is the same on both blades."""
+        return self._side(str(self.spec.track.first_move))
+
+    @property
+    def other_side(self) -> Markup | None:
+        """The mark of the other one."""
+        return self._side(self.other_move)
+
+    def _side(self, verb: str) -> Markup | None:
+        lower = self.spec.track.to_lower
+        if lower is None or lower.a != lower.b:
+            return None
+        return quoted(getattr(lower.a, verb), f"track.to_lower.a.{verb}")
 
     @property
     def counts_both(self) -> bool:

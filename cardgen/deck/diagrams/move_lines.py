@@ -13,6 +13,8 @@ from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Move
 
 Blade = Literal["a", "b"]
+_BLADES: tuple[Blade, ...] = ("a", "b")
+_WAYS: tuple[Literal["to_lower", "to_raise"], ...] = ("to_lower", "to_raise")
 #: Between one move and the next.
 _GAP = 3.0
 
@@ -75,3 +77,14 @@ def move_lines(x: float, y: float, hand: Sequence[HandMove], width: float) -> It
 def _named_width(move: HandMove) -> float:
     drawn = marks_width(move.drawn) + (1.5 if move.drawn else 0.0)
     return lettering_width(move.verb, bold=True) + 1.0 + drawn + lettering_width(move.name)
+
+
+def moves_are_lettered(spec: RotorSpec) -> bool:
+    """Whether drawings alone tell the hand everything: each move has its mark drawn, and no maker's words beside."""
+    hands = [hand_moves(spec, way, blade) for way in _WAYS for blade in _BLADES]
+    return spec.track.said is None and all(move.drawn for hand in hands for move in hand)
+
+
+def told(hand: Sequence[HandMove]) -> str:
+    """Say moves in words, for where a drawing cannot be seen."""
+    return ", then ".join(f"{move.verb} {move.name}".strip() for move in hand)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line
-from cardgen.deck.diagrams.move_lines import hand_moves, move_lines
+from cardgen.deck.diagrams.move_lines import Blade, hand_moves, move_lines, told
 from cardgen.deck.diagrams.parts import BOARD, marks, marks_width, note
 from cardgen.deck.diagrams.patterns import pattern
 from cardgen.figures import Figures
@@ -21,7 +21,9 @@ def high_blade(spec: RotorSpec, figures: Figures) -> Diagram:
     other_does = "leave" if moves == "one blade" else "raise"
     lines = []
     for high, low in (("A", "B"), ("B", "A")):
+        lowers, raises = hand_moves(spec, "to_lower", _key(high)), hand_moves(spec, "to_raise", _key(low))
         lines.append(f"If blade {high} flies high: lower blade {high}, {other_does} blade {low}.")
+        lines.extend(f"On {blade}: {told(hand)}." for blade, hand in ((high, lowers), (low, raises)) if hand)
     return Diagram(
         name="high-blade",
         width=BOARD,
@@ -34,6 +36,10 @@ def high_blade(spec: RotorSpec, figures: Figures) -> Diagram:
             *_case(spec, 0.0, "B", "A", other_does),
         ),
     )
+
+
+def _key(blade: str) -> Blade:
+    return "a" if blade == "A" else "b"
 
 
 def _case(spec: RotorSpec, y: float, high: str, low: str, other_does: str) -> Iterator[DrawnShape]:
@@ -50,7 +56,7 @@ def _case(spec: RotorSpec, y: float, high: str, low: str, other_does: str) -> It
 def _words(
     spec: RotorSpec, y: float, blade: str, way: Literal["to_lower", "to_raise"], name: str
 ) -> Iterator[DrawnShape]:
-    hand = hand_moves(spec, way, "a" if name == "A" else "b")
+    hand = hand_moves(spec, way, _key(name))
     x = 0.6
     if blade:
         yield note(x, y, f"on {name}", "start", bold=True)
