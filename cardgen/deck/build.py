@@ -25,6 +25,7 @@ from cardgen.deck.selection import cards_of, left_out
 from cardgen.deck.templates import render
 from cardgen.deck.track_card import TrackWords
 from cardgen.figures import Figures
+from cardgen.figures.balance import LeadRow
 from cardgen.layouts_root import edition_names
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
@@ -93,6 +94,7 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "known": facts.known,
         "cover": cover,
         "balance": figures.balance,
+        "lead_rows": _every_other(figures.balance.rows) if figures.balance else (),
         "castle": figures.castle,
         "practice": practice(figures),
         "changes_undo": changes_undo(),
@@ -106,6 +108,11 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "tips_title": listed_cards()["sealing"].title,
         "elsewhere": " ".join(name for name in edition_names() if name != READ_AT_A_TABLE),
     }
+
+
+def _every_other(rows: Sequence[LeadRow]) -> Sequence[LeadRow]:
+    """Give a long table of lead with every other row, the last among them; a slug is weighed in any case."""
+    return rows[::-2][::-1] if len(rows) > 5 else rows
 
 
 def _card(name: str, context: dict[str, Any], shelf: Shelf) -> Card:

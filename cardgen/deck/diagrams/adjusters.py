@@ -5,11 +5,10 @@ Which adjuster is at the leading edge is not known and not shown: the hand goes 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import Literal
+from collections.abc import Iterator
 
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Line, Polygon
-from cardgen.deck.diagrams.move_lines import HandMove, adjuster_marks, hand_moves, move_lines
+from cardgen.deck.diagrams.move_lines import adjuster_marks, hand_moves
 from cardgen.deck.diagrams.parts import BOARD, box, dial, fits, marks, note, shown
 from cardgen.figures import Figures
 from cardgen.spec.marks import DrawnMark
@@ -23,20 +22,18 @@ _BLOCK = (26.0, 80.0)
 
 def dial_set_up(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw where dial and stand are, both adjusters with their marks, their lock nut and the sense of turning."""
-    moves = list(_moves(spec))
-    foot = 30.0 + 7.0 * len(moves)
-    side = foot + 60.0 if _by_dial(spec) else foot
+    foot = 24.0
+    side = foot + 52.0 if _by_dial(spec) else foot
     return Diagram(
         name="dial-set-up",
         width=BOARD,
-        height=side + 52.0,
+        height=side + 46.0,
         title="Adjusters and dial" if _by_dial(spec) else "Adjusters",
         description="\n".join(_description(spec, figures)),
         shapes=(
-            *_from_above(spec, figures, side + 22.0),
-            *(_from_the_side(spec, foot + 4.0) if _by_dial(spec) else ()),
-            *_sense(spec, 7.0 * len(moves) + 2.0),
-            *_lines(moves),
+            *_from_above(spec, figures, side + 18.0),
+            *(_from_the_side(spec, foot + 1.0) if _by_dial(spec) else ()),
+            *_sense(spec, 0.0),
         ),
     )
 
@@ -54,7 +51,7 @@ def _tip(spec: RotorSpec) -> float:
 
 
 def _from_above(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnShape]:
-    yield note(0.6, y + 23.0, "from above", "start", bold=True)
+    yield note(0.6, y + 22.5, "from above", "start", bold=True)
     yield box(2.0, y - 5, BOARD - 2.0, y + 5, NORMAL)
     yield box(_BLOCK[0], y - 14, _BLOCK[1], y + 14, HEAVY, "white")
     yield note(3.0, y - 1.6, "hub bar", "start")
@@ -65,7 +62,7 @@ def _from_above(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnSh
     sides = adjuster_marks(spec)
     for place, (_, mark) in enumerate(sides):
         at = y if len(sides) == 1 else y + (8.5 if place == 0 else -8.5)
-        yield from _adjuster(at, mark)
+        yield from _adjuster(at, mark, 9.0 if len(sides) == 1 else 0.0)
     if _by_dial(spec):
         tip = _tip(spec)
         yield Disc(tip, y, 1.8, "black")
@@ -76,25 +73,25 @@ def _from_above(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnSh
             yield note(tip + 1.5, y + 17.5, shown(figures, "track.dial_offset"), "start", figure="track.dial_offset")
             yield Line(tip + 1.0, y + 16.5, tip - 4.0, y + 10.0, FINE)
         yield note(tip, y - 7.5, "dial")
-    yield note(_ADJUSTER + 15.0, y + (17.0 if len(sides) > 1 else 10.0), _marked(sides), "start")
+    yield note(_ADJUSTER + 15.0, y + (17.0 if len(sides) > 1 else 16.0), _marked(sides), "start")
 
 
 def _marked(sides: tuple[tuple[str, DrawnMark | None], ...]) -> str:
     return "their marks" if len(sides) > 1 else "its mark"
 
 
-def _adjuster(y: float, mark: DrawnMark | None) -> Iterator[DrawnShape]:
+def _adjuster(y: float, mark: DrawnMark | None, up: float) -> Iterator[DrawnShape]:
     """One adjuster from above: a hexagon, and its mark outside the block with a line to it."""
     yield Polygon(tuple((_ADJUSTER + 4.0 * a, y + 4.0 * b) for a, b in _HEXAGON), "white", NORMAL)
     yield Disc(_ADJUSTER, y, 1.6, "black")
     if mark is not None:
-        yield Line(_ADJUSTER + 4.5, y, _ADJUSTER + 16.0, y, FINE)
-        yield from marks(_ADJUSTER + 17.0, y, mark)
+        yield Line(_ADJUSTER + 4.5, y, _ADJUSTER + 16.0, y + up, FINE)
+        yield from marks(_ADJUSTER + 17.0, y + up, mark)
 
 
 def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
-    bar = y + 13.0
-    yield note(0.6, y + 51.0, "from the side", "start", bold=True)
+    bar = y + 14.5
+    yield note(0.6, y + 46.5, "from the side", "start", bold=True)
     yield box(2.0, bar - 4, BOARD - 2.0, bar + 4, NORMAL)
     yield box(_BLOCK[0], bar - 9, _BLOCK[1], bar + 9, HEAVY, "white")
     yield Line(_AXIS, bar - 12, _AXIS, bar + 12, NORMAL, dashed=True)
@@ -103,13 +100,13 @@ def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     yield box(_ADJUSTER - 4.0, bar + 9, _ADJUSTER + 4.0, bar + 13, NORMAL, "black")
     yield note(_ADJUSTER + 5.5, bar + 9.6, "lock nut", "start", bold=True)
     tip = _tip(spec)
-    yield Line(tip, bar + 10.0, tip, bar + 24.0, HEAVY)
+    yield Line(tip, bar + 10.0, tip, bar + 19.0, HEAVY)
     yield Disc(tip, bar + 10.0, 1.4, "black")
-    yield from dial(tip, bar + 30.0, 6.0)
-    yield Line(tip + 6.0, bar + 30.0, 104.0, bar + 30.0, HEAVY)
-    yield Line(104.0, bar + 30.0, 104.0, bar + 8.0, HEAVY)
+    yield from dial(tip, bar + 25.0, 6.0)
+    yield Line(tip + 6.0, bar + 25.0, 104.0, bar + 25.0, HEAVY)
+    yield Line(104.0, bar + 25.0, 104.0, bar + 8.0, HEAVY)
     yield box(97.0, bar + 4, 111.0, bar + 8, NORMAL, "black")
-    yield from _named(BOARD - 0.6, bar + 33.0, "end", "stand on", spec.track.dial_base)
+    yield from _named(BOARD - 0.6, bar + 28.0, "end", "stand on", spec.track.dial_base)
     yield from _named(0.6, y + 0.6, "start", "dial on", spec.track.dial_touches)
     yield Line(24.0, y + 4.6, tip - 1.4, bar + 8.6, FINE, arrow=True)
 
@@ -117,42 +114,23 @@ def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
 def _named(x: float, y: float, anchor: str, words: str, name: str | None) -> Iterator[DrawnShape]:
     """Letter what the dial or its stand is on; only the words where the name would not fit."""
     text = f"{words} the {name}"
-    yield note(x, y, text if name and fits(text, 58.0, bold=True) else words, anchor, bold=True)
+    yield note(x, y, text if name and fits(text, 62.0, bold=True) else words, anchor, bold=True)
 
 
 def _sense(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     """A blade cut across: lowered, its leading edge goes down."""
-    x, middle = 4.0, y + 14.0
+    x, middle = 4.0, y + 11.5
     thin = tuple((x + 44.0 * a, middle + 44.0 * b) for a, b in _SECTION)
     turned = tuple((x + 44.0 * a, middle + 44.0 * (b - 0.16 * (0.75 - a))) for a, b in _SECTION)
     yield Polygon(thin, "none", FINE)
     yield Polygon(turned, "white", HEAVY)
     yield Line(x + 3.0, middle + 7.0, x + 3.0, middle - 9.0, HEAVY, arrow=True)
     down = "leading edge goes down"
-    yield note(56.0, middle + 1.5, "lowered blade:", "start")
-    yield note(56.0, middle - 5.0, down, "start", bold=True)
+    yield note(56.0, middle + 3.0, "lowered blade:", "start")
+    yield note(56.0, middle - 3.0, down, "start", bold=True)
     yield note(x + 44.0 * 0.95, middle + 7.0, "rear", "end")
     if hand_moves(spec, "to_raise", "a"):
-        yield note(56.0, middle - 11.5, "raised blade: it goes up", "start")
-
-
-def _moves(spec: RotorSpec) -> Iterator[tuple[str, tuple[HandMove, ...]]]:
-    """Give what is done where A is high, and where B is, one line for each blade that is moved."""
-    for high, other in (("A", "B"), ("B", "A")):
-        yield f"{high} high, on {high}:", hand_moves(spec, "to_lower", _blade(high))
-        if spec.track.to_raise is not None:
-            yield f"{high} high, on {other}:", hand_moves(spec, "to_raise", _blade(other))
-
-
-def _blade(name: str) -> Literal["a", "b"]:
-    return "a" if name == "A" else "b"
-
-
-def _lines(moves: Sequence[tuple[str, tuple[HandMove, ...]]]) -> Iterator[DrawnShape]:
-    for place, (case, hand) in enumerate(reversed(moves)):
-        y = 1.4 + 7.0 * place
-        yield note(0.6, y, case, "start", bold=True)
-        yield from move_lines(36.0, y, hand, BOARD - 36.6)
+        yield note(56.0, middle - 9.0, "raised blade: it goes up", "start")
 
 
 def _description(spec: RotorSpec, figures: Figures) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Line
-from cardgen.deck.diagrams.parts import BOARD, blade_name, box, cross, note, shown, wave
+from cardgen.deck.diagrams.parts import BOARD, blade_name, box, note, shown, wave
 from cardgen.figures import Figures
 from cardgen.spec.marks import DrawnMark
 from cardgen.spec.model import RotorSpec
@@ -103,7 +103,7 @@ def balance_bench(_: RotorSpec, figures: Figures) -> Diagram:
     return Diagram(
         name="balance-bench",
         width=BOARD,
-        height=66.0,
+        height=56.0,
         title="Rotor on the parallels",
         description="\n".join(
             [
@@ -119,7 +119,7 @@ def balance_bench(_: RotorSpec, figures: Figures) -> Diagram:
 
 
 def _bench(figures: Figures) -> Iterator[DrawnShape]:
-    y = 38.0
+    y = 28.0
     yield box(4.0, y, _MIDDLE - 8, y + 2.4, NORMAL, "white")
     yield box(_MIDDLE + 8, y, BOARD - 4.0, y + 2.4, NORMAL, "white")
     yield box(_MIDDLE - 8, y - 2, _MIDDLE + 8, y + 15, NORMAL, "white")
@@ -137,12 +137,10 @@ def _bench(figures: Figures) -> Iterator[DrawnShape]:
     for x, inner in ((8.0, 11.0), (BOARD - 8.0, BOARD - 5.0)):
         yield wave(x, inner, y + 1)
     outer, inner = (8.0, BOARD - 5.0), (11.0, BOARD - 8.0)
-    for left, right, low in ((*outer, 12.0), (*inner, 15.0)):
+    for left, right, low in ((*outer, 2.0), (*inner, 5.0)):
         yield Line(left, low, left, y + 10, NORMAL)
         yield Line(right, low, right, y + 10, NORMAL)
         yield Line(left, low, right, low, NORMAL)
-    yield note(_MIDDLE, 17.5, "water level, tip to tip")
+    yield note(_MIDDLE, 7.5, "water level, tip to tip")
     yield note(2.0, y + 15, "tip", "start")
     yield note(BOARD - 2.0, y + 15, "tip", "end")
-    yield from cross(30.0, 4.5, 3.0)
-    yield note(36.0, 3.0, "nobody under the blades", "start", bold=True)

@@ -80,8 +80,8 @@ def lettering_width(text: str, size: float = LETTERING, *, bold: bool = False) -
     """Give a safe estimate of how wide some lettering turns out: by three kinds of letters, in em."""
     wide = sum(letter in _WIDE_LETTERS for letter in text)
     narrow = sum(letter in _NARROW_LETTERS for letter in text)
-    em = 0.92 * wide + 0.34 * narrow + 0.6 * (len(text) - wide - narrow)
-    return em * size * (1.05 if bold else 1.0)
+    em = 0.9 * wide + 0.34 * narrow + 0.57 * (len(text) - wide - narrow)
+    return em * size * (1.04 if bold else 1.0)
 
 
 def fits(text: str, width: float, size: float = LETTERING, *, bold: bool = False) -> bool:

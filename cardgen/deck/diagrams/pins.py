@@ -9,7 +9,7 @@ from cardgen.deck.diagrams.parts import BOARD, box, note
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
-_HEIGHT = 46.0
+_HEIGHT = 38.0
 
 #: Ways a head can point in the drawing; only these exact words are drawn, others are only said.
 _LEFT, _RIGHT, _UP, _DOWN = (-1, 0), (1, 0), (0, 1), (0, -1)
@@ -71,10 +71,10 @@ def _way(spec: RotorSpec) -> tuple[int, int] | None:
 
 
 def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[DrawnShape]:
-    x, y = BOARD / 2, 23.0
-    yield box(8.0, 8.0, BOARD - 8.0, 38.0, NORMAL)
-    yield note(BOARD / 2, 40.5 if leading_up else 1.5, "leading edge")
-    yield note(BOARD / 2, 1.5 if leading_up else 40.5, "trailing edge")
+    x, y = BOARD / 2, 19.0
+    yield box(8.0, 6.0, BOARD - 8.0, 32.0, NORMAL)
+    yield note(BOARD / 2, 33.0 if leading_up else 1.2, "leading edge")
+    yield note(BOARD / 2, 1.2 if leading_up else 33.0, "trailing edge")
     yield note(11.0, y - 1.5, "hub", "start", bold=True)
     yield note(BOARD - 11.0, y - 1.5, "tip", "end", bold=True)
     yield Polygon(tuple((x + 8.0 * a, y + 8.0 * b) for a, b in _HEXAGON), "white", HEAVY)

@@ -13,7 +13,6 @@ from math import cos, pi, radians, sin
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line
 from cardgen.deck.diagrams.parts import BOARD, LETTERING, blade_name, box, cross, fits, note
 from cardgen.figures import Figures
-from cardgen.figures.fastening import FastenerFigures
 from cardgen.figures.figure import Figure
 from cardgen.spec.model import BoltAt, RotorSpec
 
@@ -91,7 +90,7 @@ def _leading_up(spec: RotorSpec) -> bool:
 def _foot(
     spec: RotorSpec, figures: Figures, bolts: Sequence[_MapBolt]
 ) -> tuple[list[DrawnShape], float]:
-    """Letter what holds for all bolts: the side of their nuts, their torque, whose a crossed one is."""
+    """Letter what holds for all bolts: the side of their nuts, and whose a crossed one is."""
     lines: list[list[DrawnShape]] = []
     if any(bolt.makers for bolt in bolts):
         lines.append(
@@ -102,27 +101,12 @@ def _foot(
             ]
         )
     blocks = [each for each in figures.fastening if each.where == "strap" and each.low and each.high]
-    if len({(each.low.parts, each.high.parts) for each in blocks if each.low and each.high}) == 1:
-        lines.append(_window(blocks[0]))
     sides = {spec.fasteners[each.index].entered_from for each in blocks}
     if len(sides) == 1 and (side := next(iter(sides))) in {"below", "above"}:
         nuts = "above" if side == "below" else "below"
         lines.append([note(0.6, 1.6, f"bolts in from {side}, nuts {nuts}", "start", bold=True)])
     shapes = [_raised(shape, place * _FOOT) for place, line in enumerate(lines) for shape in line]
     return shapes, len(lines) * _FOOT + 1.5
-
-
-def _window(block: FastenerFigures) -> list[DrawnShape]:
-    if block.low is None or block.high is None:
-        return []
-    low, high = block.low.parts, block.high.parts
-    return [
-        note(0.6, 1.6, "at the nut", "start"),
-        Label(44.0, 1.6, low.number, LETTERING, bold=True, anchor="end", figure=block.low.id),
-        note(46.0, 1.6, "to", "start"),
-        Label(65.0, 1.6, high.number, LETTERING, bold=True, anchor="end", figure=block.high.id),
-        note(67.0, 1.6, f"{high.unit}, without drag", "start"),
-    ]
 
 
 def _raised(shape: DrawnShape, by: float) -> DrawnShape:

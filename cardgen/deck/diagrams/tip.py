@@ -29,7 +29,7 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
     return Diagram(
         name="tip-section",
         width=BOARD,
-        height=60.0,
+        height=52.0,
         title="Tip, cut open: an example",
         description="\n".join(lines),
         shapes=tuple(_tip(slug=slug, drilled=drilled, gap=gap)),
@@ -37,10 +37,10 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
 
 
 def _tip(*, slug: bool, drilled: bool, gap: bool) -> Iterator[DrawnShape]:
-    yield Polygon(((0.6, 12.0), (_END, 12.0), (_END, 48.0), (0.6, 48.0)), "none", HEAVY)
-    yield note(2.5, 50.5, "leading edge", "start", bold=True)
-    yield note(2.5, 15.0, "blade", "start")
-    for y, front in ((38.0, True), (22.0, False)):
+    yield Polygon(((0.6, 10.0), (_END, 10.0), (_END, 43.0), (0.6, 43.0)), "none", HEAVY)
+    yield note(2.5, 45.5, "leading edge", "start", bold=True)
+    yield note(2.5, 13.0, "blade", "start")
+    for y, front in ((34.0, True), (18.5, False)):
         yield box(34.0, y - 4.0, _END, y + 4.0, FINE)
         if front and slug:
             yield box(38.0, y - 3.4, 58.0, y + 3.4, NORMAL, "tint")
@@ -50,15 +50,15 @@ def _tip(*, slug: bool, drilled: bool, gap: bool) -> Iterator[DrawnShape]:
             yield Line(x, y - 1.3, x + 1.6, y + 1.3, FINE)
         yield box(start + 4.0, y - 1.3, start + 9.0, y + 1.3, FINE, "black")
         yield box(_END, y - 3.2, _END + 2.6, y + 3.2, NORMAL, "black")
-    yield note(90.0, 20.5, "screw", "start")
-    yield note(90.0, 36.5, "screw", "start")
+    yield note(90.0, 17.0, "screw", "start")
+    yield note(90.0, 32.5, "screw", "start")
     if slug:
-        yield note(48.0, 50.5, "lead, screw through it" if drilled else "lead", "start", bold=True)
-        yield Line(56.0, 49.5, 52.0, 41.5, FINE, arrow=True)
-    yield note(38.0, 2.5, "threadlocker: thread ends only", "start")
-    yield Line(56.0, 6.8, 68.0, 20.4, FINE, arrow=True)
+        yield note(48.0, 45.5, "lead, screw through it" if drilled else "lead", "start", bold=True)
+        yield Line(56.0, 44.5, 52.0, 37.5, FINE, arrow=True)
+    yield note(38.0, 2.0, "threadlocker: thread ends only", "start")
+    yield Line(56.0, 6.4, 68.0, 16.9, FINE, arrow=True)
     if gap:
-        yield Line(112.0, 33.4, 87.5, 33.4, NORMAL, arrow=True)
-        yield Line(87.5, 43.0, 112.0, 43.0, NORMAL, arrow=True)
-        yield note(90.0, 45.0, "air", "start", bold=True)
-        yield note(90.0, 27.6, "air", "start", bold=True)
+        yield Line(112.0, 29.4, 87.5, 29.4, NORMAL, arrow=True)
+        yield Line(87.5, 39.0, 112.0, 39.0, NORMAL, arrow=True)
+        yield note(90.0, 41.0, "air", "start", bold=True)
+        yield note(90.0, 23.6, "air", "start", bold=True)

@@ -12,13 +12,14 @@ from cardgen.deck.diagrams.patterns import pattern
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
-_CASE = 46.0
+_CASE = 38.0
 
 
 def high_blade(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw both cases edge on: A high and what is done, B high and what is done."""
     moves = figures.track.moves if figures.track else "one blade"
     other_does = "leave" if moves == "one blade" else "raise"
+    case = _CASE + (5.0 if other_does == "raise" else 0.0)
     lines = []
     for high, low in (("A", "B"), ("B", "A")):
         lowers, raises = hand_moves(spec, "to_lower", _key(high)), hand_moves(spec, "to_raise", _key(low))
@@ -27,12 +28,12 @@ def high_blade(spec: RotorSpec, figures: Figures) -> Diagram:
     return Diagram(
         name="high-blade",
         width=BOARD,
-        height=2 * _CASE + 2.0,
+        height=2 * case + 2.0,
         title="Which blade is high, and what is done to which",
         description="\n".join(lines),
         shapes=(
-            *_case(spec, _CASE + 2.0, "A", "B", other_does),
-            Line(0.6, _CASE + 0.5, BOARD - 0.6, _CASE + 0.5, NORMAL),
+            *_case(spec, case + 2.0, "A", "B", other_does),
+            Line(0.6, case + 0.5, BOARD - 0.6, case + 0.5, NORMAL),
             *_case(spec, 0.0, "B", "A", other_does),
         ),
     )
@@ -44,8 +45,9 @@ def _key(blade: str) -> Blade:
 
 def _case(spec: RotorSpec, y: float, high: str, low: str, other_does: str) -> Iterator[DrawnShape]:
     """One case: blade A at the left, B at the right, the high tip drawn up and the low one down."""
-    yield Label(0.6, y + 34.0, f"{high} high", 9.0, bold=True, anchor="start")
-    yield from _rotor(spec, y, high, other_does)
+    lifted = y + (5.0 if other_does == "raise" else 0.0)
+    yield Label(0.6, lifted + 27.0, f"{high} high", 9.0, bold=True, anchor="start")
+    yield from _rotor(spec, lifted, high, other_does)
     at = y + 3.0
     if other_does == "raise":
         yield from _words(spec, at, f"{low}: ", "to_raise", low)
@@ -65,8 +67,8 @@ def _words(
 
 
 def _rotor(spec: RotorSpec, y: float, high: str, other_does: str) -> Iterator[DrawnShape]:
-    middle, hub, rise = 79.0, y + 27.0, 6.0
-    yield Line(middle, y + 15.0, middle, hub, HEAVY)
+    middle, hub, rise = 79.0, y + 23.0, 5.0
+    yield Line(middle, y + 13.0, middle, hub, HEAVY)
     yield Disc(middle, hub, 2.2, "black")
     for blade, way in (("A", -1.0), ("B", 1.0)):
         up = rise if blade == high else -rise
@@ -74,10 +76,10 @@ def _rotor(spec: RotorSpec, y: float, high: str, other_does: str) -> Iterator[Dr
         yield Line(middle, hub, x, tip, HEAVY)
         yield from pattern(spec, blade, x + 4.2 * way, tip)
         letter = x - 6.5 * way
-        yield Label(letter, tip + (3.2 if blade == high else -8.6), blade, 6.5, bold=True)
+        yield Label(letter, tip + (2.6 if blade == high else -7.4), blade, 6.5, bold=True)
         mark = spec.rotor.drawn_a if blade == "A" else spec.rotor.drawn_b
         start = letter + 3.0 if blade == "A" else letter - 3.4 - marks_width(mark)
-        yield from marks(start, tip + (5.4 if blade == high else -6.4), mark)
+        yield from marks(start, tip + (4.8 if blade == high else -5.2), mark)
         does = "lower" if blade == high else other_does
         yield from _does(x - 16.0 * way, tip, does)
     yield Line(middle - 40.0, hub, middle + 40.0, hub, FINE, dashed=True)
@@ -85,6 +87,6 @@ def _rotor(spec: RotorSpec, y: float, high: str, other_does: str) -> Iterator[Dr
 
 def _does(x: float, tip: float, does: str) -> Iterator[DrawnShape]:
     if does == "lower":
-        yield Line(x, tip - 3.0, x, tip - 13.0, HEAVY, arrow=True)
+        yield Line(x, tip - 3.0, x, tip - 11.0, HEAVY, arrow=True)
     elif does == "raise":
-        yield Line(x, tip + 3.0, x, tip + 13.0, HEAVY, arrow=True)
+        yield Line(x, tip + 3.0, x, tip + 11.0, HEAVY, arrow=True)
