@@ -15,7 +15,7 @@ from cardgen.deck.cover import CoverWords
 from cardgen.deck.diagrams import diagram
 from cardgen.deck.diagrams.move_lines import moves_are_lettered
 from cardgen.deck.diagrams.patterns import patterns_are_drawn
-from cardgen.deck.diagrams.pins import pin_can_be_drawn
+from cardgen.deck.diagrams.pins import pin_along_strap, pin_can_be_drawn
 from cardgen.deck.diagrams.strap_map import places_are_drawn
 from cardgen.deck.library import library
 from cardgen.deck.listed_cards import listed_cards
@@ -32,6 +32,8 @@ from cardgen.spec.problem import Problem
 
 #: The edition that is read before the day: it has what no hand at the work needs.
 READ_AT_A_TABLE = "handout"
+#: The edition that hangs where the work is done.
+ON_THE_WALL = "wall"
 #: What stands where the code would stand while no register knows the deck.
 DRAFT = "DRAFT"
 
@@ -102,10 +104,12 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "patterns_are_drawn": patterns_are_drawn(spec),
         "places_are_drawn": places_are_drawn(spec, figures),
         "moves_are_lettered": moves_are_lettered(spec),
+        "pin_beside_nut": pin_along_strap(spec),
         "pin_can_be_drawn": pin_can_be_drawn(spec),
         "track": TrackWords(spec, figures.track),
         "runs": ("first", "second", "third", "fourth"),
         "tips_title": listed_cards()["sealing"].title,
+        "off_wall": " ".join(name for name in edition_names() if name != ON_THE_WALL),
         "elsewhere": " ".join(name for name in edition_names() if name != READ_AT_A_TABLE),
     }
 

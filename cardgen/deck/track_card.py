@@ -142,19 +142,18 @@ class TrackWords:
             return ()
         what = self._amount
         if not self.table.interpolated:
-            read = "What the dial must read" if self.by_dial else "How many flats to turn"
-            return (("track-rows", f"{read}: {what}", self.table.rows),)
+return (("track-rows", what, self.table.rows),)
         return (
-            ("track-first", f"First change only: {what}", self.table.first_rows),
-            ("track-rows", f"Every change after the first: {what}", self.table.rows),
+            ("track-first", f"First change: {what}", self.table.first_rows),
+            ("track-rows", f"Each change after it: {what}", self.table.rows),
         )
 
     @property
     def _amount(self) -> str:
         words = {
-            "one blade": "one blade only",
-            "both blades, opposite": "each blade, in opposite senses",
-            "whole bar": "one adjuster for the whole bar",
+            "one blade": "On one blade only",
+            "both blades, opposite": "on each blade, opposite ways",
+            "whole bar": "at the one adjuster",
         }
         return words[self.table.moves] if self.table else ""
 

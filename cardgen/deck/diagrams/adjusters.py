@@ -22,8 +22,8 @@ _BLOCK = (26.0, 80.0)
 
 def dial_set_up(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw where dial and stand are, both adjusters with their marks, their lock nut and the sense of turning."""
-    foot = 24.0
-    side = foot + 52.0 if _by_dial(spec) else foot
+    foot = 19.0
+    side = foot + 50.0 if _by_dial(spec) else foot
     return Diagram(
         name="dial-set-up",
         width=BOARD,
@@ -91,7 +91,7 @@ def _adjuster(y: float, mark: DrawnMark | None, up: float) -> Iterator[DrawnShap
 
 def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     bar = y + 14.5
-    yield note(0.6, y + 46.5, "from the side", "start", bold=True)
+    yield note(0.6, y + 45.0, "from the side", "start", bold=True)
     yield box(2.0, bar - 4, BOARD - 2.0, bar + 4, NORMAL)
     yield box(_BLOCK[0], bar - 9, _BLOCK[1], bar + 9, HEAVY, "white")
     yield Line(_AXIS, bar - 12, _AXIS, bar + 12, NORMAL, dashed=True)
@@ -119,7 +119,7 @@ def _named(x: float, y: float, anchor: str, words: str, name: str | None) -> Ite
 
 def _sense(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     """A blade cut across: lowered, its leading edge goes down."""
-    x, middle = 4.0, y + 11.5
+    x, middle = 4.0, y + 10.0
     thin = tuple((x + 44.0 * a, middle + 44.0 * b) for a, b in _SECTION)
     turned = tuple((x + 44.0 * a, middle + 44.0 * (b - 0.16 * (0.75 - a))) for a, b in _SECTION)
     yield Polygon(thin, "none", FINE)
@@ -128,7 +128,7 @@ def _sense(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     down = "leading edge goes down"
     yield note(56.0, middle + 3.0, "lowered blade:", "start")
     yield note(56.0, middle - 3.0, down, "start", bold=True)
-    yield note(x + 44.0 * 0.95, middle + 7.0, "rear", "end")
+    yield note(x + 44.0, middle - 8.0, "rear", "end")
     if hand_moves(spec, "to_raise", "a"):
         yield note(56.0, middle - 9.0, "raised blade: it goes up", "start")
 

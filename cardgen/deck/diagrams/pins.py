@@ -52,6 +52,28 @@ def pin_can_be_drawn(spec: RotorSpec) -> bool:
     return _way(spec) is not None
 
 
+def pin_along_strap(spec: RotorSpec) -> bool:
+    """Whether the pins lie along the strap, so that one is drawn small beside its nut."""
+    return _way(spec) in (_LEFT, _RIGHT)
+
+
+def small_pin(spec: RotorSpec, x: float, y: float) -> Iterator[DrawnShape]:
+    """Draw such a pin in its nut, hub at the left and tip at the right; nothing for any other."""
+    way = _way(spec)
+    if way is None or way[1]:
+        return
+    yield Polygon(tuple((x + 8.0 * a, y + 8.0 * b) for a, b in _HEXAGON), "white", HEAVY)
+    yield Disc(x, y, 4.5, "white", NORMAL)
+    yield from _pin(x, y, *way)
+    yield note(x - 27.0, y - 7.5, "hub", "start", bold=True)
+    yield note(x + 27.0, y - 7.5, "tip", "end", bold=True)
+
+
+def pin_words(spec: RotorSpec) -> str:
+    """Say where the heads point, in the maker's words."""
+    return "; ".join(_said(spec))
+
+
 def _said(spec: RotorSpec) -> tuple[str, ...]:
     """Give the maker's words for the heads of the pins you fit in the straps, each once."""
     pinned = (bolt for bolt in spec.fasteners if bolt.where == "strap" and bolt.fitted_by == "you")

@@ -146,7 +146,7 @@ def _pitch(spec: RotorSpec, bolts: Sequence[_MapBolt]) -> float:
 
 def _lettered(bolts: Sequence[_MapBolt], pitch: float) -> bool:
     """Whether every place fits under its bolt."""
-    return all(bolt.at.place is not None and fits(str(bolt.at.place), pitch - 1.0) for bolt in bolts)
+    return all(bolt.at.place is not None and fits(str(bolt.at.place), pitch - 0.2) for bolt in bolts)
 
 
 def _rows(
