@@ -142,18 +142,18 @@ class TrackWords:
             return ()
         what = self._amount
         if not self.table.interpolated:
-return (("track-rows", what, self.table.rows),)
+            return (("track-rows", what, self.table.rows),)
         return (
-            ("track-first", f"First change: {what}", self.table.first_rows),
-            ("track-rows", f"Each change after it: {what}", self.table.rows),
+            ("track-first", f"{what}: the first change", self.table.first_rows),
+            ("track-rows", f"{what}: every change after it", self.table.rows),
         )
 
     @property
     def _amount(self) -> str:
         words = {
             "one blade": "On one blade only",
-            "both blades, opposite": "on each blade, opposite ways",
-            "whole bar": "at the one adjuster",
+            "both blades, opposite": "On each blade, opposite ways",
+            "whole bar": "At the one adjuster",
         }
         return words[self.table.moves] if self.table else ""
 
