@@ -194,15 +194,17 @@ def _ends(y: float, *, first: bool, last: bool) -> Iterator[DrawnShape]:
 
 def _circle(spec: RotorSpec, bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
     """Draw bolts on a circle seen as the specification says, the first station at the left, on round."""
-    reach = max(22.0, len(bolts) * (2 * _RADIUS + 1.5) / (2 * pi))
+    reach = min(max(22.0, len(bolts) * (2 * _RADIUS + 1.5) / (2 * pi)), BOARD / 2 - _RADIUS - 0.6)
+    radius = min(_RADIUS, pi * reach / len(bolts) - 0.4)
     x, y = BOARD / 2, bottom + reach + _RADIUS + 2.0
     shapes: list[DrawnShape] = [Disc(x, y, reach, "none", FINE)]
     for place, bolt in enumerate(bolts):
         turned = 360.0 * place / len(bolts)
         angle = radians(180.0 - turned if _clockwise(spec) else 180.0 + turned)
-        shapes.extend(_bolt(bolt, x + reach * cos(angle), y + reach * sin(angle)))
+        shapes.extend(_bolt(bolt, x + reach * cos(angle), y + reach * sin(angle), radius))
     top = y + reach + _RADIUS + 2.0
-    shapes.append(note(x, top + 2.0, f"root side at the left, {_round(spec)}"))
+    shapes.append(note(x, top + 2.0, _round(spec)))
+    shapes.append(note(0.6, y - 1.6, "root", "start") if reach < 40 else note(x, y, "root at the left"))
     return shapes, top + 8.0
 
 
@@ -216,10 +218,10 @@ def _round(spec: RotorSpec) -> str:
     return f"stations go on {way}{seen}"
 
 
-def _bolt(bolt: _MapBolt, x: float, y: float) -> Iterator[DrawnShape]:
-    yield Disc(x, y, _RADIUS, "white", HEAVY if bolt.order else NORMAL)
+def _bolt(bolt: _MapBolt, x: float, y: float, radius: float = _RADIUS) -> Iterator[DrawnShape]:
+    yield Disc(x, y, radius, "white", HEAVY if bolt.order else NORMAL)
     if bolt.makers:
-        yield from cross(x, y, _RADIUS)
+        yield from cross(x, y, radius)
     elif bolt.order is not None:
         size = _NUMBER if len(bolt.order.parts.number) == 1 else 0.85 * _NUMBER
         yield Label(x, y - 0.34 * size, bolt.order.parts.number, size, bold=True, figure=bolt.order.id)

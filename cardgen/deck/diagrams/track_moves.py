@@ -82,7 +82,7 @@ def _rotor(spec: RotorSpec, y: float, high: str, other_does: str) -> Iterator[Dr
         yield from marks(start, tip + (4.8 if blade == high else -5.2), mark)
         does = "lower" if blade == high else other_does
         yield from _does(x - 16.0 * way, tip, does)
-    yield Line(middle - 40.0, hub, middle + 40.0, hub, FINE, dashed=True)
+    yield Line(middle - 38.0, hub, middle + 38.0, hub, FINE, dashed=True)
 
 
 def _does(x: float, tip: float, does: str) -> Iterator[DrawnShape]:
