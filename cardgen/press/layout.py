@@ -184,7 +184,7 @@ def _sides(
     begun: set[str] = set()
     for side, done in enumerate(laid.pages, start=1):
         shift, body = shift_on(edition, page + side - 1), frame.body(side)
-        here = tuple(dict.fromkeys(put.box.card for put in done.puts)) or (laid.cards[0].id,)
+        here = tuple(dict.fromkeys(filter(None, (put.box.card for put in done.puts)))) or (laid.cards[0].id,)
         number, title = titles[here[0]]
         numbers = Numbers(number, len(order), side, len(laid.pages))
         marks = [*frame.marks(numbers, shift), *_rules(done, body.moved(shift, 0.0), edition)]
