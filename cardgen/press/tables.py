@@ -26,7 +26,7 @@ from cardgen.press.lines import (
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark
 from cardgen.press.stops import black_lines
 from cardgen.press.type import CAP_HEIGHT, width
-from cardgen.press.type_runs import Style, TypeRun, TypeSetting, plain, runs_of, was_runs
+from cardgen.press.type_runs import Style, TypeRun, TypeSetting, box_width, plain, runs_of, was_runs
 
 #: White above and below the words of a row together.
 _PAD = 4.0
@@ -94,6 +94,12 @@ class _Setter:
         size, leading = self.column.sizes.body, self.column.sizes.leading
         return set_lines(self.runs(head, cell), measure, size, _NUMBER_LEADING if self.far else leading)
 
+    def measure(self, head: Column, cell: Runs) -> tuple[float, float]:
+        """Measure the least width of a cell and the one it would like; a box is no narrower than for a pen."""
+        if box := _filling(cell):
+            return box_width(box, 0.0), box_width(box, self.column.write)
+        return natural_widths(self.runs(head, cell))
+
     def numbers(self, head: Column, cells: Sequence[Runs]) -> _Numbers | None:
         if not cells or not all(map(_is_number, cells)):
             return None
@@ -146,6 +152,12 @@ def _unit_once(cell: Runs, head: Column) -> Runs:
     )
 
 
+def _filling(cell: Runs) -> WriteIn | None:
+    """Find the box that fills a cell alone."""
+    only = cell[0] if len(cell) == 1 else None
+    return only if isinstance(only, WriteIn) and not only.unit else None
+
+
 def _is_number(cell: Runs) -> bool:
     if not cell or not isinstance(cell[0], Value) or cell[0].show != "number":
         return False
@@ -173,7 +185,7 @@ def _grid(setter: _Setter, columns: tuple[Column, ...], rows: tuple[Row, ...], t
         cells = [row.cells[index] for row in body]
         numbers.append(setter.numbers(head, cells))
         parts = [part for cell in cells for part in (_apart(cell) if numbers[-1] else (cell,))]
-        measured = [natural_widths(setter.runs(head, part)) for part in parts] or [(0.0, 0.0)]
+        measured = [setter.measure(head, part) for part in parts] or [(0.0, 0.0)]
         if found := numbers[-1]:
             measured.append((found.whole + found.tail,) * 2)
         titles = [natural_widths(runs) for runs in _head_runs(setter.column, head)]
@@ -302,8 +314,8 @@ class _Cell:
 
 def _cell(grid: _Grid, index: int, cell: Runs) -> _Cell:
     setter = grid.setter
-    if len(cell) == 1 and isinstance(cell[0], WriteIn) and not cell[0].unit:
-        return _Cell(box=cell[0])
+    if box := _filling(cell):
+        return _Cell(box=box)
     measure = grid.widths[index] - 2 * setter.pad
     if not grid.numbers[index]:
         return _Cell(setter.lines(grid.columns[index], cell, measure))
