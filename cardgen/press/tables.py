@@ -73,11 +73,16 @@ class _Numbers:
 
 @dataclass(frozen=True)
 class _Setter:
-    """How cells are set: words in the column's type, numbers of a main table as large as ``far``."""
+    """How cells are set: words in the column's type, numbers of a main table as large as ``far``.
+
+    What stands in the first column, ``key``, is large where its cells, ``keys``, are numbers and no names.
+    """
 
     column: CardColumn
     far: float
     any_strong: bool
+    key: Column
+    keys: tuple[Runs, ...]
 
     @property
     def pad(self) -> float:
@@ -88,7 +93,8 @@ class _Setter:
         face: Face = "bold" if head.strong else "regular"
         number: Face = "bold" if head.strong or not self.any_strong else "regular"
         base = self.column.setting(self.column.sizes.body, face)
-        return runs_of(cell, base._replace(number=number, letter=False, far=self.far, even=True))
+        far = 0.0 if self.key is head and not all(map(_is_number, self.keys)) else self.far
+        return runs_of(cell, base._replace(number=number, letter=False, far=far, even=True))
 
     def lines(self, head: Column, cell: Runs, measure: float) -> tuple[TypeLine, ...]:
         size, leading = self.column.sizes.body, self.column.sizes.leading
@@ -113,7 +119,9 @@ def table_boxes(column: CardColumn, table: Table, far: float = 0.0) -> tuple[Box
     Raises `DoesNotFitError` where the narrowest columns are wider than the column.
     """
     columns, rows = _with_key_again(table)
-    grid = _grid(_Setter(column, far, any(head.strong for head in columns)), columns, rows, table)
+    keys = tuple(row.cells[0] for row in rows if not row.stop)
+    setter = _Setter(column, far, any(head.strong for head in columns), columns[0], keys)
+    grid = _grid(setter, columns, rows, table)
     head = _head_box(grid)
     row_boxes = [_row_box(grid, row, index) for index, row in enumerate(rows, start=1)]
     top = [box for box in (_caption_box(column, table.caption), head) if box]
@@ -214,7 +222,7 @@ def _count_lines(
     """Count the lines that the rows take with columns of these widths, and the lines in all cells."""
     counts = [
         [
-            len(setter.lines(head, cell, wide - 2 * setter.pad))
+            1 if _filling(cell) else len(setter.lines(head, cell, wide - 2 * setter.pad))
             for head, cell, wide in zip(columns, row.cells, widths, strict=True)
         ]
         for row in rows
