@@ -27,8 +27,9 @@ _HOLDS: tuple[tuple[Keep, ...], ...] = (
 #: White between zones, as a part of the gutter; how near a height is found, in points.
 _BETWEEN, _NEAR = 0.6, 0.5
 _SLACK = 1e-6
-#: How many times the white between boxes is tried where a side has room to spare.
-_AIR = (2.0, 1.8, 1.6, 1.45, 1.3, 1.2, 1.1, 1.0)
+#: How many times the white between boxes: while a card is fitted, and what is tried where there is room to spare.
+TIGHT = 0.65
+_AIR = (1.6, 1.45, 1.3, 1.2, 1.1, 1.0, 0.9, 0.8, 0.7)
 
 
 @dataclass(frozen=True)
@@ -178,14 +179,14 @@ def _put_zone(
 ) -> None:
     """Set a zone in columns, as short as can be where it is whole.
 
-    A shorter column has wider gaps, to about double, so that it ends where the others do.
+    A shorter column has wider gaps, within reason, so that it ends where the others do.
     """
     start, height = place
     columns = _columns(chains, room, _least_height(chains, room, height) if whole else height)
     heights = [sum(chain_height(chain, at_top=not at) for at, chain in enumerate(column)) for column in columns]
     for index, (column, own) in enumerate(zip(columns, heights, strict=True)):
         gaps = sum(box.space for chain in column for box in chain) - column[0][0].space
-        wider = min(2.0 / air, 1 + (max(heights) - own) / gaps) if gaps > 0 else 1.0
+        wider = min(_AIR[0] / air, 1 + (max(heights) - own) / gaps) if gaps > 0 else 1.0
         down, x = start, index * (room.width + room.gutter)
         for at, chain in enumerate(column):
             down = _put(page, chain, x, down, wider, at_top=not at)
@@ -215,7 +216,7 @@ def evened(chains: Sequence[Chain], room: Room, pages: list[Page]) -> list[Page]
     while len(pages) > 1 and high - low > 0.02:
         middle = (low + high) / 2
         try:
-            tried = fill(chains, room.shortened(middle))
+            tried = fill(chains, room.shortened(middle), TIGHT)
         except DoesNotFitError:
             tried = []
         if tried and len(tried) <= len(pages):
@@ -226,7 +227,7 @@ def evened(chains: Sequence[Chain], room: Room, pages: list[Page]) -> list[Page]
 
 
 def spread(chains: Sequence[Chain], room: Room, side: int) -> Page:
-    """Fill one side again with more white between its boxes, to about double, while it stays one side."""
+    """Fill one side again with as much white between its boxes as one side has room for."""
     one = replace(room, height=lambda _: room.height(side), cautions=0)
     chains = [(replace(chain[0], over=False), *chain[1:]) for chain in chains]
     for air in _AIR:
@@ -235,4 +236,4 @@ def spread(chains: Sequence[Chain], room: Room, side: int) -> Page:
                 return pages[0]
         except DoesNotFitError:
             continue  # a chain with so much white in it is taller than the side
-    return fill(chains, one)[0]
+    return fill(chains, one, TIGHT)[0]

@@ -39,7 +39,7 @@ NOT_ISSUED = "DRAFT, not issued"
 #: Who is right where two documents differ.
 MAKER_WINS = "the maker's instructions win"
 #: What the boxes before and behind a step are for.
-YOU, SECOND = "you", "second person"
+YOU, SECOND = "you", "second"
 
 
 def day(value: date) -> str:
@@ -140,9 +140,10 @@ class Frame:
         rotor, blades, size = self.deck.spec.rotor, self.deck.spec.blades, self.edition.type.small
         said = [
             *(("Blade A", False), (blades.serial_a, True), (f"{rotor.mark_a},", False)),
-            *(("blade B", False), (blades.serial_b, True), (f"{rotor.mark_b},", False)),
-            *(("hub", False), (rotor.hub_serial, True)),
+            *(("blade B", False), (blades.serial_b, True), (rotor.mark_b, False)),
         ]
+        if self.edition.hand != "boxes":
+            said += [("– hub", False), (rotor.hub_serial, True)]
         if self.card is None:
             said = [("rotor", False), (rotor.set_id, True), *said]
         runs: list[TypeRun] = []

@@ -115,9 +115,9 @@ def test_sides_are_filled_alike_where_there_are_several() -> None:
     assert [len(page.puts) for page in evened(chains, ONE, first)] == [6, 6]
 
 
-def test_white_to_spare_goes_between_the_boxes_to_double_at_most() -> None:
+def test_white_to_spare_goes_between_the_boxes() -> None:
     chains: list[Chain] = [(box(n, 10, space=5),) for n in "abc"]
-    assert [put.down for put in spread(chains, ONE, 0).puts] == [0, 20, 40]
+    assert [put.down for put in spread(chains, ONE, 0).puts] == [0, 18, 36]
     tight = replace(ONE, height=lambda _: 44)
     assert spread(chains, tight, 0).used <= 44
 

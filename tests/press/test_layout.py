@@ -159,7 +159,7 @@ def test_a_step_has_the_hands_box_at_the_left_and_the_second_persons_at_the_righ
     assert [box.x2 < words.x for box in boxes] == [True, False][:ticks]
     if ticks == 2:
         assert boxes[1].x2 + 0.5 == pytest.approx(side.frame.x2)
-        assert any(mark.text == "second person" and mark.role == "frame" for mark in texts(side))
+        assert any(mark.text == "second" and mark.role == "frame" for mark in texts(side))
     # Where nothing is ticked, a bullet stands in the place of the box.
     assert sum(isinstance(mark, ArcMark) for mark in side.marks) == (0 if ticks else 1)
 
