@@ -319,15 +319,13 @@ class _CardReader:
         return said == "yes"
 
     def check_qr(self, sections: tuple[Section, ...], node: Node) -> None:
-        """A card with boxes has exactly one code, and it ends the card, where every box is filled."""
+        """A card has one code at most, and it ends the card, where every box is filled."""
         places = list(walk(sections))
         codes = [place for place in places if place.what == "code"]
         if len(codes) > 1 or (codes and places[-1].what != "code"):
             self.stop(node, "the code to scan stands once, at the end")
         if not places:
             self.stop(node, "an empty card")
-        if not codes and any(place.box for place in places):
-            self.stop(node, "it has boxes to write in and no code to scan")
 
 
 def _trimmed(found: list[Inline]) -> Runs:

@@ -27,7 +27,7 @@ _HOLDS: tuple[tuple[Keep, ...], ...] = (
 #: White between zones, as a part of the gutter; how near a height is found, in points.
 _BETWEEN, _NEAR = 0.6, 0.5
 _SLACK = 1e-6
-#: How many times the white between boxes: while a card is fitted, and what is tried where there is room to spare.
+#: How many times the white between boxes: while a card is fitted, and what is tried where room is to spare.
 TIGHT = 0.65
 _AIR = (1.6, 1.45, 1.3, 1.2, 1.1, 1.0, 0.9, 0.8, 0.7)
 
