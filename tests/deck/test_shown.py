@@ -54,7 +54,7 @@ def test_a_step_asks_for_checks_each_with_boxes_of_its_own() -> None:
     (step,) = steps(card('<step>See:<check>this</check><check ticks="2">that</check></step>'))
     assert [check.ticks for check in step.checks] == [1, 2]
     assert step.ticks == 0
-    assert fault('<step><check ticks="3">this</check></step>') == "a check has no, one or two ticks, not 3"
+    assert fault('<step>See:<check ticks="3">this</check></step>') == "a check has no, one or two ticks, not 3"
 
 
 def test_a_hold_and_a_stop_say_their_word_themselves() -> None:
