@@ -96,7 +96,9 @@ class CardColumn:
 
     def setting(self, size: float, face: Face = "regular", tone: Tone = "black") -> TypeSetting:
         """Set inline content as this edition does."""
-        return TypeSetting(size, face, tone, second=self.edition.second_units, write=self.write)
+        return TypeSetting(
+            size, face, tone, second=self.edition.second_units, write=self.write, small=self.sizes.small
+        )
 
     def lines(
         self, says: Runs, measure: float, size: float, face: Face = "regular", tone: Tone = "black"

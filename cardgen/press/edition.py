@@ -192,7 +192,7 @@ class Edition:
     @property
     def label_floor(self) -> float:
         """Smallest lettering of a drawing."""
-        return max(LEAST_TYPE, floor_for(self.near))
+        return self.type.small
 
     @property
     def line_floor(self) -> float:

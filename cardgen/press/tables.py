@@ -12,7 +12,6 @@ from itertools import groupby
 from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Was, Words, WriteIn
 from cardgen.press.boxes import Box, CardColumn, Keep, stack
 from cardgen.press.columns import evenly, shared, smallest_first
-from cardgen.press.edition import LEAST_TYPE
 from cardgen.press.lines import (
     DoesNotFitError,
     TypeLine,
@@ -26,7 +25,7 @@ from cardgen.press.lines import (
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark
 from cardgen.press.stops import black_lines
 from cardgen.press.type import CAP_HEIGHT, width
-from cardgen.press.type_runs import Style, TypeRun, TypeSetting, box_width, plain, runs_of, was_runs
+from cardgen.press.type_runs import Style, TypeRun, box_width, plain, runs_of, was_runs
 
 #: White above and below the words of a row together.
 _PAD = 4.0
@@ -172,9 +171,9 @@ def _is_number(cell: Runs) -> bool:
     return all(isinstance(run, Was) for run in cell[1:])
 
 
-def _was_line(cell: Runs, size: float) -> TypeLine | None:
+def _was_line(column: CardColumn, cell: Runs, size: float) -> TypeLine | None:
     """Set what a number was, for the line below it."""
-    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, TypeSetting(size))]
+    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, column.setting(size))]
     return set_lines(runs, float("inf"), runs[0].style.size)[0] if runs else None
 
 
@@ -232,7 +231,7 @@ def _count_lines(
 
 def _head_runs(column: CardColumn, head: Column) -> tuple[tuple[TypeRun, ...], tuple[TypeRun, ...]]:
     size = column.sizes.head
-    letter = Style("regular", max(LEAST_TYPE, size * 0.75))
+    letter = Style("regular", max(column.sizes.small, size * 0.75))
     unit = (*plain(head.unit, Style("regular", size)), *plain(head.origin, letter))
     return plain(head.head, Style("bold", size)), unit
 
@@ -328,7 +327,8 @@ def _cell(grid: _Grid, index: int, cell: Runs) -> _Cell:
     if not grid.numbers[index]:
         return _Cell(setter.lines(grid.columns[index], cell, measure))
     return _Cell(
-        setter.lines(grid.columns[index], cell[:1], measure), _was_line(cell, setter.column.sizes.body)
+        setter.lines(grid.columns[index], cell[:1], measure),
+        _was_line(setter.column, cell, setter.column.sizes.body),
     )
 
 
