@@ -141,7 +141,7 @@ class Sizes:
     @property
     def tag(self) -> float:
         """The single word in a tag, bold (ISO/IEC Guide 37)."""
-        return max(11.0, self.body * 0.85)
+        return max(11.0, self.small, self.body * 0.85)
 
     @property
     def white(self) -> float:
