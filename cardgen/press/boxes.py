@@ -51,10 +51,6 @@ class Box:
     cautions: int = 0
     card: str = ""
 
-    def aired(self, air: float) -> Box:
-        """Give the box with so many times the white above it."""
-        return self if air == 1 else replace(self, space=self.space * air)
-
 
 @dataclass(frozen=True)
 class CardColumn:

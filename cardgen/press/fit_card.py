@@ -5,7 +5,7 @@ What is left goes to the main numbers first, then to drawings and to boxes to wr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import TypeAlias
@@ -61,7 +61,7 @@ class _Tries:
         return made
 
     def _section(self, boxes: Sequence[Box], whole: bool) -> Iterator[Chain]:
-        is_one = whole and chain_height(tuple(boxes)) <= self.height
+        is_one = whole and chain_height(tuple(boxes), TIGHT) <= self.height
         for part in [tuple(boxes)] if is_one else chains_of(boxes, self.height):
             wide = any(box.wide for box in part)
             yield tuple(replace(box, wide=True) for box in part) if wide else part
@@ -69,7 +69,7 @@ class _Tries:
     def filled(self, way: _Way) -> list[Page]:
         """Fill the sides of a way; raises where something does not fit."""
         if way not in self.pages:
-            self.pages[way] = fill(self.chains(way), self.room, TIGHT)
+            self.pages[way] = fill(self.chains(way), self.room)
         return self.pages[way]
 
     def count(self, way: _Way) -> int:
@@ -79,17 +79,17 @@ class _Tries:
         except (DoesNotFitError, PlacedError):
             return _ANY
 
-    def is_full(self, way: _Way) -> bool:
+    def is_full(self, way: _Way, *, runs_on: bool = False) -> bool:
         """Whether no side is emptier than it may be."""
         pages = self.filled(way)
-        if not way.turns:
+        if not (way.turns or runs_on):
             pages = evened(self.chains(way), self.room, pages)
         parts = [page.used / self.room.height(side) for side, page in enumerate(pages)]
-        return len(parts) < 2 or (min(parts[:-1]) >= HALF and parts[-1] >= THIRD)
+        return len(parts) < 2 or ((runs_on or min(parts[:-1]) >= HALF) and parts[-1] >= THIRD)
 
 
-def fit_card(setter: Setter, room: Room, edition: Edition) -> list[Page]:
-    """Fit a card to its sides.
+def fit_card(setter: Setter, room: Room, edition: Edition, grows: Collection[str]) -> list[Page]:
+    """Fit a card to its sides; ``grows`` names the sizes that may be raised where there is room.
 
     Raises `DoesNotFitError` or `PlacedError` where something does not fit even at the least rung.
     """
@@ -97,7 +97,7 @@ def fit_card(setter: Setter, room: Room, edition: Edition) -> list[Page]:
     way, most = _chosen(tries, edition)
     if edition.fit.run_on:
         return tries.filled(way)
-    way = _raised(tries, way, most, edition)
+    way = _raised(tries, way, most, edition, grows)
     pages = tries.filled(way)
     if not way.turns:
         pages = evened(tries.chains(way), room, pages)
@@ -108,7 +108,8 @@ def _chosen(tries: _Tries, edition: Edition) -> tuple[_Way, int]:
     """Choose the rung of the ladder, and how many sides the card has."""
     ladder = [_Way(edition.sizes(body)) for body in edition.type.ladder]
     if edition.fit.first == "type":
-        full = (way for way in ladder if tries.count(way) < _ANY and tries.is_full(way))
+        on = edition.fit.run_on
+        full = (way for way in ladder if tries.count(way) < _ANY and tries.is_full(way, runs_on=on))
         way = next(full, ladder[-1])
         return way, len(tries.filled(way))
     least = len(tries.filled(ladder[-1]))
@@ -145,12 +146,14 @@ def _largest(ladder: Sequence[_Way], tries: _Tries, sides: int) -> _Way:
     return ladder[high]
 
 
-def _raised(tries: _Tries, way: _Way, sides: int, edition: Edition) -> _Way:
+def _raised(tries: _Tries, way: _Way, sides: int, edition: Edition, grows: Collection[str]) -> _Way:
     """Raise the main numbers, then drawings and boxes to write in, while the card takes no more sides."""
     scale = edition.type
     steps = range(int(scale.number_most), int(scale.number), -1)
     numbers = [*(float(step) for step in steps), scale.number]
     for name, values in (("number", numbers), ("draw", DRAW[::-1]), ("write", WRITE[::-1])):
+        if name not in grows:
+            continue
         ways = [replace(way, sizes=replace(way.sizes, **{name: value})) for value in values]
         way = _largest(ways, tries, sides)
     return way

@@ -6,7 +6,7 @@ A draft and an issued card leave the same room, so that a deck which fits as a d
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from typing import ClassVar
@@ -287,10 +287,9 @@ def _scale_bar(left: float, low: float, long: float) -> Iterable[Mark]:
 def _set_anyhow(runs: list[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
     """Set runs in lines, breaking a serial that is longer than a line at any character."""
     said = [run._replace(style=run.style._replace(role="said")) for run in runs]
-    lines = set_lines(said, measure, size)
     return tuple(
-        line._replace(pieces=tuple(p._replace(style=p.style._replace(role="frame")) for p in line.pieces))
-        for line in lines
+        replace(line, runs=tuple(run._replace(style=run.style._replace(role="frame")) for run in line.runs))
+        for line in set_lines(said, measure, size)
     )
 
 

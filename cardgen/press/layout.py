@@ -17,7 +17,7 @@ from cardgen.press.fit_card import fit_card
 from cardgen.press.frame import Frame, Numbers, edge_of, shift_on
 from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import LineMark, Mark, Rect, Side
-from cardgen.press.sections import Known, PlacedError, section_boxes, sections_of
+from cardgen.press.sections import Known, PlacedError, grows_of, section_boxes, sections_of
 from cardgen.press.title_bar import title_bar
 
 #: More cards and sides than there are, for the widest numbers.
@@ -163,7 +163,7 @@ def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) 
             made += [[[replace(box, card=card.id) for box in boxes] for boxes in part] for part in parts]
         return made
 
-    return fit_card(at, room, edition) or [Page()]
+    return fit_card(at, room, edition, grows_of([each for sections in shown for each in sections], edition))
 
 
 def _phases(sections: Iterable[Section]) -> Sequence[Sequence[Section]]:

@@ -97,14 +97,24 @@ def section_boxes(
     return made
 
 
+def grows_of(sections: Sequence[Section], edition: Edition) -> frozenset[str]:
+    """Name the sizes that make a difference to these sections: of main numbers, drawings, boxes to write in."""
+    places = list(walk(sections))
+    found = {
+        "number": any(section.role == "numbers" for section in sections),
+        "draw": any(place.diagram for place in places),
+        "write": edition.hand == "boxes" and any(place.box for place in places),
+    }
+    return frozenset(name for name, is_there in found.items() if is_there)
+
+
 def _telling(section: Section, column: CardColumn) -> Sizes:
     """Give the sizes with the least of those that make no difference to a section."""
     least = column.edition.sizes()
-    number = column.sizes.number if section.role == "numbers" else least.number
-    places = list(walk((section,)))
-    write = column.sizes.write if column.write and any(place.box for place in places) else least.write
-    draw = column.sizes.draw if any(place.diagram for place in places) else least.draw
-    return replace(column.sizes, number=number, write=write, draw=draw)
+    held = {name: getattr(least, name) for name in ("number", "draw", "write")}
+    for name in grows_of((section,), column.edition):
+        del held[name]
+    return replace(column.sizes, **held)
 
 
 def _boxes(section: Section, column: CardColumn, height: float) -> list[Box]:

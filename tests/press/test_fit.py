@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.press.boxes import Box, Keep
-from cardgen.press.fit import Chain, Page, Room, chains_of, evened, fill, spread
+from cardgen.press.fit import TIGHT, Chain, Page, Room, chains_of, evened, fill, spread
 from cardgen.press.lines import DoesNotFitError
 
 ONE = Room(1, 10, 100, lambda _: 100)
@@ -96,8 +96,8 @@ def test_a_wide_box_stands_between_two_zones() -> None:
     (page,) = pages([box("a", 20), box("b", 20), wide, box("c", 30), box("d", 30)], TWO)
     places = {put.box.name: (put.x, put.down) for put in page.puts}
     assert places["a"][1] == places["b"][1] == 0
-    assert places["hold"] == (0, pytest.approx(20 + TWO.between, abs=1))
-    assert places["c"][1] == places["d"][1] == pytest.approx(30 + 2 * TWO.between, abs=1)
+    assert places["hold"] == (0, pytest.approx(20 + TIGHT * TWO.between, abs=1))
+    assert places["c"][1] == places["d"][1] == pytest.approx(30 + 2 * TIGHT * TWO.between, abs=1)
     assert [round(end - start) for start, end in page.rules] == [20, 30]
 
 
