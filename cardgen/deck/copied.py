@@ -32,6 +32,8 @@ from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.landing import landings
 from cardgen.spec.fields import expected
 from cardgen.spec.key_words import key_words
+from cardgen.spec.dates import PaperDate
+from cardgen.spec.marks import DrawnMark
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.read_check import ReadCheck, read_check
@@ -300,6 +302,8 @@ def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
         return held.name
     if isinstance(held, str):
         return str(held)
+    if isinstance(held, DrawnMark | PaperDate):
+        return value
     return reading_of(spec, path).shown
 
 

@@ -76,15 +76,15 @@ def test_a_value_names_the_cards_that_print_it_or_a_number_made_from_it() -> Non
     # What the dial shows is the rule times this lever over that of the adjuster.
     assert "Track" in rows["track", "dial_lever"].became
     assert rows["rotor", "diameter"].became.startswith("25 ft 6 in")
-    # Four equal bolts are one row.
-    assert len(rows["fasteners", 0, "torque_max"].paths) == 4
+    # Four equal bolts are one block, and so one row.
+    assert len(rows["fasteners", 0, "torque_max"].paths) == 1
 
 
 def test_a_word_that_a_card_says_in_other_words_is_not_found_and_not_denied() -> None:
     deck = deck_of(INCH)
     rows = {each: value for value in copied_values(deck) for each in value.paths}
     cards = to_text(deck).partition("COPIED VALUES OF NR-0306")[0]
-    assert "thread 3/8-24, dry." in cards
+    assert "3/8-24, dry, turned at the nut" in cards
     assert rows["fasteners", 0, "threads"].typed == "dry"
     assert rows["fasteners", 0, "threads"].became == "none found"
 
