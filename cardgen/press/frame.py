@@ -86,7 +86,7 @@ class Frame:
     def body(self, side: int = 1) -> Rect:
         """Where the boxes of a side stand on the front of a sheet; the first side has the serials too."""
         edge, small = self.edge, self.edition.type.small
-        top = self._top_height + self._serials_height * (side == 1 or self.card is None) + 0.6 * small
+        top = self._top_height + self._serials_height * (side == 1 or self.card is None) + 0.45 * small
         return Rect(edge.x1, edge.y1 + self._footer_height, edge.x2, edge.y2 - top)
 
     def marks(self, numbers: Numbers, shift: float = 0.0) -> Iterable[Mark]:
@@ -249,11 +249,11 @@ class Frame:
             lines_height(_set_anyhow(self._identity(draft=draft), self._wide, size)) for draft in (True, False)
         )
         more = sum(lines_height(lines) for lines in self._footer_lines[1:])
-        return either + more + self._bar + 0.5 * size
+        return either + more + self._bar + 0.25 * size
 
     def _footer(self, edge: Rect) -> Iterable[Mark]:
         size, long = self.edition.type.small, self.edition.scale_bar
-        top = edge.y1 + self._footer_height - 0.5 * size
+        top = edge.y1 + self._footer_height - 0.25 * size
         style = Style("regular", size, role="frame")
         line = set_lines(plain(f"is {long / MM:.0f} mm", style), self._wide, size)[0]
         yield from _scale_bar(edge.x1, top - (self._bar + _BAR) / 2, long)
