@@ -40,7 +40,7 @@ class _Grid:
     setter: _Setter
     columns: tuple[Column, ...]
     widths: tuple[float, ...]
-    numbers: tuple[_Numbers | None, ...]  # of columns that hold numbers alone
+    numbers: tuple[_Numbers | None, ...]  # of columns that mostly hold numbers
     key_again: bool  # whether the last column is the row's key again
 
     @property
@@ -106,9 +106,9 @@ class _Setter:
         return natural_widths(self.runs(head, cell))
 
     def numbers(self, head: Column, cells: Sequence[Runs]) -> _Numbers | None:
-        if not cells or not all(map(_is_number, cells)):
+        parts = [_halves(self.runs(head, cell[:1])[0]) for cell in cells if _is_number(cell)]
+        if 2 * len(parts) <= len(cells):
             return None
-        parts = [_halves(self.runs(head, cell[:1])[0]) for cell in cells]
         return _Numbers(max(whole for whole, _ in parts), max(tail for _, tail in parts))
 
 
@@ -191,7 +191,7 @@ def _grid(setter: _Setter, columns: tuple[Column, ...], rows: tuple[Row, ...], t
     for index, head in enumerate(columns):
         cells = [row.cells[index] for row in body]
         numbers.append(setter.numbers(head, cells))
-        parts = [part for cell in cells for part in (_apart(cell) if numbers[-1] else (cell,))]
+        parts = [part for cell in cells for part in _apart(cell)]
         measured = [setter.measure(head, part) for part in parts] or [(0.0, 0.0)]
         if found := numbers[-1]:
             measured.append((found.whole + found.tail,) * 2)
@@ -212,7 +212,7 @@ def _grid(setter: _Setter, columns: tuple[Column, ...], rows: tuple[Row, ...], t
 
 def _apart(cell: Runs) -> tuple[Runs, ...]:
     """Part a number from what it was, which stands on a line of its own."""
-    return (cell[:1], cell[1:]) if cell[1:] else (cell,)
+    return (cell[:1], cell[1:]) if cell[1:] and _is_number(cell) else (cell,)
 
 
 def _count_lines(
@@ -317,6 +317,7 @@ class _Cell:
     lines: tuple[TypeLine, ...] = ()
     old: TypeLine | None = None
     box: WriteIn | None = None
+    is_number: bool = False
 
 
 def _cell(grid: _Grid, index: int, cell: Runs) -> _Cell:
@@ -324,12 +325,10 @@ def _cell(grid: _Grid, index: int, cell: Runs) -> _Cell:
     if box := _filling(cell):
         return _Cell(box=box)
     measure = grid.widths[index] - 2 * setter.pad
-    if not grid.numbers[index]:
+    if not (grid.numbers[index] and _is_number(cell)):
         return _Cell(setter.lines(grid.columns[index], cell, measure))
-    return _Cell(
-        setter.lines(grid.columns[index], cell[:1], measure),
-        _was_line(setter.column, cell, setter.column.sizes.body),
-    )
+    old = _was_line(setter.column, cell, setter.column.sizes.body)
+    return _Cell(setter.lines(grid.columns[index], cell[:1], measure), old, is_number=True)
 
 
 def _plain_row(grid: _Grid, row: Row, number: int) -> Box:
@@ -359,7 +358,7 @@ def _cell_marks(grid: _Grid, index: int, cell: _Cell, x: float, row: Rect, below
         tall = height + below if grid.setter.column.write or cell.box.is_tick else 0.0
         inset = 0.0 if tall else grid.setter.pad
         yield from draw_box(left + inset, left + wide - inset, row.y1 - below + (0 if tall else 4), tall)
-    elif grid.numbers[index] and cell.lines:
+    elif cell.is_number:
         (line,) = cell.lines
         number = line.pieces[0]
         whole = width(number.text.partition(".")[0], number.style.face, number.style.size)
