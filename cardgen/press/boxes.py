@@ -51,10 +51,6 @@ class Box:
     cautions: int = 0
     card: str = ""
 
-    def aired(self, air: float) -> Box:
-        """Give the box with so many times the white above it."""
-        return self if air == 1 else replace(self, space=self.space * air)
-
 
 @dataclass(frozen=True)
 class CardColumn:
@@ -96,7 +92,9 @@ class CardColumn:
 
     def setting(self, size: float, face: Face = "regular", tone: Tone = "black") -> TypeSetting:
         """Set inline content as this edition does."""
-        return TypeSetting(size, face, tone, second=self.edition.second_units, write=self.write)
+        return TypeSetting(
+            size, face, tone, second=self.edition.second_units, write=self.write, small=self.sizes.small
+        )
 
     def lines(
         self, says: Runs, measure: float, size: float, face: Face = "regular", tone: Tone = "black"

@@ -141,7 +141,7 @@ class Sizes:
     @property
     def tag(self) -> float:
         """The single word in a tag, bold (ISO/IEC Guide 37)."""
-        return max(11.0, self.body * 0.85)
+        return max(11.0, self.small, self.body * 0.85)
 
     @property
     def white(self) -> float:
@@ -192,7 +192,7 @@ class Edition:
     @property
     def label_floor(self) -> float:
         """Smallest lettering of a drawing."""
-        return max(LEAST_TYPE, floor_for(self.near))
+        return self.type.small
 
     @property
     def line_floor(self) -> float:

@@ -27,8 +27,9 @@ _HOLDS: tuple[tuple[Keep, ...], ...] = (
 #: White between zones, as a part of the gutter; how near a height is found, in points.
 _BETWEEN, _NEAR = 0.6, 0.5
 _SLACK = 1e-6
-#: How many times the white between boxes is tried where a side has room to spare.
-_AIR = (2.0, 1.8, 1.6, 1.45, 1.3, 1.2, 1.1, 1.0)
+#: How many times the white between boxes: while a card is fitted, and what is tried where room is to spare.
+TIGHT = 0.65
+_AIR = (1.6, 1.45, 1.3, 1.2, 1.1, 1.0, 0.9, 0.8, 0.7)
 
 
 @dataclass(frozen=True)
@@ -81,10 +82,10 @@ def chains_of(boxes: Sequence[Box], height: float) -> Iterator[Chain]:
         parts: Sequence[Chain] = (chain,)
         for holds in _HOLDS:
             parts = tuple(_linked(chain, holds))
-            if all(chain_height(part) <= height + _SLACK for part in parts):
+            if all(chain_height(part, TIGHT) <= height + _SLACK for part in parts):
                 break
         for part in parts:
-            if (over := chain_height(part) - height) > _SLACK:
+            if (over := chain_height(part, TIGHT) - height) > _SLACK:
                 raise DoesNotFitError(part[-1].name, over)
             yield part
 
@@ -100,41 +101,45 @@ def _linked(boxes: Iterable[Box], links: tuple[Keep, ...]) -> Iterator[Chain]:
         yield tuple(chain)
 
 
-def chain_height(chain: Chain, at_top: bool = True) -> float:
-    """Measure a chain; at the top of a column what is repeated there counts, and the white above does not."""
-    total = sum(box.space + box.height for box in chain)
+def chain_height(chain: Chain, air: float, at_top: bool = True) -> float:
+    """Measure a chain with so many times its white.
+
+    At the top of a column what is repeated there counts, and the white above does not.
+    """
+    total = 0.0
+    for box in chain:
+        total += air * box.space + box.height
     if at_top:
-        total += (chain[0].again.height if chain[0].again else 0.0) - chain[0].space
+        total += (chain[0].again.height if chain[0].again else 0.0) - air * chain[0].space
     return total
 
 
-def fill(chains: Sequence[Chain], room: Room, air: float = 1.0) -> list[Page]:
+def fill(chains: Sequence[Chain], room: Room, air: float = TIGHT) -> list[Page]:
     """Put chains on as few sides as hold them, in order; ``air`` is how many times the white between boxes.
 
     Raises `DoesNotFitError` for a chain that is taller than a side.
     """
     pages = [Page()]
-    aired = [tuple(box.aired(air) for box in chain) for chain in chains]
-    for wide, zone in groupby(aired, key=lambda chain: chain[0].wide and room.columns > 1):
+    for wide, zone in groupby(chains, key=lambda chain: chain[0].wide and room.columns > 1):
         rest = list(zone)
         while rest:
             page, high = pages[-1], room.height(len(pages) - 1)
             start = page.used + (air * room.between if page.puts else 0.0)
             shape = Room(1, 0.0, 0.0, room.height, room.cautions) if wide else room
-            taken = _taken(page, rest, shape, high - start)
+            taken = _taken(page, rest, shape, high - start, air)
             if taken:
                 _put_zone(page, rest[:taken], shape, (start, high - start), air, whole=taken == len(rest))
             elif not page.puts:
-                raise DoesNotFitError(rest[0][-1].name, chain_height(rest[0]) - high)
+                raise DoesNotFitError(rest[0][-1].name, chain_height(rest[0], air) - high)
             rest = rest[taken:]
             if rest:
                 pages.append(Page())
     return pages
 
 
-def _taken(page: Page, chains: Sequence[Chain], room: Room, height: float) -> int:
+def _taken(page: Page, chains: Sequence[Chain], room: Room, height: float, air: float) -> int:
     """Count the chains, in order, that have room on a side in columns of a height."""
-    count = sum(map(len, _columns(chains, room, height)))
+    count = sum(map(len, _columns(chains, room, height, air)))
     cautions = page.cautions
     for place, chain in enumerate(chains[:count]):
         cautions += sum(box.cautions for box in chain)
@@ -144,16 +149,16 @@ def _taken(page: Page, chains: Sequence[Chain], room: Room, height: float) -> in
     return count
 
 
-def _columns(chains: Sequence[Chain], room: Room, height: float) -> list[list[Chain]]:
+def _columns(chains: Sequence[Chain], room: Room, height: float, air: float) -> list[list[Chain]]:
     """Fill columns of a height one after another, until they are full or nothing is left."""
     columns: list[list[Chain]] = [[]]
     used = 0.0
     for chain in chains:
-        need = chain_height(chain, at_top=not columns[-1])
+        need = chain_height(chain, air, at_top=not columns[-1])
         if used + need > height + _SLACK:
             if columns[-1]:
                 columns.append([])
-                used, need = 0.0, chain_height(chain)
+                used, need = 0.0, chain_height(chain, air)
             if need > height + _SLACK or len(columns) > room.columns:
                 return columns[: room.columns]
         columns[-1].append(chain)
@@ -161,12 +166,12 @@ def _columns(chains: Sequence[Chain], room: Room, height: float) -> list[list[Ch
     return columns
 
 
-def _least_height(chains: Sequence[Chain], room: Room, most: float) -> float:
+def _least_height(chains: Sequence[Chain], room: Room, most: float, air: float) -> float:
     """Find the least height of columns that hold all chains, by bisection."""
     low, high = 0.0, most
     while room.columns > 1 and high - low > _NEAR:
         middle = (low + high) / 2
-        if sum(map(len, _columns(chains, room, middle))) == len(chains):
+        if sum(map(len, _columns(chains, room, middle, air))) == len(chains):
             high = middle
         else:
             low = middle
@@ -178,14 +183,16 @@ def _put_zone(
 ) -> None:
     """Set a zone in columns, as short as can be where it is whole.
 
-    A shorter column has wider gaps, to about double, so that it ends where the others do.
+    A shorter column has wider gaps, within reason, so that it ends where the others do.
     """
     start, height = place
-    columns = _columns(chains, room, _least_height(chains, room, height) if whole else height)
-    heights = [sum(chain_height(chain, at_top=not at) for at, chain in enumerate(column)) for column in columns]
+    columns = _columns(chains, room, _least_height(chains, room, height, air) if whole else height, air)
+    heights = [
+        sum(chain_height(chain, air, at_top=not at) for at, chain in enumerate(column)) for column in columns
+    ]
     for index, (column, own) in enumerate(zip(columns, heights, strict=True)):
         gaps = sum(box.space for chain in column for box in chain) - column[0][0].space
-        wider = min(2.0 / air, 1 + (max(heights) - own) / gaps) if gaps > 0 else 1.0
+        wider = min(_AIR[0], air + (max(heights) - own) / gaps) if gaps > 0 else air
         down, x = start, index * (room.width + room.gutter)
         for at, chain in enumerate(column):
             down = _put(page, chain, x, down, wider, at_top=not at)
@@ -194,7 +201,7 @@ def _put_zone(
     page.used = start + max(heights)
 
 
-def _put(page: Page, chain: Chain, x: float, down: float, wider: float, *, at_top: bool) -> float:
+def _put(page: Page, chain: Chain, x: float, down: float, air: float, *, at_top: bool) -> float:
     """Put a chain on a side and give how far down it ends."""
     page.chains.append(chain)
     page.cautions += sum(box.cautions for box in chain)
@@ -203,7 +210,7 @@ def _put(page: Page, chain: Chain, x: float, down: float, wider: float, *, at_to
         if top and box.again:
             page.puts.append(Put(box.again, x, down))
             down += box.again.height
-        gap = 0.0 if top else box.space * wider
+        gap = 0.0 if top else box.space * air
         page.puts.append(Put(box, x, down + gap, gap))
         down += gap + box.height
     return down
@@ -226,7 +233,7 @@ def evened(chains: Sequence[Chain], room: Room, pages: list[Page]) -> list[Page]
 
 
 def spread(chains: Sequence[Chain], room: Room, side: int) -> Page:
-    """Fill one side again with more white between its boxes, to about double, while it stays one side."""
+    """Fill one side again with as much white between its boxes as one side has room for."""
     one = replace(room, height=lambda _: room.height(side), cautions=0)
     chains = [(replace(chain[0], over=False), *chain[1:]) for chain in chains]
     for air in _AIR:

@@ -6,7 +6,7 @@ A draft and an issued card leave the same room, so that a deck which fits as a d
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from typing import ClassVar
@@ -39,7 +39,7 @@ NOT_ISSUED = "DRAFT, not issued"
 #: Who is right where two documents differ.
 MAKER_WINS = "the maker's instructions win"
 #: What the boxes before and behind a step are for.
-YOU, SECOND = "you", "second person"
+YOU, SECOND = "you", "second"
 
 
 def day(value: date) -> str:
@@ -86,7 +86,7 @@ class Frame:
     def body(self, side: int = 1) -> Rect:
         """Where the boxes of a side stand on the front of a sheet; the first side has the serials too."""
         edge, small = self.edge, self.edition.type.small
-        top = self._top_height + self._serials_height * (side == 1 or self.card is None) + 0.6 * small
+        top = self._top_height + self._serials_height * (side == 1 or self.card is None) + 0.45 * small
         return Rect(edge.x1, edge.y1 + self._footer_height, edge.x2, edge.y2 - top)
 
     def marks(self, numbers: Numbers, shift: float = 0.0) -> Iterable[Mark]:
@@ -140,9 +140,10 @@ class Frame:
         rotor, blades, size = self.deck.spec.rotor, self.deck.spec.blades, self.edition.type.small
         said = [
             *(("Blade A", False), (blades.serial_a, True), (f"{rotor.mark_a},", False)),
-            *(("blade B", False), (blades.serial_b, True), (f"{rotor.mark_b},", False)),
-            *(("hub", False), (rotor.hub_serial, True)),
+            *(("blade B", False), (blades.serial_b, True), (rotor.mark_b, False)),
         ]
+        if self.edition.hand != "boxes":
+            said += [("– hub", False), (rotor.hub_serial, True)]
         if self.card is None:
             said = [("rotor", False), (rotor.set_id, True), *said]
         runs: list[TypeRun] = []
@@ -248,11 +249,11 @@ class Frame:
             lines_height(_set_anyhow(self._identity(draft=draft), self._wide, size)) for draft in (True, False)
         )
         more = sum(lines_height(lines) for lines in self._footer_lines[1:])
-        return either + more + self._bar + 0.5 * size
+        return either + more + self._bar + 0.25 * size
 
     def _footer(self, edge: Rect) -> Iterable[Mark]:
         size, long = self.edition.type.small, self.edition.scale_bar
-        top = edge.y1 + self._footer_height - 0.5 * size
+        top = edge.y1 + self._footer_height - 0.25 * size
         style = Style("regular", size, role="frame")
         line = set_lines(plain(f"is {long / MM:.0f} mm", style), self._wide, size)[0]
         yield from _scale_bar(edge.x1, top - (self._bar + _BAR) / 2, long)
@@ -286,10 +287,9 @@ def _scale_bar(left: float, low: float, long: float) -> Iterable[Mark]:
 def _set_anyhow(runs: list[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
     """Set runs in lines, breaking a serial that is longer than a line at any character."""
     said = [run._replace(style=run.style._replace(role="said")) for run in runs]
-    lines = set_lines(said, measure, size)
     return tuple(
-        line._replace(pieces=tuple(p._replace(style=p.style._replace(role="frame")) for p in line.pieces))
-        for line in lines
+        replace(line, runs=tuple(run._replace(style=run.style._replace(role="frame")) for run in line.runs))
+        for line in set_lines(said, measure, size)
     )
 
 

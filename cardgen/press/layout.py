@@ -17,7 +17,7 @@ from cardgen.press.fit_card import fit_card
 from cardgen.press.frame import Frame, Numbers, edge_of, shift_on
 from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import LineMark, Mark, Rect, Side
-from cardgen.press.sections import Known, PlacedError, section_boxes, sections_of
+from cardgen.press.sections import Known, PlacedError, grows_of, section_boxes, sections_of
 from cardgen.press.title_bar import title_bar
 
 #: More cards and sides than there are, for the widest numbers.
@@ -163,7 +163,7 @@ def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) 
             made += [[[replace(box, card=card.id) for box in boxes] for boxes in part] for part in parts]
         return made
 
-    return fit_card(at, room, edition) or [Page()]
+    return fit_card(at, room, edition, grows_of([each for sections in shown for each in sections], edition))
 
 
 def _phases(sections: Iterable[Section]) -> Sequence[Sequence[Section]]:
@@ -184,7 +184,7 @@ def _sides(
     begun: set[str] = set()
     for side, done in enumerate(laid.pages, start=1):
         shift, body = shift_on(edition, page + side - 1), frame.body(side)
-        here = tuple(dict.fromkeys(put.box.card for put in done.puts)) or (laid.cards[0].id,)
+        here = tuple(dict.fromkeys(filter(None, (put.box.card for put in done.puts)))) or (laid.cards[0].id,)
         number, title = titles[here[0]]
         numbers = Numbers(number, len(order), side, len(laid.pages))
         marks = [*frame.marks(numbers, shift), *_rules(done, body.moved(shift, 0.0), edition)]

@@ -8,6 +8,8 @@ then at any character, because a serial has no syllables.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from math import ceil
 from typing import NamedTuple
 
@@ -40,13 +42,30 @@ class Piece(NamedTuple):
     tag: Tag = ""
 
 
-class TypeLine(NamedTuple):
-    """A set line."""
+@dataclass(frozen=True)
+class TypeLine:
+    """A set line. Its pieces are placed when they are asked for: most lines are only measured."""
 
-    pieces: tuple[Piece, ...]
+    runs: tuple[TypeRun, ...]
     width: float
     height: float
     size: float
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Its runs in their places; neighbours of one style are one piece."""
+        pieces: list[Piece] = []
+        x, gap = 0.0, 0.0
+        for run in self.runs:
+            last, wide = pieces[-1] if pieces else None, run.width
+            if last and not (last.box or run.box or last.tag or run.tag) and last.style == run.style:
+                text = f"{last.text} {run.text}" if gap else last.text + run.text
+                pieces[-1] = last._replace(text=text, width=x + gap + wide - last.x)
+            else:
+                pieces.append(Piece(x + gap, run.text, run.style, wide, run.box, run.tall, run.tag))
+            x += gap + wide
+            gap = 0.0 if run.gap == "none" else run.space
+        return tuple(pieces)
 
 
 class _Group(NamedTuple):
@@ -105,13 +124,13 @@ def set_lines(
     used, gap = 0.0, 0.0
     for group in _fitting(_groups(runs), measure):
         if current and used + gap + group.width > measure + 1e-6:
-            lines.append(_line(current, size, leading))
+            lines.append(_line(current, used, size, leading))
             current, used, gap = [], 0.0, 0.0
         current += group.runs
         used += gap + group.width
         gap = group.space
     if current:
-        lines.append(_line(current, size, leading))
+        lines.append(_line(current, used, size, leading))
     return tuple(lines)
 
 
@@ -145,24 +164,13 @@ def _broken(group: Sequence[TypeRun], measure: float) -> Iterable[tuple[TypeRun,
     yield tuple(head)
 
 
-def _line(runs: Sequence[TypeRun], size: float, leading: float) -> TypeLine:
-    pieces: list[Piece] = []
-    x, gap = 0.0, 0.0
-    size = max(size, max(run.style.size for run in runs))
-    height = leading * size
+def _line(runs: Sequence[TypeRun], wide: float, size: float, leading: float) -> TypeLine:
+    tall = 0.0
     for run in runs:
-        last = pieces[-1] if pieces else None
-        if last and not (last.box or run.box or last.tag or run.tag) and last.style == run.style:
-            space = " " if gap else ""
-            wide = x + gap + run.width - last.x
-            pieces[-1] = last._replace(text=last.text + space + run.text, width=wide)
-        else:
-            pieces.append(Piece(x + gap, run.text, run.style, run.width, run.box, run.tall, run.tag))
+        size = max(size, run.style.size)
         if run.box:
-            height = max(height, run.tall + 0.3 * size)
-        x += gap + run.width
-        gap = 0.0 if run.gap == "none" else run.space
-    return TypeLine(tuple(pieces), x, height, size)
+            tall = max(tall, run.tall + 0.3 * size)
+    return TypeLine(tuple(runs), wide, max(tall, leading * size), size)
 
 
 def lines_height(lines: Iterable[TypeLine]) -> float:

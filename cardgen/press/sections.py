@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 from typing import TypeAlias
@@ -87,7 +87,6 @@ def section_boxes(
             boxes = list(known[id(section), sizes])
         except PlacedError as error:
             places += error.places
-        places += [(box.name, box.height - height) for box in boxes if box.height > height]
         if made and not section.title and isinstance(section.blocks[0], Qr):
             _join(made[-1], None, section.blocks[0], boxes)
         elif boxes:
@@ -98,14 +97,24 @@ def section_boxes(
     return made
 
 
+def grows_of(sections: Sequence[Section], edition: Edition) -> frozenset[str]:
+    """Name the sizes that make a difference to these sections: of main numbers, drawings, boxes to write in."""
+    places = list(walk(sections))
+    found = {
+        "number": any(section.role == "numbers" for section in sections),
+        "draw": any(place.diagram for place in places),
+        "write": edition.hand == "boxes" and any(place.box for place in places),
+    }
+    return frozenset(name for name, is_there in found.items() if is_there)
+
+
 def _telling(section: Section, column: CardColumn) -> Sizes:
     """Give the sizes with the least of those that make no difference to a section."""
     least = column.edition.sizes()
-    number = column.sizes.number if section.role == "numbers" else least.number
-    places = list(walk((section,)))
-    write = column.sizes.write if column.write and any(place.box for place in places) else least.write
-    draw = column.sizes.draw if any(place.diagram for place in places) else least.draw
-    return replace(column.sizes, number=number, write=write, draw=draw)
+    held = {name: getattr(least, name) for name in ("number", "draw", "write")}
+    for name in grows_of((section,), column.edition):
+        del held[name]
+    return replace(column.sizes, **held)
 
 
 def _boxes(section: Section, column: CardColumn, height: float) -> list[Box]:
@@ -117,11 +126,14 @@ def _boxes(section: Section, column: CardColumn, height: float) -> list[Box]:
     for block in _parts(section, spans):
         first = block[0]
         try:
-            _join(boxes, before, first, _block_boxes(section, block, wide, height))
+            if isinstance(first, Steps):
+                _join(boxes, before, first, list(_step_boxes(wide, first.steps, places)))
+            else:
+                _join(boxes, before, first, _block_boxes(section, block, wide, height))
         except DoesNotFitError as error:
-            where = f"step {first.steps[0].number}, " if isinstance(first, Steps) else ""
-            places.append((f"{where}{error.what}", error.by))
+            places.append((error.what, error.by))
         before = block[-1]
+    places += [(box.name, box.height - height) for box in boxes if box.height > height]
     if places:
         raise PlacedError(places)
     return [replace(box, wide=True) for box in boxes] if spans else boxes
@@ -149,19 +161,21 @@ def _join(boxes: list[Box], before: Block | None, block: Block, more: Iterable[B
 
 
 def _block_boxes(section: Section, blocks: Sequence[Block], column: CardColumn, height: float) -> Iterable[Box]:
+    """Set any block but steps, or several halts beside one another."""
     block = blocks[0]
     match block:
         case Steps():
-            return list(_step_boxes(column, block.steps))
+            return ()
         case Paragraph():
             # Words before a table, a drawing or a step introduce it.
             return [replace(paragraph_box(column, block), keep="if it can")]
         case Items():
             return [item_box(column, says) for says in block.items]
         case Table():
-            return _table_boxes(section, block, column)
+            far = column.sizes.number if section.role == "numbers" else 0.0
+            return _or_across(column, lambda column: table_boxes(column, block, far))
         case Drawing():
-            return [board_box(column, block.diagram, height)]
+            return _or_across(column, lambda column: [board_box(column, block.diagram, height)])
         case WriteIns():
             return write_in_boxes(column, block.boxes, 0.0)
         case Stop():
@@ -171,30 +185,37 @@ def _block_boxes(section: Section, blocks: Sequence[Block], column: CardColumn, 
             return [_qr_box(column, block)]
 
 
-def _step_boxes(column: CardColumn, steps: Sequence[Step]) -> Iterator[Box]:
-    """Set steps; where a caution stands above several, it stands there again on another side."""
+def _step_boxes(column: CardColumn, steps: Sequence[Step], places: list[tuple[str, float]]) -> Iterator[Box]:
+    """Set steps; where a caution stands above several, it stands there again on another side.
+
+    What does not fit is added to the ``places``.
+    """
     under: Bar = ""
     again: Box | None = None
     for place, step in enumerate(steps):
-        box = step_box(column, step, under if step.joined else "")
+        goes_on = place + 1 < len(steps) and steps[place + 1].joined
+        try:
+            box = step_box(column, step, under if step.joined else "")
+        except DoesNotFitError as error:
+            places.append((f"step {step.number}, {error.what}", error.by))
+            continue
         if step.joined and not step.cautions:
             box = replace(box, again=again)
         else:
-            strips = [caution_box(column, caution) for caution in step.cautions]
+            strips = [caution_box(column, caution) for caution in step.cautions] if goes_on else []
             under, again = bar_of(step.cautions), (stack(strips, "caution", 0.0) if strips else None)
             box = replace(box, joined=False)
-        goes_on = place + 1 < len(steps) and steps[place + 1].joined
         yield replace(box, keep="if it can") if goes_on else box
 
 
-def _table_boxes(section: Section, table: Table, column: CardColumn) -> Iterable[Box]:
-    far = column.sizes.number if section.role == "numbers" else 0.0
+def _or_across(column: CardColumn, made: Callable[[CardColumn], Iterable[Box]]) -> Iterable[Box]:
+    """Set a table or a drawing in the column, or across the sheet where the column is too narrow for it."""
     try:
-        return table_boxes(column, table, far)
+        return made(column)
     except DoesNotFitError:
         if column.width >= column.edition.width:
             raise
-        return [replace(box, wide=True) for box in table_boxes(column.across(), table, far)]
+        return [replace(box, wide=True) for box in made(column.across())]
 
 
 def _qr_box(column: CardColumn, block: Qr) -> Box:

@@ -12,7 +12,6 @@ from itertools import groupby
 from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Was, Words, WriteIn
 from cardgen.press.boxes import Box, CardColumn, Keep, stack
 from cardgen.press.columns import evenly, shared, smallest_first
-from cardgen.press.edition import LEAST_TYPE
 from cardgen.press.lines import (
     DoesNotFitError,
     TypeLine,
@@ -26,7 +25,7 @@ from cardgen.press.lines import (
 from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark
 from cardgen.press.stops import black_lines
 from cardgen.press.type import CAP_HEIGHT, width
-from cardgen.press.type_runs import Style, TypeRun, TypeSetting, plain, runs_of, was_runs
+from cardgen.press.type_runs import Style, TypeRun, box_width, plain, runs_of, was_runs
 
 #: White above and below the words of a row together.
 _PAD = 4.0
@@ -41,7 +40,7 @@ class _Grid:
     setter: _Setter
     columns: tuple[Column, ...]
     widths: tuple[float, ...]
-    numbers: tuple[_Numbers | None, ...]  # of columns that hold numbers alone
+    numbers: tuple[_Numbers | None, ...]  # of columns that mostly hold numbers
     key_again: bool  # whether the last column is the row's key again
 
     @property
@@ -73,11 +72,16 @@ class _Numbers:
 
 @dataclass(frozen=True)
 class _Setter:
-    """How cells are set: words in the column's type, numbers of a main table as large as ``far``."""
+    """How cells are set: words in the column's type, numbers of a main table as large as ``far``.
+
+    What stands in the first column, ``key``, is large where its cells, ``keys``, are numbers and no names.
+    """
 
     column: CardColumn
     far: float
     any_strong: bool
+    key: Column
+    keys: tuple[Runs, ...]
 
     @property
     def pad(self) -> float:
@@ -88,16 +92,23 @@ class _Setter:
         face: Face = "bold" if head.strong else "regular"
         number: Face = "bold" if head.strong or not self.any_strong else "regular"
         base = self.column.setting(self.column.sizes.body, face)
-        return runs_of(cell, base._replace(number=number, letter=False, far=self.far, even=True))
+        far = 0.0 if self.key is head and not all(map(_is_number, self.keys)) else self.far
+        return runs_of(cell, base._replace(number=number, letter=False, far=far, even=True))
 
     def lines(self, head: Column, cell: Runs, measure: float) -> tuple[TypeLine, ...]:
         size, leading = self.column.sizes.body, self.column.sizes.leading
         return set_lines(self.runs(head, cell), measure, size, _NUMBER_LEADING if self.far else leading)
 
+    def measure(self, head: Column, cell: Runs) -> tuple[float, float]:
+        """Measure the least width of a cell and the one it would like; a box is no narrower than for a pen."""
+        if box := _filling(cell):
+            return box_width(box, 0.0), box_width(box, self.column.write)
+        return natural_widths(self.runs(head, cell))
+
     def numbers(self, head: Column, cells: Sequence[Runs]) -> _Numbers | None:
-        if not cells or not all(map(_is_number, cells)):
+        parts = [_halves(self.runs(head, cell[:1])[0]) for cell in cells if _is_number(cell)]
+        if 2 * len(parts) <= len(cells):
             return None
-        parts = [_halves(self.runs(head, cell[:1])[0]) for cell in cells]
         return _Numbers(max(whole for whole, _ in parts), max(tail for _, tail in parts))
 
 
@@ -107,7 +118,9 @@ def table_boxes(column: CardColumn, table: Table, far: float = 0.0) -> tuple[Box
     Raises `DoesNotFitError` where the narrowest columns are wider than the column.
     """
     columns, rows = _with_key_again(table)
-    grid = _grid(_Setter(column, far, any(head.strong for head in columns)), columns, rows, table)
+    keys = tuple(row.cells[0] for row in rows if not row.stop)
+    setter = _Setter(column, far, any(head.strong for head in columns), columns[0], keys)
+    grid = _grid(setter, columns, rows, table)
     head = _head_box(grid)
     row_boxes = [_row_box(grid, row, index) for index, row in enumerate(rows, start=1)]
     top = [box for box in (_caption_box(column, table.caption), head) if box]
@@ -146,15 +159,21 @@ def _unit_once(cell: Runs, head: Column) -> Runs:
     )
 
 
+def _filling(cell: Runs) -> WriteIn | None:
+    """Find the box that fills a cell alone."""
+    only = cell[0] if len(cell) == 1 else None
+    return only if isinstance(only, WriteIn) and not only.unit else None
+
+
 def _is_number(cell: Runs) -> bool:
     if not cell or not isinstance(cell[0], Value) or cell[0].show != "number":
         return False
     return all(isinstance(run, Was) for run in cell[1:])
 
 
-def _was_line(cell: Runs, size: float) -> TypeLine | None:
+def _was_line(column: CardColumn, cell: Runs, size: float) -> TypeLine | None:
     """Set what a number was, for the line below it."""
-    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, TypeSetting(size))]
+    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, column.setting(size))]
     return set_lines(runs, float("inf"), runs[0].style.size)[0] if runs else None
 
 
@@ -172,8 +191,8 @@ def _grid(setter: _Setter, columns: tuple[Column, ...], rows: tuple[Row, ...], t
     for index, head in enumerate(columns):
         cells = [row.cells[index] for row in body]
         numbers.append(setter.numbers(head, cells))
-        parts = [part for cell in cells for part in (_apart(cell) if numbers[-1] else (cell,))]
-        measured = [natural_widths(setter.runs(head, part)) for part in parts] or [(0.0, 0.0)]
+        parts = [part for cell in cells for part in _apart(cell)]
+        measured = [setter.measure(head, part) for part in parts] or [(0.0, 0.0)]
         if found := numbers[-1]:
             measured.append((found.whole + found.tail,) * 2)
         titles = [natural_widths(runs) for runs in _head_runs(setter.column, head)]
@@ -193,7 +212,7 @@ def _grid(setter: _Setter, columns: tuple[Column, ...], rows: tuple[Row, ...], t
 
 def _apart(cell: Runs) -> tuple[Runs, ...]:
     """Part a number from what it was, which stands on a line of its own."""
-    return (cell[:1], cell[1:]) if cell[1:] else (cell,)
+    return (cell[:1], cell[1:]) if cell[1:] and _is_number(cell) else (cell,)
 
 
 def _count_lines(
@@ -202,7 +221,7 @@ def _count_lines(
     """Count the lines that the rows take with columns of these widths, and the lines in all cells."""
     counts = [
         [
-            len(setter.lines(head, cell, wide - 2 * setter.pad))
+            1 if _filling(cell) else len(setter.lines(head, cell, wide - 2 * setter.pad))
             for head, cell, wide in zip(columns, row.cells, widths, strict=True)
         ]
         for row in rows
@@ -212,7 +231,7 @@ def _count_lines(
 
 def _head_runs(column: CardColumn, head: Column) -> tuple[tuple[TypeRun, ...], tuple[TypeRun, ...]]:
     size = column.sizes.head
-    letter = Style("regular", max(LEAST_TYPE, size * 0.75))
+    letter = Style("regular", max(column.sizes.small, size * 0.75))
     unit = (*plain(head.unit, Style("regular", size)), *plain(head.origin, letter))
     return plain(head.head, Style("bold", size)), unit
 
@@ -298,18 +317,18 @@ class _Cell:
     lines: tuple[TypeLine, ...] = ()
     old: TypeLine | None = None
     box: WriteIn | None = None
+    is_number: bool = False
 
 
 def _cell(grid: _Grid, index: int, cell: Runs) -> _Cell:
     setter = grid.setter
-    if len(cell) == 1 and isinstance(cell[0], WriteIn) and not cell[0].unit:
-        return _Cell(box=cell[0])
+    if box := _filling(cell):
+        return _Cell(box=box)
     measure = grid.widths[index] - 2 * setter.pad
-    if not grid.numbers[index]:
+    if not (grid.numbers[index] and _is_number(cell)):
         return _Cell(setter.lines(grid.columns[index], cell, measure))
-    return _Cell(
-        setter.lines(grid.columns[index], cell[:1], measure), _was_line(cell, setter.column.sizes.body)
-    )
+    old = _was_line(setter.column, cell, setter.column.sizes.body)
+    return _Cell(setter.lines(grid.columns[index], cell[:1], measure), old, is_number=True)
 
 
 def _plain_row(grid: _Grid, row: Row, number: int) -> Box:
@@ -339,7 +358,7 @@ def _cell_marks(grid: _Grid, index: int, cell: _Cell, x: float, row: Rect, below
         tall = height + below if grid.setter.column.write or cell.box.is_tick else 0.0
         inset = 0.0 if tall else grid.setter.pad
         yield from draw_box(left + inset, left + wide - inset, row.y1 - below + (0 if tall else 4), tall)
-    elif grid.numbers[index] and cell.lines:
+    elif cell.is_number:
         (line,) = cell.lines
         number = line.pieces[0]
         whole = width(number.text.partition(".")[0], number.style.face, number.style.size)

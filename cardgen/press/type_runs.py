@@ -67,7 +67,7 @@ class TypeSetting(NamedTuple):
     """How inline content is set: base face, size and tone, and what is shown of a figure.
 
     ``write`` is the height of boxes to write in; of none, they are dotted lines. ``far`` is the size of
-    numbers where it is another, ``even`` asks for digits of one width.
+    numbers where it is another, ``even`` asks for digits of one width, nothing is smaller than ``small``.
     """
 
     size: float
@@ -79,6 +79,7 @@ class TypeSetting(NamedTuple):
     write: float = 0.0
     far: float = 0.0
     even: bool = False
+    small: float = LEAST_TYPE
 
 
 def runs_of(content: Iterable[Inline], setting: TypeSetting) -> tuple[TypeRun, ...]:
@@ -125,8 +126,8 @@ def _figure_runs(item: Value, setting: TypeSetting) -> Iterable[TypeRun]:
         yield TypeRun(parts.number, number)
         return
     unit = number._replace(face="regular", size=setting.size)
-    lighter = number._replace(face="regular", size=max(LEAST_TYPE, setting.size * 0.8))
-    small = number._replace(face="regular", size=max(LEAST_TYPE, setting.size * 0.6))
+    lighter = number._replace(face="regular", size=max(setting.small, setting.size * 0.8))
+    small = number._replace(face="regular", size=max(setting.small, setting.size * 0.6))
     last: Gap = "fixed" if setting.letter else "none"
     second = setting.second and parts.second
     yield TypeRun(parts.number, number, "fixed")
@@ -146,7 +147,7 @@ def _add_was(runs: list[TypeRun], item: Was, setting: TypeSetting) -> None:
 
 def was_runs(item: Was, setting: TypeSetting) -> tuple[TypeRun, ...]:
     """Set what a figure was, in small type."""
-    size = max(LEAST_TYPE, setting.size * 0.6)
+    size = max(setting.small, setting.size * 0.6)
     return (
         TypeRun(
             f"({item.text})", Style("regular", size, setting.tone, "was", item.figure), around=setting.size

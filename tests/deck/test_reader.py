@@ -241,7 +241,7 @@ def test_a_section_that_is_kept_from_an_edition_that_is_not_there_stops_the_buil
     assert fault("<para>x</para>", attic) == "there is no edition attic"
 
 
-def test_boxes_do_without_a_code_where_another_card_of_the_deck_has_it() -> None:
+def test_boxes_need_no_code_to_scan() -> None:
     assert [box.id for box in write_ins(card(_BOX).sections)] == ["a"]
 
 
