@@ -77,10 +77,16 @@ class AlikeOnWrench:
         return labels(self.bolts)
 
     @property
+    def adds_drag(self) -> bool:
+        """Whether running drag comes on top of these bolts' torque."""
+        return any(bolt.fastener.drag == "add" for bolt in self.bolts)
+
+    @property
     def one_stage(self) -> bool:
-        """Whether one round comes before the full torque, and this wrench can do it at every drag."""
+        """Whether one round comes before the full torque that this wrench can do at the least drag."""
         stages = [row.stages for row in self.settings.rows]
-        return all(len(each) == 1 and each[0].low and each[0].high for each in stages)
+        first = stages[0][0] if stages[0] else None
+        return all(len(each) == 1 for each in stages) and bool(first and first.low and first.high)
 
 
 @dataclass(frozen=True)
@@ -138,14 +144,37 @@ class BoltBook:
         return _grouped(self.locked_by("cotter pin"), lambda bolt: bolt.fastener.pin_head)
 
     @property
-    def entered_alike(self) -> tuple[tuple[Bolt, ...], ...]:
-        """Strap bolts, together where they enter from the same side."""
-        return _grouped(self.straps, lambda bolt: bolt.fastener.entered_from)
-
-    @property
     def fixed(self) -> tuple[Bolt, ...]:
         """Bolts of the head and of the adjusters."""
         return tuple(bolt for bolt in self.others if bolt.fastener.where != "teeter")
+
+    @property
+    def names_differ(self) -> bool:
+        """Whether the map's numbers alone do not say which bolt is meant."""
+        return len({bolt.title.partition(",")[2] for bolt in self.straps}) > 1
+
+    @property
+    def windows(self) -> tuple[tuple[Bolt, ...], ...]:
+        """Strap bolts with a torque, together where its least and its most are the same."""
+        return _grouped(self.torqued_straps, lambda bolt: _parts(bolt.figures.low, bolt.figures.high))
+
+    @property
+    def by_threads(self) -> tuple[tuple[str, tuple[Bolt, ...]], ...]:
+        """Strap bolts by the condition of their threads that the torque is stated for."""
+        return tuple(
+            (str(group[0].fastener.threads), group)
+            for group in _grouped(self.straps, lambda bolt: bolt.fastener.threads)
+        )
+
+    @property
+    def strap_settings(self) -> tuple[AlikeOnWrench, ...]:
+        """The wrenches that serve strap bolts."""
+        return tuple(use for use in self.settings if use.bolts[0].fastener.where == "strap")
+
+    @property
+    def strap_cannots(self) -> tuple[Cannot, ...]:
+        """The wrenches that do not serve some strap bolts."""
+        return tuple(no for no in self.cannots if no.bolts[0].fastener.where == "strap")
 
     @property
     def drag_limits(self) -> tuple[tuple[Bolt, ...], ...]:
@@ -189,13 +218,14 @@ class BoltBook:
         """Name some bolts in a sentence."""
         return labels(bolts)
 
+    def on_wrenches(self, bolt: Bolt) -> tuple[WrenchSettings, ...]:
+        """Every wrench of the bench that can set a bolt's torque."""
+        return tuple(each for each in bolt.figures.wrenches if isinstance(each, WrenchSettings))
+
     def locked_by(self, locking: str) -> tuple[Bolt, ...]:
         """Strap bolts that are locked in one way."""
         return tuple(bolt for bolt in self.straps if bolt.fastener.locking == locking)
 
-    def in_threads(self, threads: str) -> tuple[Bolt, ...]:
-        """Strap bolts whose torque is stated for one condition of the threads."""
-        return tuple(bolt for bolt in self.straps if bolt.fastener.threads == threads)
 
 
 def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
@@ -240,6 +270,10 @@ def _grouped(things: Iterable[_Thing], by: Callable[[_Thing], object]) -> tuple[
     for thing in things:
         seen.setdefault(by(thing), []).append(thing)
     return tuple(tuple(group) for group in seen.values())
+
+
+def _parts(*figures: Figure | None) -> tuple[object, ...]:
+    return tuple(figure and figure.parts for figure in figures)
 
 
 def _shown(settings: WrenchSettings) -> object:

@@ -112,9 +112,12 @@ def _ranges(reader: PdfReader) -> Iterator[tuple[str, range]]:
     if not entries:
         return  # A sheet that goes with the cards, such as that for the second reader.
     starts = [reader.get_destination_page_number(entry) for entry in entries]
-    for entry, start, end in zip(entries, starts, [*starts[1:], len(reader.pages)], strict=True):
+    # Where cards run on, a card ends on the page on which the next one begins.
+    last = len(reader.pages)
+    more = 1 if reader.page_labels[0].startswith("page ") else 0
+    for entry, start, end in zip(entries, starts, [*starts[1:], last], strict=True):
         if start is not None and end is not None:
-            yield str(entry.title), range(start, end)
+            yield str(entry.title), range(start, min(last, end + more))
 
 
 def _add_card(writer: PdfWriter, reader: PdfReader, title: str, pages: range, both_sides: bool) -> None:

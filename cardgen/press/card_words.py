@@ -16,7 +16,7 @@ _NUMBER = "(number)"
 _OF_THE_ISSUE = ("stamp.", "changes[")
 #: What counts as what; every other place of a card is words.
 _CAUTIONS = ("caution", "stop")
-_STEPS = ("step", "box", "table", "cell", "drawing")
+_STEPS = ("step", "check", "box", "table", "cell", "drawing")
 
 
 @dataclass(frozen=True)

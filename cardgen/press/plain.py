@@ -151,7 +151,7 @@ def _block(block: Block) -> Iterator[str]:
             for box in block.boxes:
                 yield from _wrapped(_box(box))
         case Stop():
-            yield from _framed(words(block.says))
+            yield from _framed(f"{block.word}: {words(block.says)}")
         case Qr():
             yield from _wrapped(words(block.says))
             yield block.payload
@@ -161,6 +161,8 @@ def _step(step: Step) -> Iterator[str]:
     for caution in step.cautions:
         yield from _caution(caution)
     yield from _wrapped(words(step.says), f"{step.number:>3}. ", "     ")
+    for check in step.checks:
+        yield from _wrapped(f"{'[ ] ' * check.ticks or '- '}{words(check.says)}", "     ", "       ")
     for box in step.write_ins:
         yield from _wrapped(_box(box), "     ", "       ")
     if step.why:

@@ -17,8 +17,9 @@ import pypdfium2
 import pytest
 
 from cardgen.deck.card import Card, Inline, Row, Table, Value, WriteIn
-from cardgen.deck.walk import edit
-from cardgen.press.card_facts import facts
+from cardgen.deck.shown import shown_on
+from cardgen.deck.walk import edit, walk
+from cardgen.press.card_facts import Fact, facts
 from cardgen.press.edition import NAMES, EditionName
 from cardgen.press.form import to_form
 from cardgen.press.html import to_html
@@ -32,7 +33,7 @@ each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.ste
 
 def kept_on(card: Card, edition: str) -> Card:
     """A card without the sections that an edition leaves away."""
-    return replace(card, sections=card.on(edition))
+    return replace(card, sections=shown_on(card, edition))
 
 
 def set_on_paper(card: Card) -> Card:

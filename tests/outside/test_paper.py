@@ -14,6 +14,7 @@ from fontTools.ttLib import TTFont
 
 from cardgen.deck.card import Value, WriteIn
 from cardgen.deck.diagram import Label
+from cardgen.deck.shown import shown_on
 from cardgen.deck.walk import Place, walk
 from cardgen.press.edition import NAMES, Edition, EditionName, PaperKind, load_edition
 from cardgen.press.marks import Side, TextMark
@@ -201,7 +202,7 @@ def _labelled(printed: Sheets) -> Iterator[WriteIn]:
     """The boxes to write in that have a line of their own, on the cards of an edition."""
     ids = {side.card_id for side in printed.sides}
     for card in (card for card in printed.deck.cards if card.id in ids):
-        for place in walk(card.on(printed.edition.name)):
+        for place in walk(shown_on(card, printed.edition.name)):
             if place.box and _has_a_line(place):
                 yield place.box
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
-from cardgen.layouts_root import edition_names
+from cardgen.layouts_root import edition_names, usual_editions
 from cardgen.spec.bound import Bound
 from cardgen.spec.model.base import (
     Angle,
@@ -136,7 +136,7 @@ class Print(Group):
 
     paper: Literal["iso", "ansi"] = Field(default="iso", description="A sizes or letter sizes")
     editions: Annotated[tuple[EditionName, ...], Field(strict=False, min_length=1)] = Field(
-        default=edition_names(), description="which editions are made"
+        default=usual_editions(), description="which editions are made"
     )
     copies: Annotated[tuple[Copy, ...], Field(strict=False)] = Field(
         default=(), description="every copy, so it can be recalled"
