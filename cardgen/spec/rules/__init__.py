@@ -28,7 +28,6 @@ from cardgen.spec.rules import (
     track_factors,
     track_physics,
     track_points,
-    track_words,
     while_reading,
     wrenches,
 )
@@ -43,7 +42,6 @@ _MODULES = (
     wrenches,
     bench_values,
     track_factors,
-    track_words,
     track_points,
     run_and_print,
     relations,

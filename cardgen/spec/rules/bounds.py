@@ -145,6 +145,8 @@ def tip_speed(rotor: Rotor) -> Doubts:
 @rule("bounds-disc-loading", "aircraft: mass", "rotor: diameter", plausible=True)
 def disc_loading(aircraft: Aircraft, rotor: Rotor) -> Doubts:
     """The disc carries less than 3 or more than 20 kg on each square metre."""
+    if aircraft.mass is None:
+        return
     loading = physics.disc_loading(aircraft.mass, rotor.diameter)
     if not 3 <= loading <= 20:
         why = (

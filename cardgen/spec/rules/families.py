@@ -11,6 +11,7 @@ from typing import Any, TypeAlias
 
 from cardgen.spec.bound import Bound
 from cardgen.spec.fields import bound_of, expected
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, RuleKind, typed
 from cardgen.spec.units import unit_of
@@ -60,7 +61,14 @@ def missing(
     write: str,
     kind: RuleKind = "refusal",
 ) -> Rule:
-    """Refuse where a key such as ``fasteners[].drag_max`` is left out and others need it."""
+    """Refuse where a key such as ``fasteners[].drag_max`` is left out and others need it.
+
+    A key that papers may leave open is also answered by its name under ``not_given``.
+    """
+    owner, _, own = key.rpartition(".")
+    if own in MAY_BE_NOT_GIVEN.get(owner.removesuffix("[]"), ()):
+        when = {**when, "not_given": lambda listed: own not in listed}
+        write = f'{write}; or not_given = ["{own}"], if the papers do not say'
     return _presence(name, key, meaning, absent, when, why, write, kind)
 
 

@@ -73,7 +73,11 @@ MISSING = (
         "nut-missing",
         "fasteners[].nut",
         "A Unified fine thread has a torque but no kind of nut, so it cannot be compared.",
-        {"fitted_by": says("you"), "torque_max": given, "thread": lambda thread: thread.name in ROWS},
+        {
+            "fitted_by": says("you"),
+            "torque_max": given,
+            "thread": lambda thread: thread and thread.name in ROWS,
+        },
         "a thin shear nut bears much less torque than a full tension nut, and nothing says which this is",
         '"tension" or "shear", by the nut in the maker\'s parts list',
     ),

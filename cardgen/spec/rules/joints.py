@@ -12,14 +12,6 @@ from cardgen.spec.rules.rule import Doubt, Doubts, rule
 
 TWICE = (
     twice(
-        "station-twice",
-        "fasteners",
-        ("where", "station"),
-        "Two bolts of one joint have the same station.",
-        "another {where} bolt already stands at station {station}, so the order could mean either",
-        "a number of its own for each bolt, counted from the root outward",
-    ),
-    twice(
         "order-twice",
         "tightening.order",
         (),
@@ -30,41 +22,37 @@ TWICE = (
 )
 
 
-@rule("station-gap", "fasteners: where, station")
+@rule("station-twice", "fasteners: where, stations")
+def station_twice(fasteners: Fasteners) -> Doubts:
+    """Two bolts of one joint have the same station."""
+    seen: set[tuple[str, int]] = set()
+    for place, bolt in enumerate(fasteners):
+        for at, station in enumerate(bolt.stations):
+            if (bolt.where, station) in seen:
+                why = (
+                    f"another {bolt.where} bolt already stands at station {station}, so the order could "
+                    "mean either"
+                )
+                write = "a number of its own for each bolt, counted from the root outward"
+                yield Doubt((place, "stations", at), why, write)
+            seen.add((bolt.where, station))
+
+
+@rule("station-gap", "fasteners: where, stations")
 def station_gap(fasteners: Fasteners) -> Doubts:
     """The stations of a joint leave out a number."""
     for place, bolt, stations in _stations(fasteners):
-        if bolt.station > 1 and bolt.station - 1 not in stations:
-            why = f"no {bolt.where} bolt stands at station {bolt.station - 1}, so a bolt may have been left out"
-            write = "every bolt of the joint, those the maker fitted too, counted from 1 without a gap"
-            yield Doubt((place, "station"), why, write)
+        for at, station in enumerate(bolt.stations):
+            if station > 1 and station - 1 not in stations:
+                why = f"no {bolt.where} bolt stands at station {station - 1}, so a bolt may have been left out"
+                write = "every bolt of the joint, those the maker fitted too, counted from 1 without a gap"
+                yield Doubt((place, "stations", at), why, write)
 
 
-@rule("abreast-unknown", "fasteners: where, station, abreast_of")
-def abreast_unknown(fasteners: Fasteners) -> Doubts:
-    """A bolt stands abreast of a station that its joint does not have."""
-    for place, bolt, stations in _stations(fasteners):
-        if bolt.abreast_of is not None and bolt.abreast_of not in stations:
-            why = "no bolt of this joint has that station, so it cannot be drawn beside it"
-            yield Doubt((place, "abreast_of"), why, "the station of the bolt it stands beside")
-
-
-@rule("abreast-order", "fasteners: where, station, abreast_of")
-def abreast_order(fasteners: Fasteners) -> Doubts:
-    """A bolt stands abreast of itself or of a higher station."""
-    for place, bolt, stations in _stations(fasteners):
-        if bolt.abreast_of is not None and bolt.abreast_of in stations and bolt.abreast_of >= bolt.station:
-            why = (
-                f"this is {bolt.where} station {bolt.station}, and of two bolts side by side the later "
-                "number names the earlier"
-            )
-            yield Doubt((place, "abreast_of"), why, "a station lower than its own; or leave this key out")
-
-
-@rule("order-unknown", "tightening: order", "fasteners: where, station")
+@rule("order-unknown", "tightening: order", "fasteners: where, stations")
 def order_unknown(tightening: Tightening, fasteners: Fasteners) -> Doubts:
     """The order names a station that no strap bolt has."""
-    stations = {bolt.station for bolt in fasteners if bolt.where == "strap"}
+    stations = {station for bolt in fasteners if bolt.where == "strap" for station in bolt.stations}
     # Without any strap bolt that is said by its own rule.
     for place, station in enumerate(tightening.order):
         if stations and station not in stations:
@@ -72,25 +60,25 @@ def order_unknown(tightening: Tightening, fasteners: Fasteners) -> Doubts:
             yield Doubt(("order", place), why, "stations of listed strap bolts only")
 
 
-@rule("order-maker-bolt", "tightening: order", "fasteners: where, station, fitted_by")
+@rule("order-maker-bolt", "tightening: order", "fasteners: where, stations, fitted_by")
 def order_maker_bolt(tightening: Tightening, fasteners: Fasteners) -> Doubts:
     """The order holds a bolt that the maker fitted."""
-    makers = {bolt.station for bolt in fasteners if bolt.where == "strap" and bolt.fitted_by == "maker"}
+    fitted = (bolt for bolt in fasteners if bolt.where == "strap" and bolt.fitted_by == "maker")
+    makers = {station for bolt in fitted for station in bolt.stations}
     for place, station in enumerate(tightening.order):
         if station in makers:
             why = f"the maker fitted the bolt at station {station}, and it is never touched at the bench"
             yield Doubt(("order", place), why, "only the stations that you tighten")
 
 
-@rule("order-incomplete", "tightening: order", "fasteners: where, station, fitted_by")
+@rule("order-incomplete", "tightening: order", "fasteners: where, stations, fitted_by")
 def order_incomplete(tightening: Tightening, fasteners: Fasteners) -> Doubts:
     """A strap bolt that you fit is not in the order."""
     for _, bolt in yours(fasteners):
-        if bolt.where == "strap" and bolt.station not in tightening.order:
-            why = (
-                f"strap station {bolt.station} is yours to tighten but is not in the order, so it "
-                "would stay loose"
-            )
+        for station in bolt.stations if bolt.where == "strap" else ():
+            if station in tightening.order:
+                continue
+            why = f"strap station {station} is yours to tighten but is not in the order, so it would stay loose"
             yield Doubt(("order",), why, "every strap station that you tighten, in the maker's order")
 
 
@@ -129,5 +117,5 @@ def _stations(fasteners: Fasteners) -> Iterator[tuple[int, Fastener, set[int]]]:
     """Give every bolt with its place in the file and the stations of its joint."""
     stations: dict[str, set[int]] = {}
     for bolt in fasteners:
-        stations.setdefault(bolt.where, set()).add(bolt.station)
+        stations.setdefault(bolt.where, set()).update(bolt.stations)
     yield from ((place, bolt, stations[bolt.where]) for place, bolt in enumerate(fasteners))

@@ -62,7 +62,7 @@ TWICE = twice(
 @rule("document-date-future", "documents[]: date", "today")
 def document_date_future(document: Document, today: date) -> Doubts:
     """A document bears a date after today."""
-    if document.date > today:
+    if document.date.first > today:
         why = f"today is {today.isoformat()}, and no document can come from a later day"
         yield Doubt(("date",), why, "the date printed in the document")
 

@@ -8,7 +8,8 @@ from itertools import pairwise
 from cardgen.spec.model.bench import Balance, Pitch, String, StringCheck, Tip
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.identity import Blades, Rotor
-from cardgen.spec.model.running import Head, Reflectors, Teeter, Track
+from cardgen.spec.model.running import Head, Reflectors, Teeter
+from cardgen.spec.model.track import Track
 from cardgen.spec.rules.families import says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
@@ -62,6 +63,8 @@ def cavity_chord(balance: Balance, blades: Blades, draft: Unjudged) -> Doubts:
 @rule("strap-radius", "string: strap_radius", "rotor: diameter", plausible=True)
 def strap_radius(string: String, rotor: Rotor) -> Doubts:
     """The strap bolt is too far out or too near the centre for this rotor."""
+    if string.strap_radius is None:
+        return
     share = _ratio(string.strap_radius, rotor.diameter / 2)
     if not Fraction(6, 100) <= share <= Fraction(16, 100):
         why = (
@@ -75,7 +78,7 @@ def strap_radius(string: String, rotor: Rotor) -> Doubts:
 @rule("mark-spacing", "string: mark_spacing, strap_radius", "draft", plausible=True)
 def mark_spacing(string: String, draft: Unjudged) -> Doubts:
     """The string's side marks lie further out than the strap bolt."""
-    if string.mark_spacing > string.strap_radius:
+    if string.mark_spacing and string.strap_radius and string.mark_spacing > string.strap_radius:
         radius = typed(draft, "string", "strap_radius")
         why = f"the marks are on the hub bar, and the blade itself begins at about {radius}"
         yield Doubt(("mark_spacing",), why, "the distance from the centre mark to one side mark")
@@ -102,7 +105,7 @@ def string_sweep_wide(check: StringCheck) -> Doubts:
 @rule("pitch-difference", "pitch: tolerance, max_difference", "draft", plausible=True)
 def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The blades may differ by more than their angles may be off."""
-    if pitch.max_difference >= pitch.tolerance * 2:
+    if pitch.tolerance is not None and pitch.max_difference > pitch.tolerance * 2:
         each = typed(draft, "pitch", "tolerance")
         why = (
             f"two blades, each right within {each}, differ no more than that anyway, so this limit "
@@ -185,10 +188,9 @@ def teeter_play(teeter: Teeter) -> Doubts:
 def pivot_teeter(balance: Balance, fasteners: tuple[Fastener, ...]) -> Doubts:
     """The pivot that rolls on the parallels is not as thick as the teeter bolt."""
     for bolt in fasteners:
-        if bolt.where == "teeter" and abs(_ratio(balance.pivot_bolt, bolt.thread.diameter) - 1) > Fraction(
-            1, 8
-        ):
-            why = f"the thread of the {bolt.name} is {bolt.thread.name}, so this pivot would not fill its hole"
+        thread = bolt.thread if bolt.where == "teeter" else None
+        if thread and abs(_ratio(balance.pivot_bolt, thread.diameter) - 1) > Fraction(1, 8):
+            why = f"the thread of the {bolt.name} is {thread.name}, so this pivot would not fill its hole"
             yield Doubt(("pivot_bolt",), why, "nothing, if the pivot has a bush or a hole of its own")
 
 

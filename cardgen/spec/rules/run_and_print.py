@@ -24,7 +24,7 @@ _OVERSPEED = Fraction(11, 10)
 def run_speed_high(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     """A ground speed is well above the speed the rotor flies at."""
     for key in ("ground_speeds", "track_speeds"):
-        for place, speed in enumerate(getattr(run, key)):
+        for place, speed in enumerate(getattr(run, key) or ()):
             if speed > rotor.normal_speed * _OVERSPEED:
                 normal = typed(draft, "rotor", "normal_speed")
                 why = (
@@ -38,7 +38,7 @@ def run_speed_high(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
 def run_speed_order(run: Run) -> Doubts:
     """The speeds of a run do not rise."""
     for key in ("ground_speeds", "track_speeds"):
-        speeds = getattr(run, key)
+        speeds = getattr(run, key) or ()
         for place, (before, after) in enumerate(pairwise(speeds), start=1):
             if after <= before:
                 why = f"it is not above the speed before it, {magnitude(before, 'rpm')} rpm"
@@ -48,7 +48,7 @@ def run_speed_order(run: Run) -> Doubts:
 @rule("track-speed-low", "run: track_speeds", "rotor: normal_speed", "draft", kind="warning")
 def track_speed_low(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The track is read well below the speed the rotor flies at."""
-    for place, speed in enumerate(run.track_speeds):
+    for place, speed in enumerate(run.track_speeds or ()):
         if speed * 5 < rotor.normal_speed * 3:
             normal = typed(draft, "rotor", "normal_speed")
             why = f"the rotor flies at {normal}, and a track read so far below it may change on the way up"
@@ -60,7 +60,7 @@ def track_speed_low(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
 @rule("clear-radius", "run: clear_radius", "rotor: diameter", plausible=True)
 def clear_radius(run: Run, rotor: Rotor) -> Doubts:
     """People may stand where the blades can reach."""
-    if run.clear_radius < rotor.diameter:
+    if run.clear_radius is not None and run.clear_radius < rotor.diameter:
         diameter = float(magnitude(rotor.diameter, "m"))
         why = (
             f"this rotor is {diameter:.1f} m across, and nobody stands closer than one diameter to a "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from cardgen.spec.model.hardware import Fastener
-from cardgen.spec.model.running import Track
+from cardgen.spec.model.track import Track
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.families import ends
 from cardgen.spec.rules.fasteners import Fasteners, yours
@@ -72,7 +72,7 @@ def torque_unlike_handbook(bolt: Fastener) -> Doubts:
 @rule("torque-not-compared", "fasteners[]: fitted_by, torque_max, thread", kind="warning")
 def torque_not_compared(bolt: Fastener) -> Doubts:
     """A torque cannot be compared with the handbook, which has no row for its thread."""
-    if bolt.fitted_by == "you" and bolt.torque_max is not None and bolt.thread.name not in ROWS:
+    if bolt.fitted_by == "you" and bolt.torque_max is not None and bolt.thread and bolt.thread.name not in ROWS:
         why = "no plausibility check: the general handbook has no torque for this thread"
         yield Doubt(("thread",), why, "nothing, if the thread is right; compare this torque by eye")
 
@@ -116,9 +116,9 @@ def drag_large(bolt: Fastener, draft: Unjudged, here: Path) -> Doubts:
 )
 def bolts_unlike(fasteners: Fasteners, draft: Unjudged) -> Doubts:
     """Strap bolts of one thread and nut have different torques."""
-    first: dict[tuple[str, str | None, str], int] = {}
+    first: dict[tuple[str, str | None, str | None], int] = {}
     for place, bolt in yours(fasteners):
-        if bolt.where == "strap" and bolt.torque_max is not None:
+        if bolt.where == "strap" and bolt.thread is not None and bolt.torque_max is not None:
             other = first.setdefault((bolt.thread.name, bolt.nut, bolt.threads), place)
             for key in ("torque_min", "torque_max", "drag_max"):
                 if getattr(bolt, key) != getattr(fasteners[other], key):
@@ -128,7 +128,7 @@ def bolts_unlike(fasteners: Fasteners, draft: Unjudged) -> Doubts:
 
 
 def _column(bolt: Fastener) -> TorqueColumn | None:
-    row = ROWS.get(bolt.thread.name)
+    row = ROWS.get(bolt.thread.name) if bolt.thread else None
     return None if row is None or bolt.nut is None else row[bolt.nut]
 
 

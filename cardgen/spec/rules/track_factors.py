@@ -10,14 +10,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 from cardgen.spec.model.identity import Rotor
-from cardgen.spec.model.running import Track
+from cardgen.spec.model.track import Track
 from cardgen.spec.rules.families import Example, half_given, missing, order, says, says_not, stray, two_units
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import magnitude
 from cardgen.spec.unjudged import Unjudged
 
 #: Keys that only a track which is adjusted has.
-_ADJUSTER_KEYS = tuple(key for key in Track.model_fields if key not in {"method", "source", "sources"})
+_ADJUSTER_KEYS = tuple(
+    key for key in Track.model_fields if key not in {"method", "source", "sources", "not_given"}
+)
 
 
 def _number(value: Fraction) -> str:
@@ -111,12 +113,10 @@ _NEEDED = (
         "the thread of the adjuster, by size and pitch",
     ),
     (
-        "first_move",
-        "the adjuster that is turned first decides whether the block is clamped or bent",
-        '"loosen" or "tighten", as the maker\'s document begins',
+        "to_lower",
+        _WRONG_WAY,
+        "[track.to_lower] with a and b: what brings each blade down, by the marks on the metal",
     ),
-    ("to_lower_a", _WRONG_WAY, "what lowers blade A, by the marks on the metal, naming the blade"),
-    ("to_lower_b", _WRONG_WAY, "what lowers blade B, by the marks on the metal, naming the blade"),
     (
         "points",
         "without the maker's rule there is nothing to make a table from, and none is ever supposed",
@@ -146,16 +146,21 @@ MISSING = (
         )
         for key, why, write in _NEEDED
     ),
-    *(
-        missing(
-            "track-raise-missing",
-            f"track.to_raise_{blade.lower()}",
-            "Both blades are moved, but the words for raising one are not given.",
-            {"method": says("adjuster"), "basis": says("total of both", "amount on each")},
-            f'the basis is "{{basis}}", so while one blade is lowered blade {blade} is raised',
-            f"what raises blade {blade}, by the marks on the metal, naming the blade",
-        )
-        for blade in "AB"
+    missing(
+        "track-first-move-missing",
+        "track.first_move",
+        "A blade has two adjusters, but which of them is turned first is not given.",
+        {"method": says("adjuster"), "sides": lambda sides: len(sides or ()) == 2},
+        "the adjuster that is turned first decides whether the block is clamped or bent",
+        '"loosen" or "tighten", as the maker\'s document begins',
+    ),
+    missing(
+        "track-raise-missing",
+        "track.to_raise",
+        "Both blades are moved, but what raises one is not given.",
+        {"method": says("adjuster"), "basis": says("total of both", "amount on each")},
+        'the basis is "{basis}", so while one blade is lowered the other is raised',
+        "[track.to_raise] with a and b: what brings each blade up, by the marks on the metal",
     ),
     *(
         missing(

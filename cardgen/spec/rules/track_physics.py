@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from cardgen.spec import physics
 from cardgen.spec.model.identity import Blades, Rotor
-from cardgen.spec.model.running import Track, TrackPoint
+from cardgen.spec.model.track import Track, TrackPoint
 from cardgen.spec.physics import Blade, metres
 from cardgen.spec.rate import TrackRate, per_total, track_rate
 from cardgen.spec.rules.families import missing, says

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from cardgen.spec.model.identity import Blades, Rotor
-from cardgen.spec.model.running import Track, TrackPoint
+from cardgen.spec.model.track import Track, TrackPoint
 from cardgen.spec.rate import SAME_DIAMETER, NoRate, TrackRate, WhyNot, total_of, track_rate
 from cardgen.spec.rules.families import missing, says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed

@@ -62,6 +62,8 @@ STRAY = stray(
 @rule("wrench-graduation", "wrenches[]: range_min, range_max, graduation", plausible=True)
 def wrench_graduation(wrench: Wrench) -> Doubts:
     """One division of a wrench's scale is too large for its range, or does not lead to its end."""
+    if wrench.range_max is None or wrench.range_min is None or wrench.graduation is None:
+        return
     span = wrench.range_max - wrench.range_min
     one_unit = unit_of(wrench.range_max) == unit_of(wrench.graduation)
     write = "the step from one mark of the scale to the next"
@@ -76,7 +78,8 @@ def wrench_graduation(wrench: Wrench) -> Doubts:
 @rule("wrench-range-narrow", "wrenches[]: range_min, range_max", plausible=True)
 def wrench_range_narrow(wrench: Wrench) -> Doubts:
     """The range of a wrench begins above two fifths of its highest mark."""
-    if wrench.range_max > wrench.range_min > wrench.range_max * 2 / 5:
+    least, most = wrench.range_min, wrench.range_max
+    if least is not None and most is not None and most > least > most * 2 / 5:
         why = "wrenches may be used from about a fifth of their highest mark, and this begins above two"
         yield Doubt(("range_min",), why, "the lowest setting on its calibration sheet")
 
@@ -104,7 +107,7 @@ def wrench_angle(wrench: Wrench) -> Doubts:
 @rule("wrench-extension", "wrenches[]: extension, length", plausible=True)
 def wrench_extension(wrench: Wrench) -> Doubts:
     """An extension is longer than the wrench it is fitted to."""
-    if wrench.extension is not None and wrench.extension > wrench.length:
+    if wrench.extension is not None and wrench.length is not None and wrench.extension > wrench.length:
         why = "it is longer than the wrench itself, so one of the two lengths is probably another dimension"
         write = "length from the square drive to the middle of the grip; extension from the drive to the nut"
         yield Doubt(("extension",), why, write)
@@ -113,6 +116,8 @@ def wrench_extension(wrench: Wrench) -> Doubts:
 @rule("wrench-pull", "wrenches[]: range_max, length", plausible=True)
 def wrench_pull(wrench: Wrench) -> Doubts:
     """The top of a wrench's range asks for a pull at the grip that no hand tool is made for."""
+    if wrench.range_max is None or wrench.length is None:
+        return
     pull = magnitude(wrench.range_max, "in·lbf") / magnitude(wrench.length, "in")
     if not _PULL[0] <= pull <= _PULL[1]:
         why = f"at this length the highest setting is a pull of about {float(pull):.1f} lbf at the grip"
@@ -174,7 +179,9 @@ def wrench_cannot_dragging(bolt: Fastener, wrenches: Wrenches, draft: Unjudged, 
 
 def _sound(wrench: Wrench) -> bool:
     in_line = wrench.angle is None or wrench.angle <= quantity(90, "deg")
-    return wrench.range_min < wrench.range_max and 0 < wrench.error <= 10 and in_line
+    least, most = wrench.range_min, wrench.range_max
+    rises = least is None or most is None or least < most
+    return rises and 0 < wrench.error <= 10 and in_line
 
 
 def _reasons(bolt: Fastener, wrenches: Wrenches, drag: Quantity | None = None) -> list[Why]:
