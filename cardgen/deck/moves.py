@@ -7,6 +7,7 @@ from typing import Literal
 from markupsafe import Markup
 
 from cardgen.deck.templates import quoted
+from cardgen.register.kept import KeptDeck
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Move
 
@@ -31,6 +32,19 @@ def move_text(spec: RotorSpec, way: Way, blade: str) -> str:
     if moves is None:
         return ""
     return _words(getattr(moves, blade), "", spec.track.first_move).striptags()
+
+
+def kept_move(kept: KeptDeck, way: Way, blade: str) -> Markup:
+    """Say a move of an issued deck as it was typed; nothing where it says none.
+
+    Decks from before moves were told by their marks have the maker's words alone.
+    """
+    typed = kept.table("track", way).get(blade)
+    if typed:
+        first = kept.typed("track", "first_move")
+        return _words(Move.model_construct(**typed), f"track.{way}.{blade}", first)
+    key = f"{way}_{blade}"
+    return quoted(kept.typed("track", key), f"track.{key}") if kept.typed("track", key) else Markup("")
 
 
 def _words(move: Move, key: str, first: str | None) -> Markup:
