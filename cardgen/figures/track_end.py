@@ -1,7 +1,8 @@
 """When a row of track runs ends, and why: from what was read and locked, never from what was hoped.
 
-Done is said only where every reading at every named speed lies inside the limit by itself, on two runs
-or more with nothing changed between, which agree. A mean never says done; it can only say: not yet.
+Done is said only where every reading at every named speed of the last two runs lies inside the limit by
+itself, with nothing changed between, and all runs of that setting agree. A mean never says done; it can
+only say: not yet.
 
 Two readings of one thing lie further apart than 2.8 standard deviations one time in twenty. The first
 such excess asks for another reading; the second, the same way round, stops. One comparison of speeds a run
@@ -107,6 +108,10 @@ class Where:
 
 #: Beyond so many readings of one setting, the next decides nothing.
 _ENOUGH = 3
+#: One-sided 97.5 percent of a normal distribution.
+_SURE = Fraction(196, 100)
+#: Over so many changes the split must have halved.
+_CHANGES = 3
 
 
 def end_of(where: Where, limits: Limits) -> End:
@@ -114,7 +119,7 @@ def end_of(where: Where, limits: Limits) -> End:
     found = _other_cause(where, limits)
     if found is not None:
         return found
-    kept = agreeing(where.settings[-1])
+    kept = finest(agreeing(where.settings[-1]))
     if found := _inside(kept, where, limits):
         return found
     return _outside(kept, where, limits)
@@ -125,6 +130,12 @@ def agreeing(setting: Sequence[RunSplits]) -> list[RunSplits]:
     middle = median(run.mean for run in setting)
     near = [run for run in setting if abs(run.mean - middle) <= DIFFERENT * run.scatter]
     return near if len(near) >= 2 and len(setting) - len(near) <= 1 else list(setting)
+
+
+def finest(runs: Sequence[RunSplits]) -> list[RunSplits]:
+    """Give the runs that were read the finest way: a coarser reading tells nothing beside them."""
+    best = min(run.scatter for run in runs)
+    return [run for run in runs if run.scatter == best]
 
 
 def _other_cause(where: Where, limits: Limits) -> End | None:
@@ -150,9 +161,9 @@ def _lie_apart(runs: Sequence[RunSplits]) -> bool:
 
 
 def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | None:
-    """Judge a setting whose every reading is inside the limit; nothing where one is not."""
+    """Judge a setting whose last two runs are inside the limit at every speed; nothing where one is not."""
     limit = limits.good_enough
-    if limit is None or any(abs(split) > limit for run in runs for split in run.splits):
+    if limit is None or any(abs(split) > limit for run in runs[-2:] for split in run.splits):
         return None
     if DIFFERENT * max(run.scatter for run in runs) > limit:
         return End.BY_VIDEO
@@ -174,14 +185,18 @@ def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | No
 
 
 def _sides(runs: Sequence[RunSplits]) -> Iterator[bool]:
-    """Tell of every reading that its scatter does not explain whether A was high."""
-    return (split > 0 for run in runs for split in run.splits if abs(split) > run.scatter)
+    """Tell of every reading that is surely not level whether A was high."""
+    return (split > 0 for run in runs for split in run.splits if abs(split) > GUARD * run.scatter)
 
 
 def _surely_inside(readings: Sequence[Fraction], runs: Sequence[RunSplits], limit: Fraction) -> bool:
-    """Whether the mean at one speed is inside by more than its scatter explains, besides every reading."""
+    """Whether the split at one speed is surely not outside by more than the scatter of one reading.
+
+    Besides every reading inside by itself: one rotor of forty that lies just so far outside would
+    still pass by its mean alone.
+    """
     mean, scatter = sum(readings, Fraction(0)) / len(readings), max(run.scatter for run in runs)
-    return abs(mean) + GUARD * _of_mean(scatter, len(readings)) <= limit
+    return abs(mean) + _SURE * _of_mean(scatter, len(readings)) <= limit + scatter
 
 
 def _of_mean(scatter: Fraction, count: int) -> Fraction:
@@ -194,8 +209,10 @@ def _outside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End:
     scatter = _of_mean(max(run.scatter for run in runs), len(runs))
     limit, total = limits.good_enough, where.since if where.total is None else where.total
     before = [setting[-1].mean for setting in where.settings[:-1]]
-    if len(before) >= _ENOUGH and abs(split) > abs(before[-_ENOUGH]) / 2:
+    if len(before) >= _CHANGES and abs(split) > abs(before[-_CHANGES]) / 2:
         return End.NOT_HALVED
+    if limit is not None and abs(split) <= limit and len(runs) < _ENOUGH:
+        return End.READ_AGAIN
     rate = where.own_rate or limits.rule
     step = split * rate
     if abs(step) < max(limits.finest, scatter * rate):

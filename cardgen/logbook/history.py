@@ -127,7 +127,7 @@ def _walk(walker: _Walker, entry: FormEntry) -> None:
 
 
 def _compare(walker: _Walker, before: KeptDeck | None, now: KeptDeck, day: date) -> None:
-    if before is None or same_rotor(before, now):
+    if before is None or before is now or same_rotor(before, now):
         return
     walker.take((Event(day, "another blade, hub or track rule in the specification"),))
     if not same_hub(before, now):

@@ -51,7 +51,7 @@ def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | Again
     if step is None or isinstance(rule, NoRule) or (rule.dial is None and rule.adjuster is None):
         raise ValueError("no step may be made")
     figures = {**_limit(deck.kept), **_figures(learned, step, rule)}
-    markup = render(_NAME, _context(learned, step, rule, deck.kept, figures, today))
+    markup = render(_NAME, _context(step, rule, deck.kept, figures, today))
     card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
     return print_beside(deck, card, figures, "next-step sheet: for one run, then destroyed")
 
@@ -62,7 +62,6 @@ def _limit(kept: KeptDeck) -> Mapping[str, Figure]:
 
 
 def _context(
-    learned: Learned,
     step: NextStep,
     rule: TrackRule,
     kept: KeptDeck,

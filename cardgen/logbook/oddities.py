@@ -7,6 +7,7 @@ the rotor did before or does next; a person then says whether it was read so.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -14,7 +15,9 @@ from cardgen.figures.track_verdict import DIFFERENT, Verdict, judge
 from cardgen.logbook.fit_report import dial_words, split_words
 from cardgen.logbook.history import FlownRun, History, history_of
 from cardgen.logbook.keeping import LogEntry
+from cardgen.logbook.track_learning import learn
 from cardgen.logbook.track_rule import NoRule, TrackRule
+from cardgen.spec.units import magnitude, quantity
 
 _SLIPS = frozenset({Verdict.SLIP, Verdict.WRONG})
 
@@ -41,28 +44,47 @@ def _odd(history: History, rule: TrackRule) -> Iterator[str]:
     row = history.row
     for at, each in enumerate(row):
         if each.run.largest > rule.max_split:
-            most = split_words(rule, rule.max_split)
-            yield f"{_named(each)}: a split of {split_words(rule, each.run.largest)} is more than the largest, {most}"
+            read, most = (split_words(rule, inches) for inches in (each.run.largest, rule.max_split))
+            yield f"{_named(each)}: a split of {read} is more than the largest, {most}"
+        step = _step_then(history, at)
         if each.applied:
-            yield from _odd_change(each, at, history, rule)
-        if at:
-            yield from _odd_answer(row[at - 1], each, rule)
+            yield from _odd_change(each, step, rule)
+        if at + 1 < len(row):
+            if each.unchanged and step is not None:
+                said = dial_words(rule, step)
+                yield f"{_named(each)}: nothing was changed after it, where the next step was {said}"
+            yield from _odd_answer(each, row[at + 1], rule)
 
 
-def _odd_change(each: FlownRun, at: int, history: History, rule: TrackRule) -> Iterator[str]:
+def _step_then(history: History, at: int) -> Fraction | None:
+    """Tell the step that was the next one after a run, as it was known then."""
+    last = history.row[at]
+    until = (*history.row[:at], replace(last, applied=Fraction(0)))
+    step = learn(replace(history, row=until, net=last.net, clashes=())).step
+    return None if step is None else step.step
+
+
+def _odd_change(each: FlownRun, step: Fraction | None, rule: TrackRule) -> Iterator[str]:
     assert each.applied
-    side = 1 if each.run.split >= 0 else -1
-    row = rule.row_for(each.run.largest, first=at == 0)
+    split = each.run.split
     done = f"{_named(each)}: the change is {dial_words(rule, each.applied)}"
-    if each.applied * side < 0:
+    if each.applied * split < 0:
         yield f"{done}, and it lowered the low blade"
-    elif row is None or abs(each.applied) > row.change:
-        said = "has no row so small" if row is None else f"says {dial_words(rule, row.change)}"
-        yield f"{done}; the card {said} for a split of {split_words(rule, each.run.largest)}"
-    elif abs(each.applied) < row.change / 2:
-        yield f"{done}, less than half of the card's row, {dial_words(rule, row.change)}"
+    else:
+        row = rule.row_for(each.run.largest, first=each.since == 0)
+        # Below the first row the maker's rule itself is the most.
+        most = row.change if row is not None else rule.made(each.run.largest * rule.rate)
+        wanted = most if step is None else abs(step)
+        if abs(abs(each.applied) - wanted) > _mark(rule):
+            read = split_words(rule, each.run.largest)
+            yield f"{done}; for a split of {read} it is {dial_words(rule, wanted)}"
     if rule.max_total is not None and each.net is not None and abs(each.net + each.applied) > rule.max_total:
         yield f"{done}; the total then passes the largest, {dial_words(rule, rule.max_total)}"
+
+
+def _mark(rule: TrackRule) -> Fraction:
+    """Two marks of the dial in the rule's thousandths: as near as a hand locks it."""
+    return 2 * magnitude(quantity(rule.scale.mark, rule.scale.thin), "thou") / (rule.dial or rule.adjuster or 1)
 
 
 def _odd_answer(before: FlownRun, each: FlownRun, rule: TrackRule) -> Iterator[str]:

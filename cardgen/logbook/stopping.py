@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from cardgen.figures.track_end import End, Limits, RunSplits, Where, agreeing, end_of
+from cardgen.figures.track_end import End, Limits, RunSplits, Where, agreeing, end_of, finest
 from cardgen.figures.track_fit import Fit
 from cardgen.figures.track_verdict import DIFFERENT, Judgement, judge
 from cardgen.logbook.history import FlownRun, History
@@ -34,7 +34,7 @@ def end_of_row(history: History, rule: TrackRule, own: Fit | None) -> End:
 
 def settled_split(row: Sequence[FlownRun]) -> Fraction:
     """Give the split that the next change is made by: of the last setting, the mean of what agrees."""
-    runs = agreeing([splits_of(each) for each in settings_of(row)[-1]])
+    runs = finest(agreeing([splits_of(each) for each in settings_of(row)[-1]]))
     return sum((run.mean for run in runs), Fraction(0)) / len(runs)
 
 

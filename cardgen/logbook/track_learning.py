@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cardgen.figures.track_end import End
-from cardgen.figures.track_fit import Fit, FitPoint, NoFit, fit, shrinks_by
+from cardgen.figures.track_fit import ENOUGH_RUNS, Fit, FitPoint, NoFit, fit, shrinks_by
 from cardgen.figures.track_verdict import Judgement, Verdict
 from cardgen.logbook.entry import Blade
 from cardgen.logbook.history import FlownRun, History
 from cardgen.logbook.stopping import end_of_row, second_reading, settled_split
-from cardgen.logbook.track_rule import NoRule, TrackRule
+from cardgen.logbook.track_rule import CardRow, NoRule, TrackRule
 
 #: A rate whose one standard deviation is more than this share of it is provisional.
 SURE_ENOUGH = Fraction(1, 4)
@@ -59,7 +59,7 @@ class NextStep:
 
 @dataclass(frozen=True)
 class Learned:
-    """Everything the row of runs tells; ``end`` says why it ends, ``step`` is there only where it may be made."""
+    """All that the row of runs tells: ``end`` is why it ends, ``step`` is there only where it may be made."""
 
     history: History
     fit: Fit | None
@@ -90,7 +90,7 @@ def learn(history: History) -> Learned:
     slip = judgement is not None and judgement.verdict in _NOT_FITTED
     found = None if slip or not _has_change(history.row) else _fit(history, rule, u)
     own = found if isinstance(found, Fit) else None
-    end = end_of_row(history, rule, own if own is not None and own.runs > 2 else None)
+    end = end_of_row(history, rule, own if own is not None and not own.provisional else None)
     why = _why_not(history, found, end, _look_first(judgement, confirmed))
     step = None
     if not why:
@@ -179,8 +179,11 @@ def _step(own: Fit | None, history: History, rule: TrackRule) -> tuple[NextStep 
     split, net = settled_split(history.row), history.net
     assert net is not None  # a step is given only from a known total
     row = rule.row_for(split, first=not _has_change(history.row))
+    if row is None and len(history.row) < ENOUGH_RUNS:
+        return None, "The split is smaller than the first row of the table: read again, change nothing."
     if row is None:
-        return None, "The split is smaller than the first row of the table: ask the maker."
+        # Between nothing and the first row the maker's rule itself is the most.
+        row = CardRow(abs(split), rule.made(abs(split) * rule.rate))
     side = 1 if split > 0 else -1
     learned = None
     if own is not None:

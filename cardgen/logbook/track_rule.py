@@ -105,6 +105,7 @@ def rule_of(kept: KeptDeck) -> TrackRule | NoRule:
     adjuster, dial = (_share(rows[0], end, rate) for end in (rows[0].adjust, rows[0].dial))
     scale = INCH if rows[0].split.parts.unit == INCH.split else METRIC
     flat = _in(figures["track.per_flat"], "thou") if "track.per_flat" in figures else None
+    card_rows = _card_rows(rows, adjuster, dial)
     good = figures.get("track.good_enough_total", figures.get("track.good_enough"))
     return TrackRule(
         moves=MOVES[kept.typed("track", "basis")],
@@ -116,9 +117,10 @@ def rule_of(kept: KeptDeck) -> TrackRule | NoRule:
         max_total=_most(kept, adjuster, dial),
         good_enough=None if good is None else _in(good, "in"),
         speeds=min(2, sum(name.startswith("run.track_speeds[") for name in figures)) or 1,
-        rows=_card_rows(rows, adjuster, dial),
+        rows=card_rows,
         first_rows=_card_rows(rows_among(figures, "first"), adjuster, dial),
-        finest=_finest(scale, adjuster, dial, flat),
+        # What the card has a row for can be made.
+        finest=min(_finest(scale, adjuster, dial, flat), card_rows[0].change),
         dial=dial,
         adjuster=adjuster,
         flat=flat,

@@ -16,7 +16,8 @@ from cardgen.issuing.issue_deck import issue
 from cardgen.issuing.issue_request import Built, Issued, Turn
 from cardgen.issuing.pipeline import Pipeline, request_of
 from cardgen.logbook.history import History, history_of
-from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry, add, entries_of, issued_deck
+from cardgen.logbook.adding import Kept, add
+from cardgen.logbook.keeping import IssuedDeck, LogEntry, entries_of, issued_deck
 from cardgen.logbook.partial_entry import read_partly
 from cardgen.press.deck_json import to_json
 from cardgen.register.database import Register
