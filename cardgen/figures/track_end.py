@@ -2,7 +2,7 @@
 
 Done is said only where every reading at every named speed of the last two runs lies inside the limit by
 itself, with nothing changed between, and all runs of that setting agree. A mean never says done; it can
-only say: not yet.
+only say: not yet. Runs that agree name the same blade, or the split is so small that they may be level.
 
 Two readings of one thing lie further apart than 2.8 standard deviations one time in twenty. The first
 such excess asks for another reading; the second, the same way round, stops. One comparison of speeds a run
@@ -14,7 +14,7 @@ Splits in inches, plus when A flies high; adjustments in thou of the rule.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -22,7 +22,7 @@ from itertools import combinations
 from math import sqrt
 from statistics import median
 
-from cardgen.figures.track_verdict import DIFFERENT, GUARD
+from cardgen.figures.track_verdict import DIFFERENT
 
 
 class End(StrEnum):
@@ -35,7 +35,6 @@ class End(StrEnum):
     READ_AGAIN = "the limit lies inside the scatter of the reading: read again, change nothing"
     APART = "two readings without a change between lie too far apart: read again, change nothing"
     SPEEDS_APART = "the splits at two speeds lie too far apart: read again, change nothing"
-    WHICH_HIGH = "the readings name different blades: read again, change nothing"
     BY_VIDEO = "this limit is smaller than this way of reading can show: read by video"
     TOO_COARSE = "the readings cannot decide: ask the maker, do not adjust"
     NO_LIMIT = "no split is given at which the work is done: compare with the maker's limit, or ask"
@@ -56,9 +55,7 @@ class End(StrEnum):
         return self in _AGAIN
 
 
-_AGAIN = frozenset(
-    {End.ONCE_MORE, End.OTHER_SPEED, End.READ_AGAIN, End.APART, End.SPEEDS_APART, End.WHICH_HIGH, End.BY_VIDEO}
-)
+_AGAIN = frozenset({End.ONCE_MORE, End.OTHER_SPEED, End.READ_AGAIN, End.APART, End.SPEEDS_APART, End.BY_VIDEO})
 
 
 @dataclass(frozen=True)
@@ -171,8 +168,6 @@ def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | No
         return End.ONCE_MORE
     if any(len(run.splits) < limits.speeds for run in runs):
         return End.OTHER_SPEED
-    if len(set(_sides(runs[-2:]))) > 1:
-        return End.WHICH_HIGH
     if not all(
         _surely_inside(readings, runs, limit) for readings in zip(*(run.splits for run in runs), strict=False)
     ):
@@ -182,11 +177,6 @@ def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | No
     if where.total is None:
         return End.NO_TOTAL
     return End.DONE if abs(where.total) <= limits.max_total else End.PAST_TOTAL
-
-
-def _sides(runs: Sequence[RunSplits]) -> Iterator[bool]:
-    """Tell of every reading that is surely not level whether A was high."""
-    return (split > 0 for run in runs for split in run.splits if abs(split) > GUARD * run.scatter)
 
 
 def _surely_inside(readings: Sequence[Fraction], runs: Sequence[RunSplits], limit: Fraction) -> bool:
