@@ -74,8 +74,7 @@ def lock_torques(spec: RotorSpec) -> tuple[LockTorque, ...]:
 
 
 def _window(name: str, at: int, wrench: Wrench, window: Window, keys: tuple[str, str]) -> LockSetting:
-    mark = wrench.graduation if wrench.preset is None else wrench.preset
-    if mark is None or decimals_of(magnitude(mark, scale_unit(wrench))) is None:
+    if _decimals(wrench) is None:
         return LockSetting(wrench.id, cannot=Why.SCALE)
     found = setting(window, wrench)
     if isinstance(found, CannotHold):
@@ -87,6 +86,19 @@ def _window(name: str, at: int, wrench: Wrench, window: Window, keys: tuple[str,
     return LockSetting(wrench.id, low, high)
 
 
+def _decimals(wrench: Wrench) -> int | None:
+    """Count the decimals of a wrench's marks, or of its one setting; nothing where they do not end."""
+    mark = wrench.graduation if wrench.preset is None else wrench.preset
+    return None if mark is None else decimals_of(magnitude(mark, scale_unit(wrench)))
+
+
+def _wrench_keys(at: int, wrench: Wrench, *others: str) -> tuple[str, ...]:
+    """Name what of a wrench goes into its setting: its lever, its marks, and what else is named."""
+    lever = ("length", "extension", "angle") if wrench.extension is not None else ()
+    used = (*lever, *others, "graduation", "preset")
+    return tuple(f"wrenches[{at}].{key}" for key in used if getattr(wrench, key) is not None)
+
+
 def _figure(name: str, found: WrenchSetting, wrench: Wrench, at: int, key: str, bound: Bound) -> Figure:
     held, side = (found.low, "over") if bound is Bound.AT_LEAST else (found.high, "times")
     unit = scale_unit(wrench)
@@ -94,17 +106,19 @@ def _figure(name: str, found: WrenchSetting, wrench: Wrench, at: int, key: str, 
         name,
         held,
         unit,
-        decimals=decimals_of(magnitude(held, unit)) or 0,
+        decimals=_decimals(wrench) or 0,
         bound=bound,
         one_unit=True,
         formula=f"{key.rpartition('.')[2]}, as the wrench shows it, {side} one less its error, on a mark",
-        inputs=(key, f"wrenches[{at}].error"),
+        inputs=(key, *_wrench_keys(at, wrench, "error")),
     )
 
 
 def _single(name: str, at: int, wrench: Wrench, torque: Quantity) -> LockSetting:
     if folds_back(wrench):
         return LockSetting(wrench.id, cannot=Why.LEVER)
+    if _decimals(wrench) is None:
+        return LockSetting(wrench.id, cannot=Why.SCALE)
     unit = scale_unit(wrench)
     wanted = magnitude(torque, unit) * lever_ratio(wrench)
     if wrench.preset is not None:
@@ -112,12 +126,9 @@ def _single(name: str, at: int, wrench: Wrench, torque: Quantity) -> LockSetting
         if abs(held - wanted) > wanted * wrench.error / 100:
             return LockSetting(wrench.id, cannot=Why.PRESET)
     elif wrench.graduation is None or wrench.range_min is None or wrench.range_max is None:
-        return LockSetting(wrench.id, cannot=Why.SCALE)
+        raise ValueError("a wrench without a scale has no marks")
     else:
-        mark = magnitude(wrench.graduation, unit)
-        held = on_grid(wanted, mark)
-        if decimals_of(mark) is None:
-            return LockSetting(wrench.id, cannot=Why.SCALE)
+        held = on_grid(wanted, magnitude(wrench.graduation, unit))
         if held < magnitude(wrench.range_min, unit):
             return LockSetting(wrench.id, cannot=Why.BELOW)
         if held > magnitude(wrench.range_max, unit):
@@ -128,9 +139,9 @@ def _single(name: str, at: int, wrench: Wrench, torque: Quantity) -> LockSetting
         f"{name}.{wrench.id}",
         quantity(held, unit),
         unit,
-        decimals=decimals_of(held) or 0,
+        decimals=_decimals(wrench) or 0,
         one_unit=True,
         formula="screw_torque, as the wrench shows it, on its nearest mark",
-        inputs=("tip.screw_torque", f"wrenches[{at}].graduation"),
+        inputs=("tip.screw_torque", *_wrench_keys(at, wrench)),
     )
     return LockSetting(wrench.id, at=figure)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, computed, source_and_origin, stated
+from cardgen.figures.track_verdict import DIFFERENT, smallest_first_split
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Track
@@ -29,8 +30,6 @@ class Scale:
 #: One standard deviation of a split reading in inches: to a quarter inch by eye, to a sixteenth on
 #: a picture with a ruler of known height in it. Common practice, no source.
 READING: Mapping[str, Fraction] = {"by eye": Fraction(1, 4), "video": Fraction(1, 16)}
-#: What tells half from whole: 1.65 standard deviations (one-sided 95 %) inside a quarter of the split.
-_CLEAR = Fraction(165, 100) / Fraction(1, 4)
 
 #: Decimals that a rate is printed with, by its unit.
 _RATE_DECIMALS = {"thou/in": 2, "in/in": 5, "mm/mm": 5, "mm/m": 2, "deg/in": 3, "flats/in": 2}
@@ -153,16 +152,38 @@ def false_reading(track: Track, scale: Scale, name: str, degrees: Fraction) -> F
     )
 
 
-def judged_figure(scale: Scale, method: str, name: str) -> Figure:
-    """Give the smallest first split after which a second reading tells anything."""
-    least = quantity(_CLEAR * READING[method], "in")
+def judged_figure(scale: Scale, method: str, name: str, found: TrackRate) -> Figure:
+    """Give the smallest first split after which a second reading tells anything.
+
+    A first step between two points is smaller than the rate asks for, so its split must be larger.
+    """
+    unit = unit_of(found.rate).shown
+    weaker = magnitude(found.rate, unit) / magnitude(found.first_step, unit)
+    least = quantity(smallest_first_split(READING[method]) * weaker, "in")
+    formula = f"spread of one reading {name.replace('_', ' ')}, times 1.65, over a quarter"
     return computed(
         f"track.judged.{name}",
         quantity(magnitude(least, scale.split), scale.split),
         scale.split,
         decimals=2 if scale.split == "in" else 0,
         bound=Bound.AT_LEAST,
-        formula=f"spread of one reading {method}, times 1.65, over a quarter",
+        formula=f"{formula}, times the rate over that of the first step" if found.interpolated else formula,
+        inputs=("track.rate", "track.rate_first_step") if found.interpolated else (),
+    )
+
+
+def differs_figure(scale: Scale, method: str, name: str) -> Figure:
+    """Give how far two readings of one split must be apart before they differ beyond chance.
+
+    By chance two readings are further apart once in twenty: 1.96 times the root of two, about 2.8.
+    """
+    apart = quantity(DIFFERENT * READING[method], "in")
+    return computed(
+        f"track.differs.{name}",
+        quantity(magnitude(apart, scale.split), scale.split),
+        scale.split,
+        decimals=2 if scale.split == "in" else 1,
+        formula=f"spread of one reading {name.replace('_', ' ')}, times 2.8",
         inputs=(),
     )
 

@@ -19,12 +19,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from cardgen.figures.figure import Figure, computed, stated
+from cardgen.figures.figure import Figure, computed
 from cardgen.figures.rounding import decimals_of
 from cardgen.figures.track_facts import (
     INCH,
     METRIC,
     Scale,
+    differs_figure,
     false_reading,
     first_rate_figure,
     good_enough_figure,
@@ -35,6 +36,7 @@ from cardgen.figures.track_facts import (
     rate_figure,
     rule_sources,
 )
+from cardgen.figures.track_total import max_total_figure, max_total_read_figure, within_total
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Track
@@ -85,6 +87,8 @@ class TrackTable:
 
     ``first_rows`` are for the first step only, from the smaller end value of an interpolation; they
     are empty where the rate is a stated point. ``stopped_by`` names the limit that ends the table.
+    ``max_total_read`` is the largest total where the hand reads it; two readings further apart than
+    ``differs_by_eye`` or ``differs_on_video`` differ beyond chance.
     """
 
     rate: Figure
@@ -95,15 +99,41 @@ class TrackTable:
     max_split: Figure
     max_split_stated: Figure | None
     max_total: Figure | None
+    max_total_read: Figure | None
     good_enough: Figure | None
     per_flat: Figure | None
     false_half_degree: Figure | None
     false_one_degree: Figure | None
     judged_by_eye: Figure
     judged_on_video: Figure
+    differs_by_eye: Figure
+    differs_on_video: Figure
     moves: Moves
     unit: str
     source: str
+
+    @property
+    def eye_judges(self) -> bool:
+        """Whether the table reaches a split after which a second reading by eye tells anything."""
+        return self._reaches(self.judged_by_eye)
+
+    @property
+    def video_judges(self) -> bool:
+        """The same for a second reading on video."""
+        return self._reaches(self.judged_on_video)
+
+    @property
+    def eye_shows_limit(self) -> bool:
+        """Whether a reading by eye can show that the split is good enough; a finer one shows it on video."""
+        return self.good_enough is not None and self.good_enough.quantity >= self.differs_by_eye.quantity
+
+    @property
+    def video_shows_limit(self) -> bool:
+        """The same for a reading on video."""
+        return self.good_enough is not None and self.good_enough.quantity >= self.differs_on_video.quantity
+
+    def _reaches(self, split: Figure) -> bool:
+        return bool(self.rows) and self.rows[-1].split.quantity >= split.quantity
 
     @property
     def interpolated(self) -> bool:
@@ -136,7 +166,7 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
     scale = INCH if unit_of(found.rate).shown.endswith("/in") else METRIC
     most = total_of(track, track.max_split)
     splits = tuple(_splits(magnitude(most, scale.split), scale.row))
-    kept = tuple(split for split in splits if _within_total(track, found.rate, quantity(split, scale.split)))
+    kept = tuple(split for split in splits if within_total(track, found.rate, quantity(split, scale.split)))
     make = _RowMaker(spec, scale)
     interpolated = found.interpolated
     return TrackTable(
@@ -149,13 +179,16 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         stopped_by="max_split" if len(kept) == len(splits) else "max_total",
         max_split=max_split_figure(spec, most),
         max_split_stated=max_split_as_stated(spec),
-        max_total=stated(spec, ("track", "max_total")) if track.max_total is not None else None,
+        max_total=max_total_figure(spec),
+        max_total_read=max_total_read_figure(spec, scale),
         good_enough=good_enough_figure(spec),
         per_flat=per_flat_figure(track, scale),
         false_half_degree=false_reading(track, scale, "half_degree", Fraction(1, 2)),
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
-        judged_by_eye=judged_figure(scale, "by eye", "by_eye"),
-        judged_on_video=judged_figure(scale, "video", "on_video"),
+        judged_by_eye=judged_figure(scale, "by eye", "by_eye", found),
+        judged_on_video=judged_figure(scale, "video", "on_video", found),
+        differs_by_eye=differs_figure(scale, "by eye", "by_eye"),
+        differs_on_video=differs_figure(scale, "video", "on_video"),
         moves=MOVES[track.basis],
         unit=scale.thin,
         source=rule_sources(spec, found),
@@ -179,25 +212,6 @@ def _splits(most: Fraction, row: Fraction) -> Iterator[Fraction]:
         yield count * row
     if whole * row < most:
         yield most
-
-
-def _within_total(track: Track, rate: Quantity, split: Quantity) -> bool:
-    """Whether a row stays inside the largest total, read where and counted as that total is stated."""
-    if track.max_total is None:
-        return True
-    at = rate_at(track, rate)
-    moved = at.dial if track.max_total_reads == "dial" else at.adjuster
-    if moved is None:
-        raise ValueError("a largest total that is read where no lever leads")
-    return magnitude(moved * split * blades_counted(track), "thou") <= magnitude(track.max_total, "thou")
-
-
-def blades_counted(track: Track) -> Fraction:
-    """How much of what the rule makes counts against the largest total: of one blade, or of both, added."""
-    added = track.max_total_of == "both, added"
-    if track.basis == "total of both":
-        return Fraction(1) if added else Fraction(1, 2)
-    return Fraction(2) if track.basis == "amount on each" and added else Fraction(1)
 
 
 @dataclass(frozen=True)

@@ -10,20 +10,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from markupsafe import Markup
 
 from cardgen.deck.context import path_of
 from cardgen.deck.library import library
 from cardgen.deck.listed_cards import listed_cards
-from cardgen.deck.moves import kept_move
 from cardgen.deck.reader import Shelf, read_card
 from cardgen.deck.templates import quoted, render
 from cardgen.figures import Figure, Origin
 from cardgen.figures.figure import computed
+from cardgen.logbook.entry import Blade
 from cardgen.logbook.fit_report import why_this
 from cardgen.logbook.keeping import IssuedDeck
+from cardgen.logbook.kept_moves import kept_move
 from cardgen.logbook.printing import print_beside
 from cardgen.logbook.track_learning import Learned, NextStep
 from cardgen.logbook.track_rule import NoRule, TrackRule
@@ -35,6 +36,8 @@ from cardgen.spec.units import magnitude, quantity
 
 _NAME = "next-step"
 _FROM = "the runs in this rotor's log"
+#: How a blade and the other one stand in a key.
+_LETTERS: Mapping[Blade, tuple[Literal["a", "b"], Literal["a", "b"]]] = {"A": ("a", "b"), "B": ("b", "a")}
 _CAPTIONS = {
     "one blade": "One blade only",
     "both blades, opposite": "Each blade, in opposite senses",
@@ -75,7 +78,7 @@ def _context(
         return quoted(words, key)
 
     blade = step.blade
-    other = "b" if blade == "A" else "a"
+    mine, other = _LETTERS[blade]
     both = rule.moves == "both blades, opposite"
     return {
         "card": listed_cards()[_NAME],
@@ -87,8 +90,8 @@ def _context(
         "caption": f"{_CAPTIONS[rule.moves]}: lower blade {blade}",
         "unit": rule.scale.thin,
         "blade": blade,
-        "mark": f"rotor.mark_{blade.lower()}",
-        "lower": kept_move(kept, "to_lower", blade.lower()),
+        "mark": f"rotor.mark_{mine}",
+        "lower": kept_move(kept, "to_lower", mine),
         "raise": kept_move(kept, "to_raise", other) if both else "",
         "added": rule.added,
         "total_blade": "A" if step.total > 0 else "B",

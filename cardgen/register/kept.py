@@ -71,15 +71,6 @@ class KeptDeck:
             return ""
         return str(value)
 
-    def table(self, *path: str | int) -> Mapping[str, Any]:
-        """Give a group of the specification as it was typed; an empty one where it is not given."""
-        try:
-            found = self._value(path)
-        except (LookupError, TypeError):
-            # A group that is not given is the answer.
-            return {}
-        return found if isinstance(found, dict) else {}
-
     def _value(self, path: Path) -> object:
         value: Any = self._table
         for part in path:

@@ -159,7 +159,7 @@ def _truth(case: _Case) -> _Advice:
 
 def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
     return lambda case: _Advice(
-        "number-range", f"{words} {case.details[limit]} can stand here", case.expected.about
+        "number-range", f"{words} {case.details[limit]} can stand here", _entry(case).about
     )
 
 

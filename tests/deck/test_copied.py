@@ -21,11 +21,11 @@ from cardgen.press.plain import to_text
 from cardgen.proof.prove import print_notice
 from cardgen.spec.load import Loaded, load
 from cardgen.spec.problem import Path as KeyPath
-from tests.cli.running import INCH
+from tests.cli.running import INCH, METRIC
 
 COMPLETE = Path(__file__).resolve().parents[1] / "spec" / "complete.toml"
-#: They stand on the sheet as the heading and the first column.
-SOURCES = {"source", "sources"}
+#: They stand on the sheet as the heading and the first column, and as the list at its end.
+SOURCES = {"source", "sources", "not_given"}
 
 
 @cache
@@ -49,7 +49,7 @@ def leaves(value: Any, path: KeyPath = ()) -> Iterator[tuple[KeyPath, Any]]:
         yield path, value
 
 
-@pytest.mark.parametrize("path", [INCH, COMPLETE])
+@pytest.mark.parametrize("path", [INCH, METRIC, COMPLETE])
 def test_every_value_of_the_file_stands_on_the_sheet_once_and_as_typed(path: Path) -> None:
     shown = [(each, value) for value in copied_values(deck_of(path)) for each in value.paths]
     typed = dict(leaves(tomllib.loads(path.read_text("utf-8"))))
@@ -76,8 +76,27 @@ def test_a_value_names_the_cards_that_print_it_or_a_number_made_from_it() -> Non
     # What the dial shows is the rule times this lever over that of the adjuster.
     assert "Track" in rows["track", "dial_lever"].became
     assert rows["rotor", "diameter"].became.startswith("25 ft 6 in")
-    # Four equal bolts are one row.
-    assert len(rows["fasteners", 0, "torque_max"].paths) == 4
+
+
+def test_values_that_belong_together_share_a_row() -> None:
+    rows = {path: each for each in copied_values(deck_of(INCH)) for path in each.paths}
+    bolts = rows["fasteners", 0, "stations"]
+    assert bolts.typed == "strap; 1, 2, 3, 4; root / middle, front / middle, rear / outer; strap bolt"
+    assert rows["track", "to_lower", "a", "loosen"].typed == "one groove; two grooves"
+    assert rows["track", "sides"].typed == "one groove / two grooves"
+    assert rows["tightening", "abreast"].typed == "2, 3"
+    # The same year and month stand on the paper, not a day that nobody knows.
+    assert rows["documents", 2, "date"].typed.endswith("; 2024-11")
+
+
+def test_what_is_not_given_stands_at_the_end_with_the_place_where_it_would_stand() -> None:
+    """The metric sample lists two keys, the pin's head on Blatt 9 and the split that is good enough on Blatt 8."""
+    text = " ".join(to_text(deck_of(METRIC)).partition("COPIED VALUES OF FT-7400")[2].split())
+    asked = text.partition("Not given: look once more")[2].partition("Left out")[0]
+    assert "fasteners 2 (Schlagbolzen), pin head: MAKER-4 Blatt 9" in asked
+    assert "track, good enough: MAKER-4 Blatt 8" in asked
+    assert asked.count("MAKER-4") == 2
+    assert "Not given" not in to_text(deck_of(INCH)).partition("COPIED VALUES")[2]
 
 
 def test_a_word_that_a_card_says_in_other_words_is_not_found_and_not_denied() -> None:

@@ -6,6 +6,7 @@ right; a figure inside them is not approved, only not absurd. Judgement, not pub
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from fractions import Fraction
 from typing import Any
@@ -14,12 +15,17 @@ from cardgen.spec import physics
 from cardgen.spec.model.identity import Aircraft, Rotor
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, rule, typed
-from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+from cardgen.spec.units import UNITS, Quantity, magnitude, quantity, unit_of
 from cardgen.spec.unjudged import Unjudged
 
 
-def bound(name: str, about: str, ends: str, *where: str) -> tuple[Rule, ...]:
-    """Refuse a value outside ``12 to 40 ft``, both allowed, under keys such as ``run: wind_limit``."""
+def bound(
+    name: str, about: str, ends: str, *where: str, written_in: Collection[str] = UNITS
+) -> tuple[Rule, ...]:
+    """Refuse a value outside ``12 to 40 ft``, both allowed, under keys such as ``run: wind_limit``.
+
+    A value in another unit than ``written_in`` names measures something else and is another bound's.
+    """
     least, _, most, unit = ends.split(" ")
     low, high = quantity(Fraction(least), unit), quantity(Fraction(most), unit)
 
@@ -32,7 +38,7 @@ def bound(name: str, about: str, ends: str, *where: str) -> tuple[Rule, ...]:
                 else {(key,): value}
             )
             for path, each in paths.items():
-                if each is not None and not low <= each <= high:
+                if each is not None and unit_of(each).shown in written_in and not low <= each <= high:
                     side = "below" if each < low else "above"
                     why = f"{about} of {typed(draft, *here, *path)} is {side} anything such a rotor has"
                     within = _within(low, high, _answered_in(each, unit))
@@ -65,10 +71,15 @@ def _figure(value: Fraction, rounding: str) -> str:
     return f"{exact.normalize():f}"
 
 
+#: Units of a track rule that is a length for each unit of split.
+_AS_LENGTHS = ("thou/in", "in/in", "mm/mm", "mm/m")
+
 BOUNDS = (
     *bound("bounds-diameter", "A diameter", "12 to 40 ft", "rotor: diameter", "track.points[]: diameter"),
     *bound("bounds-chord", "A chord", "4 to 14 in", "blades: chord", "track.points[]: chord"),
-    *bound("bounds-rotor-speed", "A rotor speed", "150 to 650 rpm", "rotor: normal_speed"),
+    *bound(
+        "bounds-rotor-speed", "A rotor speed", "150 to 650 rpm", "rotor: normal_speed, least_speed, most_speed"
+    ),
     *bound("bounds-run-speed", "A speed on the ground", "20 to 650 rpm", "run: ground_speeds, track_speeds"),
     *bound("bounds-rotor-mass", "The mass of a rotor", "8 to 130 kg", "rotor: mass"),
     *bound("bounds-blade-mass", "The mass of a blade", "3 to 45 kg", "blades: mass"),
@@ -87,14 +98,13 @@ BOUNDS = (
     *bound("bounds-screw-torque", "A torque of a tip screw", "1 to 100 in·lbf", "tip: screw_torque"),
     *bound("bounds-wrench-length", "The length of a wrench", "3 to 60 in", "wrenches[]: length"),
     *bound("bounds-extension", "An extension", "0.25 to 24 in", "wrenches[]: extension"),
-    *bound(
-        "bounds-wrench-range", "A setting of a wrench", "0.5 to 6000 in·lbf", "wrenches[]: range_min, range_max"
-    ),
+    *bound("bounds-wrench-range", "A mark of a wrench", "0 to 6000 in·lbf", "wrenches[]: range_min, range_max"),
+    *bound("bounds-preset", "A preset torque", "1 to 6000 in·lbf", "wrenches[]: preset"),
     *bound("bounds-graduation", "A graduation", "0.01 to 100 in·lbf", "wrenches[]: graduation"),
     *bound("bounds-mark-spacing", "The distance of the string's marks", "1 to 40 in", "string: mark_spacing"),
     *bound("bounds-strap-radius", "The radius of the strap bolt", "3 to 48 in", "string: strap_radius"),
     *bound("bounds-tip-support", "The height under a tip", "0 to 4 in", "string: tip_support"),
-    *bound("bounds-sweep", "A sweep", "0.01 to 3 in", "string.checks[]: sweep_min, sweep_max"),
+    *bound("bounds-sweep", "A sweep", "0 to 3 in", "string.checks[]: sweep_min, sweep_max"),
     *bound("bounds-string", "A limit of the string", "0.005 to 0.5 in", "string.checks[]: difference, limit"),
     *bound("bounds-pitch-station", "The place of a protractor", "6 to 240 in", "pitch: station"),
     *bound("bounds-pitch-angle", "A blade angle", "-2 to 8 deg", "pitch: angle"),
@@ -109,6 +119,7 @@ BOUNDS = (
     *bound("bounds-tip-radius", "The radius of the cavity", "60 to 240 in", "balance: tip_radius"),
     *bound("bounds-cavity", "The diameter of a cavity", "0.1 to 1.5 in", "balance: cavity_diameter"),
     *bound("bounds-cavity-depth", "The depth of a cavity", "0.25 to 15 in", "balance: cavity_depth"),
+    *bound("bounds-screw-hole", "The hole for a tip screw", "0.05 to 0.5 in", "balance: screw_hole"),
     *bound("bounds-lead", "The lead in one tip", "1 to 500 g", "balance: max_lead", "shake: trial_mass"),
     *bound("bounds-height-limit", "A difference of tip heights", "0.01 to 2 in", "balance: height_limit"),
     *bound("bounds-pivot-bolt", "The diameter of the pivot", "0.2 to 1.5 in", "balance: pivot_bolt"),
@@ -118,16 +129,38 @@ BOUNDS = (
     *bound("bounds-teeter-angle", "A teeter angle", "2 to 15 deg", "teeter: teeter_angle"),
     *bound("bounds-radial-play", "A radial play", "0.1 to 15 thou", "head: radial_play"),
     *bound("bounds-bearing-spacing", "The spacing of the bearings", "0.3 to 12 in", "head: bearing_spacing"),
+    *bound("bounds-push", "A push at the head", "2 to 500 N", "head: push"),
+    *bound("bounds-tail-gap", "A gap to the tail", "1 to 60 in", "install: tail_gap_min"),
     *bound("bounds-reflector-height", "The height of a reflector", "0.5 to 6 in", "reflectors: height"),
     *bound("bounds-reflector-mass", "The mass of a reflector", "0.2 to 50 g", "reflectors: mass"),
     *bound("bounds-lever", "A lever of the pitch adjustment", "0.5 to 12 in", "track: lever, dial_lever"),
     *bound("bounds-dial-offset", "The offset of the dial", "0 to 6 in", "track: dial_offset"),
-    *bound("bounds-track-rule", "A track rule", "2 to 200 thou/in", "track.points[]: rule"),
+    *bound(
+        "bounds-track-rule", "A track rule", "2 to 200 thou/in", "track.points[]: rule", written_in=_AS_LENGTHS
+    ),
+    *bound(
+        "bounds-track-rule-angle",
+        "A track rule",
+        "0.05 to 6 deg/in",
+        "track.points[]: rule",
+        written_in=("deg/in",),
+    ),
+    *bound(
+        "bounds-track-rule-flats",
+        "A track rule",
+        "0.2 to 40 flats/in",
+        "track.points[]: rule",
+        written_in=("flats/in",),
+    ),
     *bound("bounds-max-split", "The largest split", "0.25 to 6 in", "track: max_split"),
     *bound("bounds-max-total", "The largest net adjustment", "5 to 500 thou", "track: max_total"),
+    *bound("bounds-good-enough", "A split that is good enough", "0.03 to 3 in", "track: good_enough"),
     *bound("bounds-wind", "A wind limit", "1 to 25 kt", "run: wind_limit"),
     *bound("bounds-clear-radius", "A clear radius", "5 to 100 m", "run: clear_radius"),
     *bound("bounds-interval", "An interval of care", "0.5 to 500 h", "care: interval"),
+    *bound(
+        "bounds-retorque", "The hours before bolts are tightened again", "0.25 to 50 h", "care: retorque_after"
+    ),
 )
 
 

@@ -85,6 +85,14 @@ def stray(
     return _presence(name, key, meaning, given, when, why, write, kind)
 
 
+def listed_stray(
+    name: str, key: str, meaning: str, when: Mapping[str, Condition], why: str, write: str
+) -> Rule:
+    """Refuse where ``not_given`` names a key that others leave without a meaning."""
+    owner, _, own = key.rpartition(".")
+    return _presence(name, f"{owner}.not_given", meaning, lambda keys: own in keys, when, why, write, "refusal")
+
+
 def _presence(
     name: str,
     key: str,
