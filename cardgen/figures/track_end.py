@@ -203,7 +203,8 @@ def _outside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End:
         return End.NOT_HALVED
     if limit is not None and abs(split) <= limit and len(runs) < _ENOUGH:
         return End.READ_AGAIN
-    rate = where.own_rate or limits.rule
+    # No step is larger than the rule's, however slowly this rotor answers.
+    rate = min(where.own_rate or limits.rule, limits.rule)
     step = split * rate
     if abs(step) < max(limits.finest, scatter * rate):
         return End.NO_LIMIT if limit is None else _too_small(split, limit)

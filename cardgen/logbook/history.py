@@ -137,10 +137,16 @@ def _compare(walker: _Walker, before: KeptDeck | None, now: KeptDeck, day: date)
 def _events_of(entry: FormEntry) -> Iterator[Event]:
     """Tell what was touched in the work of an entry, and what its measured values show was touched."""
     names = [what for what in entry.touched if what != _ADJUSTED and what in _BY_NAME]
-    names += [what for card, what in TOUCHED_BY_CARD.items() if card in entry.values]
+    names += [what for card, what in TOUCHED_BY_CARD.items() if _is_worked(card, entry)]
     for what in dict.fromkeys(names):
         if _BY_NAME[what].again[Check.TRACK] != "no":
             yield Event(entry.record.day, what)
+
+
+def _is_worked(card: str, entry: FormEntry) -> bool:
+    """Whether a card's work was done: reading the shake as it is touches nothing, curing it does."""
+    held = entry.values.get(card, {})
+    return "shake-after" in held if card == "shake" else bool(held)
 
 
 class _Walker:

@@ -153,6 +153,8 @@ def test_a_step_fills_the_total_and_never_passes_it() -> None:
     assert end(run("1"), total=31) is end(run("-1"), total=-31) is End.TOTAL
     assert end(run("-1"), total=31) is End.GO_ON
     assert end(run("1"), total=41, own="20") is End.TOTAL
+    # A slow rotor is given the rule's step and no more: 30 and 30 fill the total.
+    assert end(run("1"), total=30, own="60") is End.GO_ON
 
 
 def test_a_step_must_be_large_enough_to_make() -> None:
