@@ -90,7 +90,10 @@ def _lines(each: LogEntry, corrected_by: int | None) -> Iterator[ShownLine]:
     rule = each.deck.rule
     metric = not isinstance(rule, NoRule) and rule.scale.split == "mm"
     if late := late_change(each.entry):
-        yield ShownLine("Track runs", "after the run before", _changed(late, metric))
+        lowered = each.entry.changed.lowered if each.entry.changed else ""
+        yield ShownLine(
+            "Track runs", "after the run before", f"lowered blade {lowered}; {_changed(late, metric)}"
+        )
     yield from (_run(run, metric) for run in runs_of(each.entry) if isinstance(run, TrackRun))
     yield from _shake(each)
     yield ShownLine("Signing", "Who may sign", kept.typed("authority", "signers"))
@@ -127,7 +130,7 @@ def _changed(change: Change, metric: bool) -> str:
     if change.moved == 0:
         return "nothing changed"
     dial = _length(change.moved, "thou", "mm" if metric else "thou", 2 if metric else 1)
-    return f"then the dial read {dial}, lowering blade {'A' if change.moved > 0 else 'B'}"
+    return f"then the dial read {dial}"
 
 
 def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:
