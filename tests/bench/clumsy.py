@@ -93,7 +93,7 @@ def kinds() -> tuple[Kind, ...]:
 
 @dataclass
 class Rotor:
-    """What nobody at the bench knows: the split at each named speed, the own rate, the net in the rule's thou."""
+    """What nobody at the bench knows: the split at each named speed, own rate, net in the rule's thou."""
 
     kind: Kind
     splits: tuple[float, float]

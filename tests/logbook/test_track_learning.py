@@ -266,7 +266,7 @@ _changes = st.lists(st.sampled_from([0, 10, 15, 20, 25, 35, 60]), min_size=0, ma
 def test_no_step_ever_passes_a_limit_or_moves_the_low_blade(
     start: int, rate: int, scatter: list[int], changes: list[int], net: int, limit: Fraction | None
 ) -> None:
-    """Whatever rotor and reading: the step lowers the high blade, inside the total, and never more than the rule."""
+    """Whatever rotor and reading: the step lowers the high blade, inside total and rule."""
     rule = replace(_rule(), good_enough=limit, speeds=1)
     row, moved = [], Fraction(0)
     for change, off in zip([*changes, 0], scatter, strict=False):
