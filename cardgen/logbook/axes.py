@@ -92,7 +92,7 @@ class Axes:
             yield Choice((right, left))
 
     def upright(self, value: float, words: str) -> Iterator[ChartPart]:
-        """Draw a limit across as a dashed upright, its words over its top, toward the middle, or at its foot."""
+        """Draw a limit across as a dashed upright, its words at its top, toward the middle, or its foot."""
         if self.across.low <= value <= self.across.high:
             x = self.x(value)
             right = x > (_LEFT + _RIGHT) / 2
