@@ -8,14 +8,18 @@
       "record": {"date": "2026-11-25", "work": "…", …},      see `Record`
       "values": {"track": {"split": {"value": "1+1/4", "unit": "in", "outside": false}}},
       "runs":   [{"run": 1, "split": "1.75", "unit": "in", "high_blade": "A", …}],   see `RunLine`
-      "touched": ["a strap bolt loosened"]   rows of the table of what a change undoes
+      "changed": {"lowered": "A", "dial_after": "12", "dial_unit": "thou"},          see `Late`
+      "touched": ["a strap bolt loosened"],  rows of the table of what a change undoes
+      "touched_when": "before the runs",     of this entry; without it, after them
+      "corrects": 3,                         the entry of the log that this one is read in place of
+      "as_read": true                        somebody has said that odd numbers were read so
     }
 
 ``values`` is card id, then the id of a box on that card, then the text as typed with the box's own
 unit; ``outside`` is the form's mark that it lies outside the limit printed beside the box. Track
 runs stand either in the boxes of the track card or in ``runs``, which can also say how and how
-fast they were read; never in both. ``entry``, ``runs`` and ``touched`` may be left out, and so may
-every line of the record but the date. Nothing here is signed: an entry counts when a person has
+fast they were read; never in both. From ``entry`` on everything may be left out, and so may every
+line of the record but the date. Nothing here is signed: an entry counts when a person has
 signed it on paper or as the rules that apply allow.
 """
 
@@ -82,12 +86,16 @@ def _a_change(text: str) -> str:
     return text
 
 
+#: Why a split with no high blade is refused.
+LEVEL = "blades that are level have no split, and a split that was read has a high blade"
 _CHANGES = tuple(change.what for change in CHANGES)
 Line = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_one_line)]
 Lines = Annotated[str, Field(min_length=1, max_length=2000)]
 Short = Annotated[str, Field(max_length=40), AfterValidator(_one_line)]
 Number = Annotated[str, Field(max_length=40), AfterValidator(_a_number)]
 Blade: TypeAlias = Literal["A", "B"]
+#: Which blade flew high; "level" where the two could not be told apart.
+High: TypeAlias = Literal["A", "B", "level"]
 EntryDay: TypeAlias = date
 
 
@@ -142,27 +150,45 @@ class Measured(_Part):
     outside: bool = False
 
 
-class RunLine(_Part):
+class ChangeLine(_Part):
+    """What was changed after a run: what the dial shows for one blade, always with its unit.
+
+    A change is made to lower the high blade; where the dial went the other way, its reading is
+    negative. ``total`` counts from as delivered, and ``total_blade`` is the blade it has lowered.
+    """
+
+    dial_before: Number | None = None
+    dial_after: Number | None = None
+    dial_unit: Literal["thou", "mm"] | None = None
+    total: Number | None = None
+    total_blade: Blade | None = None
+
+
+class RunLine(ChangeLine):
     """One track run, and what was changed after it.
 
-    Dial and total are what the dial shows for one blade, in ``dial_unit``. A change is made to lower
-    the high blade; where the dial went the other way, its reading is negative. ``total`` counts from
-    as delivered, and ``total_blade`` is the blade it has lowered.
+    ``split`` is at the first named speed, or at ``speed``; ``last_split`` at the last named speed, with
+    the blade that was high there.
     """
 
     run: Annotated[int, Field(ge=1, le=999)]
     split: Number
     unit: Literal["in", "mm"]
-    high_blade: Blade | None = None
+    high_blade: High | None = None
+    last_split: Number | None = None
+    last_high: High | None = None
     speed: Number | None = None
     wind: Short | None = None
     method: Literal["by eye", "video"] = "by eye"
-    dial_before: Number | None = None
-    dial_after: Number | None = None
-    dial_unit: Literal["thou", "mm"] = "thou"
-    total: Number | None = None
-    total_blade: Blade | None = None
     remark: Line | None = None
+
+
+class Late(ChangeLine):
+    """A change made after the last run that is in the log already: ``lowered`` is the blade it lowered."""
+
+    lowered: Blade
+    dial_after: Number
+    dial_unit: Literal["thou", "mm"]
 
 
 class FormEntry(_Part):
@@ -178,7 +204,11 @@ class FormEntry(_Part):
     record: Record
     values: dict[Short, dict[Short, Measured]] = Field(default_factory=dict)
     runs: Annotated[tuple[RunLine, ...], Field(strict=False, max_length=99)] = ()
+    changed: Late | None = None
     touched: Annotated[tuple[Annotated[str, AfterValidator(_a_change)], ...], Field(strict=False)] = ()
+    touched_when: Literal["before the runs", "after the runs"] | None = None
+    corrects: Annotated[int, Field(ge=1)] | None = None
+    as_read: bool = False
 
 
 @dataclass(frozen=True)
@@ -259,13 +289,24 @@ def _faults(entry: FormEntry, file: str, today: date) -> Iterator[Problem]:
 
 
 def _run_faults(run: RunLine) -> Iterator[tuple[Any, ...]]:
-    split = read_number(run.split)
+    yield from _split_faults("split", run.split, "high_blade", run.high_blade)
+    if run.last_split is not None:
+        yield from _split_faults("last_split", run.last_split, "last_high", run.last_high)
+    if run.high_blade not in ("A", "B") and run.dial_after and read_number(run.dial_after):
+        why = "something was changed, and nobody can tell on which blade"
+        yield ("high_blade",), "run-blade", run.high_blade or "", why, "A or B"
+    if run.dial_unit is None and {run.dial_before, run.dial_after, run.total} != {None}:
+        why = "the same number in another unit is another amount, 25 times as much or as little"
+        yield ("dial_unit",), "run-unit", "", why, "thou or mm, as the dial shows"
+
+
+def _split_faults(key: str, typed: str, letter: str, high: High | None) -> Iterator[tuple[Any, ...]]:
+    split = read_number(typed)
     if split is not None and split < 0:
         why = "a split is a height and never negative; which blade was high is said by its letter"
-        yield ("split",), "run-split", run.split, why, "the height, and the letter of the high blade"
-    if split and run.high_blade is None:
+        yield (key,), "run-split", typed, why, "the height, and the letter of the high blade"
+    if split and high is None:
         why = "without the blade that was high, a split says nothing about which blade to move"
-        yield ("high_blade",), "run-blade", "", why, "A or B"
-    if not split and run.high_blade is None and run.dial_after and read_number(run.dial_after):
-        why = "something was changed, and nobody can tell on which blade"
-        yield ("high_blade",), "run-blade", "", why, "A or B"
+        yield (letter,), "run-blade", "", why, "A or B, or level where they could not be told apart"
+    if split and high == "level":
+        yield (letter,), "run-blade", high, LEVEL, "A or B; or a split of 0"

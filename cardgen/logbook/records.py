@@ -17,7 +17,7 @@ from cardgen.logbook.against_deck import outside
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.number import read_number
 from cardgen.logbook.track_rule import NoRule
-from cardgen.logbook.track_runs import TrackRun, runs_of
+from cardgen.logbook.track_runs import Change, Reading, TrackRun, late_change, runs_of
 from cardgen.press.form_records import groups_for
 from cardgen.press.screen_page import environment, screen_folder, source_hash
 from cardgen.spec.bound import Bound
@@ -53,7 +53,11 @@ class Shown:
 
 def shown(entries: Iterable[LogEntry]) -> tuple[Shown, ...]:
     """Prepare entries to be shown, in the order they are given."""
-    return tuple(Shown(each.row.id, _title(each), tuple(_lines(each))) for each in entries)
+    entries = tuple(entries)
+    corrected_by = {each.entry.corrects: each.row.id for each in entries}
+    return tuple(
+        Shown(each.row.id, _title(each), tuple(_lines(each, corrected_by.get(each.row.id)))) for each in entries
+    )
 
 
 def _title(each: LogEntry) -> str:
@@ -61,8 +65,12 @@ def _title(each: LogEntry) -> str:
     return f"{each.entry.record.date}, {deck.set_id} revision {deck.revision}, code {deck.code}"
 
 
-def _lines(each: LogEntry) -> Iterator[ShownLine]:
+def _lines(each: LogEntry, corrected_by: int | None) -> Iterator[ShownLine]:
     kept, record = each.deck.kept, each.entry.record
+    if corrected_by:
+        yield ShownLine("Entry", "PUT RIGHT", f"read entry {corrected_by} in its place")
+    if each.entry.corrects is not None:
+        yield ShownLine("Entry", "In place of", f"entry {each.entry.corrects}")
     if each.out_of_use:
         yield ShownLine("Card", "NOT CURRENT on that day", each.out_of_use)
     serials = f"blade A {kept.typed('blades', 'serial_a')}, blade B {kept.typed('blades', 'serial_b')}"
@@ -77,10 +85,15 @@ def _lines(each: LogEntry) -> Iterator[ShownLine]:
         if value := getattr(record, name):
             yield ShownLine("People", label, value)
     for what in each.entry.touched:
-        yield ShownLine("Work done", "Touched", what)
+        yield ShownLine("Work done", "Touched", what, "", each.entry.touched_when or "")
     yield from _measured(each)
     rule = each.deck.rule
     metric = not isinstance(rule, NoRule) and rule.scale.split == "mm"
+    if late := late_change(each.entry):
+        lowered = each.entry.changed.lowered if each.entry.changed else ""
+        yield ShownLine(
+            "Track runs", "after the run before", f"lowered blade {lowered}; {_changed(late, metric)}"
+        )
     yield from (_run(run, metric) for run in runs_of(each.entry) if isinstance(run, TrackRun))
     yield from _shake(each)
     yield ShownLine("Signing", "Who may sign", kept.typed("authority", "signers"))
@@ -98,17 +111,26 @@ def _measured(each: LogEntry) -> Iterator[ShownLine]:
 
 
 def _run(run: TrackRun, metric: bool) -> ShownLine:
-    split = _length(run.split, "in", "mm" if metric else "in", 1 if metric else 2)
-    high = f", blade {run.high} high" if run.high else ""
-    if run.changed is None:
-        change = "changed, not read after locking"
-    elif run.changed == 0:
-        change = "nothing changed"
-    else:
-        dial = _length(run.changed, "thou", "mm" if metric else "thou", 2 if metric else 1)
-        change = f"then the dial read {dial}"
+    splits = "; at the last speed ".join(_reading(each, metric) for each in run.readings)
     speed = f", {run.speed} rpm" if run.speed is not None else ""
-    return ShownLine("Track runs", run.name, f"{split}{high}, {run.method}{speed}; {change}", "", run.remark)
+    told = f"{splits}, {run.method}{speed}; {_changed(run.change, metric)}"
+    return ShownLine("Track runs", run.name, told, "", run.remark)
+
+
+def _reading(reading: Reading, metric: bool) -> str:
+    split = _length(reading.split, "in", "mm" if metric else "in", 1 if metric else 2)
+    if reading.high == "level":
+        return "level"
+    return f"{split}, blade {reading.high} high" if reading.high else split
+
+
+def _changed(change: Change, metric: bool) -> str:
+    if change.moved is None:
+        return "changed, not read after locking"
+    if change.moved == 0:
+        return "nothing changed"
+    dial = _length(change.moved, "thou", "mm" if metric else "thou", 2 if metric else 1)
+    return f"then the dial read {dial}"
 
 
 def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:

@@ -23,13 +23,23 @@ from cardgen.spec.units import magnitude, quantity
 
 
 @dataclass(frozen=True)
+class CardRow:
+    """A row of the card's table: the split in inches, the change in thou of the rule, as printed."""
+
+    split: Fraction
+    change: Fraction
+
+
+@dataclass(frozen=True)
 class TrackRule:
     """What a rotor's runs are judged by; lengths in inches, adjustments in thou of the rule.
 
     ``dial`` and ``adjuster`` turn the rule's thousandths into what the dial shows and the adjuster
     moves on one blade; None where a lever is not stated. ``flat`` is what the adjuster moves for a
     sixth of a turn, in thou, where its thread is stated. ``added`` says that the rule counts the
-    changes of both blades together.
+    changes of both blades together. ``rows`` and ``first_rows`` are the card's own, the first ones where
+    a first change has a table to itself. ``good_enough`` and ``max_total`` are None where not given;
+    ``speeds`` is how many rotor speeds the track is read at.
     """
 
     moves: Moves
@@ -38,12 +48,20 @@ class TrackRule:
     rate: Fraction
     first_rate: Fraction
     max_split: Fraction
-    max_total: Fraction
-    max_step: Fraction
+    max_total: Fraction | None
+    good_enough: Fraction | None
+    speeds: int
+    rows: tuple[CardRow, ...]
+    first_rows: tuple[CardRow, ...]
     finest: Fraction
     dial: Fraction | None
     adjuster: Fraction | None
     flat: Fraction | None
+
+    def row_for(self, split: Fraction, first: bool) -> CardRow | None:
+        """Find the card's row at a split or the next smaller one; nothing below the smallest."""
+        rows = self.first_rows if first and self.first_rows else self.rows
+        return max((row for row in rows if row.split <= abs(split)), key=lambda row: row.split, default=None)
 
     def of_dial(self, shown: Fraction) -> Fraction | None:
         """Turn a dial reading on one blade, in thou, into the rule's thousandths."""
@@ -81,31 +99,58 @@ def rule_of(kept: KeptDeck) -> TrackRule | NoRule:
     figures, rows = kept.figures, rows_among(kept.figures, "row")
     if "track.rate" not in figures:
         return NoRule(WhyNot.NOT_ADJUSTED)
-    if not rows or not {"track.max_split", "track.max_total"} <= figures.keys():
-        return NoRule("the largest split or the largest total is not stated")
+    if not rows or "track.max_split" not in figures:
+        return NoRule("the largest split is not stated")
     rate = _in(figures["track.rate"], "thou/in")
     adjuster, dial = (_share(rows[0], end, rate) for end in (rows[0].adjust, rows[0].dial))
-    moves = MOVES[kept.typed("track", "basis")]
-    added = kept.typed("track", "basis") == "total of both"
-    # The largest total holds at either end of the lever, and for the sum of two halves.
-    ends = [end for end in (adjuster, dial) if end is not None]
-    most = _in(figures["track.max_total"], "thou") / (max(ends) * (2 if added else 1))
     scale = INCH if rows[0].split.parts.unit == INCH.split else METRIC
     flat = _in(figures["track.per_flat"], "thou") if "track.per_flat" in figures else None
+    card_rows = _card_rows(rows, adjuster, dial)
+    good = figures.get("track.good_enough_total", figures.get("track.good_enough"))
     return TrackRule(
-        moves=moves,
-        added=added,
+        moves=MOVES[kept.typed("track", "basis")],
+        added=kept.typed("track", "basis") == "total of both",
         scale=scale,
         rate=rate,
         first_rate=_in(figures.get("track.rate_first_step", figures["track.rate"]), "thou/in"),
         max_split=_in(figures["track.max_split"], "in"),
-        max_total=most,
-        max_step=rate * _in(rows[-1].split, "in"),
-        finest=_finest(scale, adjuster, dial, flat),
+        max_total=_most(kept, adjuster, dial),
+        good_enough=None if good is None else _in(good, "in"),
+        speeds=min(2, sum(name.startswith("run.track_speeds[") for name in figures)) or 1,
+        rows=card_rows,
+        first_rows=_card_rows(rows_among(figures, "first"), adjuster, dial),
+        # What the card has a row for can be made.
+        finest=min(_finest(scale, adjuster, dial, flat), card_rows[0].change),
         dial=dial,
         adjuster=adjuster,
         flat=flat,
     )
+
+
+def _most(kept: KeptDeck, adjuster: Fraction | None, dial: Fraction | None) -> Fraction | None:
+    """Turn the largest total into the rule's thousandths, at either end where none is said."""
+    stated = kept.figures.get("track.max_total")
+    if stated is None:
+        return None
+    read_at = {"dial": dial, "adjuster": adjuster}.get(kept.typed("track", "max_total_reads"))
+    ends = [end for end in ((read_at,) if read_at is not None else (adjuster, dial)) if end is not None]
+    said = kept.typed("track", "max_total_of")
+    # Decks from before this was asked counted both blades where the rule does.
+    both = said == "both, added" if said else kept.typed("track", "basis") == "total of both"
+    return _in(stated, "thou") / (max(ends) * (2 if both else 1))
+
+
+def _card_rows(
+    rows: tuple[TrackRow, ...], adjuster: Fraction | None, dial: Fraction | None
+) -> tuple[CardRow, ...]:
+    """Take the rows as they are printed: what the dial shows, else what the adjuster moves."""
+    found = []
+    for row in rows:
+        shown, end = (row.dial, dial) if row.dial is not None else (row.adjust, adjuster)
+        if shown is not None and end:
+            printed = magnitude(quantity(Fraction(shown.parts.number), shown.parts.unit), "thou")
+            found.append(CardRow(_in(row.split, "in"), printed / end))
+    return tuple(found)
 
 
 def _in(figure: Figure, unit: str) -> Fraction:

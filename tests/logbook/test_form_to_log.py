@@ -53,5 +53,5 @@ def test_an_entry_saved_in_a_browser_is_kept_whole(chromium: Browser, log: Log, 
     assert found.entry.touched == ("a strap bolt loosened",)
     assert found.entry.record.work == TYPED["#record-work"]
     first, second = (each for each in runs_of(found.entry) if isinstance(each, TrackRun))
-    assert [float(first.split), first.changed, float(second.split)] == [1.25, 25, 0.55]
+    assert [float(first.split), first.change.moved, float(second.split)] == [1.25, 25, 0.55]
     assert saved["values"]["head"]["play-front"]["outside"] is True

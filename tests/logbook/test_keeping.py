@@ -11,8 +11,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cardgen.issuing.withdraw_deck import withdraw
+from cardgen.logbook.adding import add
 from cardgen.logbook.entry import ReadEntry, read_entry
-from cardgen.logbook.keeping import add
 from cardgen.register.audit import check
 from cardgen.register.code import Code
 from tests.logbook.logs import TODAY, Log, as_bytes, box, issued, rules_of, run, sample

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of, same_hub, same_rotor
+from cardgen.logbook.track_rule import TrackRule, rule_of, same_hub, same_rotor
 from tests.figures.specs import spec_of, track_change
 from tests.logbook.logs import kept
 
@@ -28,7 +28,7 @@ def ends(*changes: tuple[str, str]) -> object:
 
 def test_the_invented_rotors_rule() -> None:
     found = rule()
-    assert [found.rate, found.first_rate, found.max_split, found.max_step] == [30, 30, 2, 60]
+    assert [found.rate, found.first_rate, found.max_split, found.rows[-1].change] == [30, 30, 2, 60]
     assert ends() == (1, 1, 60, HALF_FLAT)
 
 
@@ -43,7 +43,6 @@ def test_the_invented_rotors_rule() -> None:
         ({"dial_lever": '"3 in"', "rule_reads": '"adjuster"'}, (Fraction(3, 2), 1, 40, HALF_FLAT)),
         # Without a lever nothing is known of the other end; two marks of the dial are 1 thou.
         ({"lever": ""}, (1, None, 60, 1)),
-        ({"lever": "", "rule_reads": '"adjuster"'}, (None, 1, 60, HALF_FLAT)),
         ({"adjuster_thread": ""}, (1, 1, 60, 1)),
         ({"adjuster_thread": "", "basis": '"total of both"'}, (Fraction(1, 2), Fraction(1, 2), 60, 2)),
     ],
@@ -55,8 +54,10 @@ def test_dial_adjuster_total_and_finest_follow_basis_and_levers(
 
 
 def test_the_largest_step_is_the_largest_row_of_the_table() -> None:
-    # At most 40 thou of the rule: rows of a quarter inch end at 1.25 in, 37.5 thou.
-    assert rule(*track_change(dial_lever='"3 in"', rule_reads='"adjuster"')).max_step == Fraction("37.5")
+    # At most 40 thou of the rule: rows of a quarter inch end at 1.25 in, 56.25 on the dial, printed as 56.
+    assert rule(*track_change(dial_lever='"3 in"', rule_reads='"adjuster"')).rows[-1].change == Fraction(
+        56, 1
+    ) / Fraction("1.5")
 
 
 def test_a_rule_for_half_splits_counts_from_tip_to_tip() -> None:
@@ -97,9 +98,6 @@ def test_an_adjustment_is_held_back_to_a_mark_of_the_dial() -> None:
     assert out.made(Fraction("10.4")) == Fraction(31, 3)
     assert out.made(Fraction("-10.4")) == -Fraction(31, 3)
     assert out.of_dial(Fraction(45)) == 30
-    blind = rule(*track_change(lever="", rule_reads='"adjuster"'))
-    assert blind.of_dial(Fraction(45)) is None
-    assert blind.made(Fraction("10.4")) == 10
 
 
 @pytest.mark.parametrize("key", ["max_total", "max_split"])
@@ -110,7 +108,9 @@ def test_without_a_limit_runs_are_not_judged(key: str) -> None:
         with pytest.raises(ValueError, match="largest split"):
             rule_of(kept(spec_of(*changes)))
         return
-    assert isinstance(rule_of(kept(spec_of(*changes))), NoRule)
+    found = rule_of(kept(spec_of(*changes)))
+    assert isinstance(found, TrackRule)
+    assert found.max_total is None
 
 
 @pytest.mark.parametrize(

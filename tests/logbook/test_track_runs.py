@@ -29,15 +29,15 @@ def row(name: str, split: str, high: str, after: str = "", total: str = "") -> d
 
 def test_a_high_blade_a_and_what_lowers_it_count_as_plus(log: Log) -> None:
     first, second = found(log, runs=[run(1, "1.25", dial_after="40"), run(2, "0.5", "B", dial_after="15")])
-    assert [first.split, first.changed] == [Fraction(5, 4), 40]
-    assert [second.split, second.changed] == [Fraction(-1, 2), -15]
+    assert [first.split, first.change.moved] == [Fraction(5, 4), 40]
+    assert [second.split, second.change.moved] == [Fraction(-1, 2), -15]
 
 
 def test_the_rows_of_the_card_are_runs(log: Log) -> None:
     track = {**row("first", "1+1/4", "A", "40", "40"), **row("second", "0.5", "b")}
     first, second = found(log, values={"track": track})
-    assert [first.split, first.changed, first.total] == [Fraction(5, 4), 40, 40]
-    assert [second.split, second.changed, second.high] == [Fraction(-1, 2), 0, "B"]
+    assert [first.split, first.change.moved, first.change.total] == [Fraction(5, 4), 40, 40]
+    assert [second.split, second.change.moved, second.readings[0].high] == [Fraction(-1, 2), 0, "B"]
     assert first.method == "by eye"  # the card does not ask, and the coarser is assumed
 
 
@@ -56,12 +56,12 @@ def test_the_third_reading_follows_two_runs(log: Log) -> None:
 def test_a_change_that_was_not_read_after_locking_is_not_known(log: Log) -> None:
     track = row("first", "1", "A") | {"run-first-before": box("30", "thou")}
     (only,) = found(log, values={"track": track})
-    assert only.changed is None
+    assert only.change.moved is None
 
 
 def test_millimetres_become_inches_and_thousandths(log: Log) -> None:
     (only,) = found(log, runs=[run(1, "25.4") | {"unit": "mm", "dial_after": "0.254", "dial_unit": "mm"}])
-    assert [only.split, only.changed] == [1, 10]
+    assert [only.split, only.change.moved] == [1, 10]
 
 
 @pytest.mark.parametrize(("value", "unit"), [("1", "g"), ("1", ""), ("about 1", "in")])
@@ -87,4 +87,4 @@ def test_a_dial_at_nothing_is_a_reading_in_the_boxes_and_in_the_list_alike(
     for entry in (listed, boxed):
         (only,) = runs_of(FormEntry.model_validate(entry))
         assert isinstance(only, TrackRun)
-        assert only.changed == changed
+        assert only.change.moved == changed
