@@ -64,7 +64,6 @@ def test_flats_are_rounded_down_so_that_nothing_is_moved_too_far(log: Log) -> No
     assert re.search(rf"{dial} [\d.]+ {down} ", sheet(log))
 
 
-def test_a_provisional_step_says_so_and_prints_no_rate(log: Log) -> None:
 def test_before_three_runs_the_sheet_says_the_cards_row_and_nothing_learned(log: Log) -> None:
     # 25 thou took out 0.7 in, so the runs ask for 19.6; the row at 1/2 in says 17.5.
     log.runs(START, run(2, "0.55"))

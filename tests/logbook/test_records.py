@@ -53,9 +53,7 @@ def test_an_entry_made_with_a_card_that_was_not_current_is_marked(log: Log) -> N
 
 def test_runs_are_shown_with_their_high_blade_and_change(log: Log) -> None:
     found = records(log, runs=[run(1, "1.25", "B", dial_after="40", remark="gusts")])
-    assert values(found, "Track runs") == [
-        "1.25 in, blade B high, video; then the dial read 40.0 thou"
-    ]
+    assert values(found, "Track runs") == ["1.25 in, blade B high, video; then the dial read 40.0 thou"]
 
 
 def three(log: Log, none: str, a: str, b: str) -> str:
