@@ -37,12 +37,18 @@ def end(
 ) -> End:
     settings = [[run(split)] for split in before] + [list(setting)]
     return end_of(
-        Where(settings, None if total is None else Fraction(total), Fraction(0), own and Fraction(own)), limits
+        Where(
+            settings,
+            None if total is None else Fraction(total),
+            Fraction(0),
+            None if own is None else Fraction(own),
+        ),
+        limits,
     )
 
 
 def with_limits(**changes: object) -> Limits:
-    return Limits(**{**vars(LIMITS), **changes})  # type: ignore[arg-type]
+    return Limits(**{**vars(LIMITS), **changes})
 
 
 def test_done_needs_two_runs_with_nothing_changed_between() -> None:
