@@ -152,9 +152,7 @@ def test_a_string_on_a_hub_that_finds_its_own_line_is_an_optional_check(
 
 def test_blades_set_by_string_are_strung_again_before_any_pin(build: Builder, shape_text: str) -> None:
     text = text_of(build(edited(shape_text, "rotor.alignment", '"set by string"')), "torque")
-    assert (
-        text.index("Read the string once more") < text.index("HOLD: ") < text.index("Fit new pins")
-    )
+    assert text.index("Read the string once more") < text.index("HOLD: ") < text.index("Fit new pins")
 
 
 def test_run_up_comes_before_track_and_second_reading_after(decks: list[Deck]) -> None:
@@ -166,7 +164,9 @@ def test_run_up_comes_before_track_and_second_reading_after(decks: list[Deck]) -
 def test_torque_is_checked_by_a_second_person_before_any_pin_goes_in(decks: list[Deck]) -> None:
     for deck in decks:
         text, told = text_of(deck, "torque"), [step for _, step in steps(named(deck, "torque"))]
-        check = next(step for step in told if readable_step(step.says).startswith("Check each bolt at the least"))
+        check = next(
+            step for step in told if readable_step(step.says).startswith("Check each bolt at the least")
+        )
         assert check.ticks == 2
         assert text.index("HOLD: ") < text.index(readable_step(check.says))
         pins = [step for step in told if "new pin" in readable_step(step.says)]

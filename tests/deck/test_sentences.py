@@ -23,6 +23,7 @@ LONGEST = 20
 _QUOTED = "this"
 _SYMBOLS = re.compile(r"[+=<>×÷±≤≥≈→←↑↓°%/\\*^~|#@&$€§µ½¼¾Δαβγδ]")
 
+
 @pytest.fixture(scope="module")
 def cards() -> dict[str, Card]:
     """Every card of the samples and of every kind of rotor, by rotor and card."""

@@ -34,7 +34,12 @@ def nut_slot(spec: RotorSpec, _: Figures) -> Diagram:
                 "On its way round: the drag is read while it runs free; then the least, where the wrench is set.",
                 "From the least it goes on, only forward, to the first slot that meets the hole.",
                 "The most comes last. No slot before it: another washer.",
-                *([f"At the right the pin, hub at the left: its head points {pin_words(spec)}; both legs are bent."] * pin_along_strap(spec)),
+                *(
+                    [
+                        f"At the right the pin, hub at the left: its head points {pin_words(spec)}; both legs are bent."
+                    ]
+                    * pin_along_strap(spec)
+                ),
             ]
         ),
         shapes=(*_nut(), *small_pin(spec, 90.0, 10.5)),

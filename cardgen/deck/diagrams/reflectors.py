@@ -80,4 +80,10 @@ def _patterns(spec: RotorSpec, figures: Figures) -> Iterator[DrawnShape]:
         yield note(41.5, 20.5, height, "start", figure="reflectors.height")
     if spec.reflectors is not None:
         words = f"pattern looks toward {spec.reflectors.faces}"
-        yield note(0.6, 3.0, words if fits(words, BOARD - 1.0, bold=True) else "pattern looks as stated", "start", bold=True)
+        yield note(
+            0.6,
+            3.0,
+            words if fits(words, BOARD - 1.0, bold=True) else "pattern looks as stated",
+            "start",
+            bold=True,
+        )

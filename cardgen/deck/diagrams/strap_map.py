@@ -87,9 +87,7 @@ def _leading_up(spec: RotorSpec) -> bool:
     return spec.rotor.rotation == "counter-clockwise"
 
 
-def _foot(
-    spec: RotorSpec, figures: Figures, bolts: Sequence[_MapBolt]
-) -> tuple[list[DrawnShape], float]:
+def _foot(spec: RotorSpec, figures: Figures, bolts: Sequence[_MapBolt]) -> tuple[list[DrawnShape], float]:
     """Letter what holds for all bolts: the side of their nuts, and whose a crossed one is."""
     lines: list[list[DrawnShape]] = []
     if any(bolt.makers for bolt in bolts):

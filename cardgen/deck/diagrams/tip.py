@@ -23,7 +23,9 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
     ]
     if slug:
         how = "with the screw through it" if drilled else "behind its screw"
-        lines.append(f"The lead lies in the front cavity, {how}. Place: {spec.balance.place}." if spec.balance else "")
+        lines.append(
+            f"The lead lies in the front cavity, {how}. Place: {spec.balance.place}." if spec.balance else ""
+        )
     if spec.tip is not None:
         lines.append(f"The blade breathes at: {spec.tip.breather_at}. Nothing wet comes near it.")
     return Diagram(
