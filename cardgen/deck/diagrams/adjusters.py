@@ -21,7 +21,7 @@ _BLOCK = (26.0, 80.0)
 
 
 def dial_set_up(spec: RotorSpec, figures: Figures) -> Diagram:
-    """Draw where dial and stand are, both adjusters with their marks, their lock nut and the sense of turning."""
+    """Draw where dial and stand are, the adjusters with their marks, a lock nut and the sense of turning."""
     foot = 19.0
     side = foot + 50.0 if _by_dial(spec) else foot
     return Diagram(

@@ -138,8 +138,7 @@ def _bench(figures: Figures) -> Iterator[DrawnShape]:
     yield note(_MIDDLE, y - 8.0, "hub")
     for x, inner in ((8.0, 11.0), (BOARD - 8.0, BOARD - 5.0)):
         yield wave(x, inner, y + 1)
-    outer, inner = (8.0, BOARD - 5.0), (11.0, BOARD - 8.0)
-    for left, right, low in ((*outer, 2.0), (*inner, 5.0)):
+    for left, right, low in ((8.0, BOARD - 5.0, 2.0), (11.0, BOARD - 8.0, 5.0)):
         yield Line(left, low, left, y + 10, NORMAL)
         yield Line(right, low, right, y + 10, NORMAL)
         yield Line(left, low, right, low, NORMAL)

@@ -19,7 +19,7 @@ def reflector_fold(spec: RotorSpec, figures: Figures) -> Diagram:
     shapes: list[DrawnShape] = list(_patterns(spec, figures))
     if folded:
         lines = [
-            "Above, the holder in three steps: the tape flat, folded in its middle, and the T stuck under the tip.",
+            "Above, the holder in three steps: tape flat, folded in its middle, the T stuck under the tip.",
             f"The reflector is on the fold, hangs down and is {height} high.",
             *lines,
         ]

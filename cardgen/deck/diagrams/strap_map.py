@@ -226,10 +226,11 @@ def _bolt(bolt: _MapBolt, x: float, y: float, radius: float = _RADIUS) -> Iterat
 
 
 def _description(spec: RotorSpec, bolts: Sequence[_MapBolt]) -> str:
+    edge = "top" if _leading_up(spec) else "bottom"
     shape = (
         f"on a circle, the root side at the left, {_round(spec)}"
         if _on_circle(spec)
-        else f"along the strap, root at the left, leading edge at the {'top' if _leading_up(spec) else 'bottom'}"
+        else f"along the strap, root at the left, leading edge at the {edge}"
     )
     order = spec.tightening.order if spec.tightening else ()
     ordered = sorted((bolt for bolt in bolts if bolt.order), key=lambda bolt: order.index(bolt.at.station))

@@ -18,7 +18,7 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
     drilled = spec.balance is not None and spec.balance.screw_hole is not None
     gap = spec.tip is not None and "screw" in str(spec.tip.breather_at)
     lines = [
-        "A blade tip from above, cut open, as an example. The leading edge is at the top, the tip at the right.",
+        "A blade tip from above, cut open: an example. Leading edge at the top, tip at the right.",
         "Two screws go in from the end. Only the ends of their threads carry threadlocker.",
     ]
     if slug:
