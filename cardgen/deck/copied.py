@@ -30,9 +30,9 @@ from cardgen.deck.card import (
 )
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.landing import landings
+from cardgen.spec.dates import PaperDate
 from cardgen.spec.fields import expected
 from cardgen.spec.key_words import key_words
-from cardgen.spec.dates import PaperDate
 from cardgen.spec.marks import DrawnMark
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
