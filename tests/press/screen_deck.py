@@ -37,7 +37,7 @@ from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
 from cardgen.spec.units import quantity
 
-SPEC = """schema = 1
+SPEC = """schema = 2
 [rotor]
 set_id = "TX-19"
 diameter = "24 ft + 6 in"
@@ -68,7 +68,7 @@ revision = "2"
 date = 2026-01-15
 [[fasteners]]
 where = "strap"
-station = 1
+stations = [1]
 name = "inner bolt"
 fitted_by = "you"
 thread = "3/8-24"
@@ -120,8 +120,8 @@ dial_lever = "2 in"
 dial_offset = "1/2 in"
 dial_base = "hub bar"
 first_move = "loosen"
-to_lower_a = "loosen one notch, tighten two notches, blade A"
-to_lower_b = "loosen one notch, tighten two notches, blade B"
+to_lower.a = { loosen = "one notch", tighten = "two notches" }
+to_lower.b = { loosen = "one notch", tighten = "two notches" }
 points = [{ diameter = "24 ft + 6 in", chord = "7+1/2 in", rule = "30 thou/in" }]
 max_split = "2 in"
 max_total = "60 thou"
@@ -204,6 +204,7 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
         Step(
             1,
             (Words("Read the split against the reflector."),),
+            ticks=1,
             write_ins=(
                 WriteIn("split", "Split", "in", limits, 6),
                 WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1, ("A", "B")),
@@ -213,7 +214,7 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
             2,
             (
                 Words("Make the move in the table: "),
-                Said("loosen one notch, tighten two notches", "track.to_lower_a"),
+                Said("loosen one notch, tighten two notches", "track.to_lower.a"),
                 Words("."),
             ),
             why=(Words("One change a run shows what that change did."),),
