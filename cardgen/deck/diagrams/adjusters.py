@@ -74,7 +74,7 @@ def _from_above(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnSh
                 tip + 1.5, y + 17.5, shown(figures, "track.dial_offset"), "start", figure="track.dial_offset"
             )
             yield Line(tip + 1.0, y + 16.5, tip - 4.0, y + 10.0, FINE)
-        yield note(tip, y - 7.5, "dial")
+        yield note(tip + 2.5, y - 7.5, "dial", "start")
     yield note(_ADJUSTER + 15.0, y + (17.0 if len(sides) > 1 else 16.0), _marked(sides), "start")
 
 
@@ -110,7 +110,7 @@ def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     yield box(97.0, bar + 4, 111.0, bar + 8, NORMAL, "black")
     yield from _named(BOARD - 0.6, bar + 28.0, "end", "stand on", spec.track.dial_base)
     yield from _named(0.6, y + 0.6, "start", "dial on", spec.track.dial_touches)
-    yield Line(24.0, y + 4.6, tip - 1.4, bar + 8.6, FINE, arrow=True)
+    yield Line(20.0, y + 7.0, tip - 1.4, bar + 8.6, FINE, arrow=True)
 
 
 def _named(x: float, y: float, anchor: str, words: str, name: str | None) -> Iterator[DrawnShape]:
