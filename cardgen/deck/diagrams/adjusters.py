@@ -23,7 +23,7 @@ _BLOCK = (26.0, 80.0)
 def dial_set_up(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw where dial and stand are, the adjusters with their marks, a lock nut and the sense of turning."""
     foot = 19.0
-    side = foot + 50.0 if _by_dial(spec) else foot
+    side = foot + 52.0 if _by_dial(spec) else foot
     return Diagram(
         name="dial-set-up",
         width=BOARD,
@@ -92,8 +92,8 @@ def _adjuster(y: float, mark: DrawnMark | None, up: float) -> Iterator[DrawnShap
 
 
 def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
-    bar = y + 14.5
-    yield note(0.6, y + 45.0, "from the side", "start", bold=True)
+    bar = y + 16.5
+    yield note(0.6, y + 47.0, "from the side", "start", bold=True)
     yield box(2.0, bar - 4, BOARD - 2.0, bar + 4, NORMAL)
     yield box(_BLOCK[0], bar - 9, _BLOCK[1], bar + 9, HEAVY, "white")
     yield Line(_AXIS, bar - 12, _AXIS, bar + 12, NORMAL, dashed=True)
