@@ -82,8 +82,10 @@ def _is_draft(out: Path) -> bool | None:
     """Whether a folder says of itself that it holds a draft; nothing where it says neither."""
     import json
 
+    from cardgen.plain_file import read_plain
+
     try:
-        told = json.loads((out / "deck.json").read_text("utf-8"))
+        told = json.loads(read_plain(out / "deck.json"))
     except (OSError, ValueError):
         # Then nothing in this folder is taken for a draft, and nothing of it is replaced.
         return None

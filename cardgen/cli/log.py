@@ -74,10 +74,10 @@ def add_entry(rotor: str, entry: Path, register: Path | None, today: date) -> No
 def _bytes_of(path: Path) -> bytes:
     from cardgen.cli.report import printable
     from cardgen.logbook.entry_file import LARGEST
+    from cardgen.plain_file import read_plain
 
     try:
-        with path.open("rb") as stream:
-            return stream.read(LARGEST + 1)
+        return read_plain(path, LARGEST)
     except (OSError, ValueError) as error:
         why = reason(error) if isinstance(error, OSError) else "this is no path"
         raise Trouble(f"{printable(str(path))} cannot be read: {why}. Nothing was kept.") from error

@@ -21,7 +21,6 @@ from cardgen.deck.limits import bound_words
 from cardgen.figures.figure import Figure
 from cardgen.layouts_root import layouts_root
 from cardgen.spec.text import Text
-from cardgen.template_cache import kept_templates
 
 _SUFFIX = ".xml.j2"
 
@@ -89,7 +88,6 @@ def _environment() -> Environment:
         finalize=_finalize,
         trim_blocks=True,
         lstrip_blocks=True,
-        bytecode_cache=kept_templates(),
     )
     environment.filters.update(number=number, bound=bound, limit=limit, capitalised=capitalised, letter=letter)
     return environment

@@ -6,12 +6,11 @@ is unknown are its pages searched for a code, to tell an altered file from a for
 
 from __future__ import annotations
 
-import os
-import stat
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from cardgen.plain_file import NotPlainError, read_plain
 from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
@@ -86,12 +85,9 @@ def verify_file(
 def read_bounded(path: Path) -> bytes | RegisterTrouble:
     """Read a plain file of reasonable size; pipes, devices and folders are not waited for."""
     try:
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-        with os.fdopen(handle, "rb") as file:
-            about = os.fstat(file.fileno())
-            if not stat.S_ISREG(about.st_mode):
-                return trouble("missing", path, "this is not a file", "the path of a printed file, or a code")
-            content = file.read(LARGEST_FILE + 1)
+        content = read_plain(path, LARGEST_FILE)
+    except (NotPlainError, IsADirectoryError):
+        return trouble("missing", path, "this is not a file", "the path of a printed file, or a code")
     except FileNotFoundError:
         return trouble("missing", path, "there is no such file", "the path of a printed file, or a code")
     except OSError as error:

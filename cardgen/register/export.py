@@ -9,6 +9,7 @@ from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
+from cardgen.plain_file import read_plain
 from cardgen.register.errors import RegisterTrouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
@@ -35,7 +36,7 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
         unread: list[str] = []
         kept = list(_descriptions(path, unread))
         with _held(path):
-            content = b"" if kept and not path.exists() else path.read_bytes()
+            content = b"" if kept and not path.exists() else read_plain(path)
     except OSError as error:
         return trouble_of_system(error, path)
     connection = sqlite3.connect(":memory:", isolation_level=None)

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from cardgen.placing import make_folder
+from cardgen.plain_file import is_odd
 from cardgen.register.database import Register
 from cardgen.register.errors import OTHER_FILE, RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.export import stated_size
@@ -58,6 +59,8 @@ def open_register(
 def _missing(path: Path, mode: Mode) -> RegisterTrouble | None:
     if path.is_dir():
         return trouble("missing", path, "this is a folder, not a register", "the path of a file")
+    if is_odd(path):
+        return trouble("missing", path, "this is no ordinary file, and no register", "the path of a file")
     if path.exists() and path.stat().st_size:
         return None
     if not Store(store_path(path)).is_empty():

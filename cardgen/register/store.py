@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.placing import make_folder, place_file, sweep, sync_folder
+from cardgen.plain_file import read_plain
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
 from cardgen.spec.canonical import sha256
 
@@ -63,7 +64,7 @@ class Store:
         except ValueError:
             return trouble("damaged", self.folder, "the register names a kept file by no hash")
         try:
-            content = place.read_bytes()
+            content = read_plain(place)
         except FileNotFoundError:
             return trouble("missing", place, "a kept file is gone", _RESTORE)
         except OSError as error:
@@ -97,7 +98,7 @@ _RESTORE = "bring the file back from a copy of the store; `register check` lists
 
 def _holds(place: Path, content: bytes) -> bool:
     try:
-        return place.read_bytes() == content
+        return read_plain(place) == content
     except FileNotFoundError:
         # A file that is not there holds nothing yet, and is written.
         return False

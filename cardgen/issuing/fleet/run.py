@@ -7,7 +7,6 @@ far it is; what it keeps of a rotor is a few hundred bytes, however many rotors 
 from __future__ import annotations
 
 import os
-import stat
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -21,6 +20,7 @@ from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity
 from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome, Survey, draft_folder, words
 from cardgen.issuing.folder import is_draft
 from cardgen.issuing.reprint_deck import Reprinted, reprint
+from cardgen.plain_file import read_plain
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
 from cardgen.register.rows import DeckRow
@@ -245,10 +245,7 @@ def with_lines(problems: Sequence[Problem], path: Path) -> tuple[Problem, ...]:
 def read_whole(path: Path) -> bytes | str:
     """Read a specification's bytes, or say why they cannot be read."""
     try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            return "this is no ordinary file"
-        with path.open("rb") as stream:
-            text = stream.read(_LARGEST + 1)
+        text = read_plain(path, _LARGEST)
     except OSError as error:
         return f"this file cannot be read: {(error.strerror or type(error).__name__).lower()}"
     return (
