@@ -221,9 +221,14 @@ def _limit(typed: str | None) -> Fraction | None:
 
 def _standing_words(book: Register, deck: IssuedDeck, today: date) -> str:
     """Say why the newest deck is not to be worked from; nothing where it is current."""
-    from cardgen.register.state import standing
+    from cardgen.register.currency import verify_code
+    from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.state import Standing
 
-    found = standing(book, deck.row, today)
+    found = verify_code(book, deck.row.code, today)
+    if isinstance(found, RegisterTrouble):
+        raise trouble(found)
+    assert isinstance(found, Standing)
     return "" if found.state == "current" else f"{name_of(deck.row)}: {state_of(found)}."
 
 

@@ -12,8 +12,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from cardgen.plain_file import read_plain
 from cardgen.placing import StagedFolder, stage_folder
+from cardgen.plain_file import read_plain
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
 
 

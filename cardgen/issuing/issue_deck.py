@@ -22,15 +22,15 @@ from cardgen.issuing.issue_request import (
     Turn,
     Unchanged,
     is_file_name,
-    order_refusals,
     refusals,
 )
 from cardgen.issuing.reading import find_reading
 from cardgen.register.changes import compare
 from cardgen.register.database import Register, Taken
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
-from cardgen.register.kept import DESCRIPTION, description_bytes
-from cardgen.register.rows import DeckRow, FileRow, NewDeck, ReadingRow
+from cardgen.register.kept import description_bytes
+from cardgen.register.rows import DESCRIPTION, DeckRow, FileRow, NewDeck, ReadingRow
+from cardgen.register.trust import confirm, trusted
 
 #: Somebody else can be faster a few times, not for ever.
 _MOST_TURNS = 200
@@ -50,19 +50,18 @@ def issue(
     register.store.sweep()
     tie = 0
     for _ in range(_MOST_TURNS):
-        previous = register.newest(request.set_id)
+        with trusted(register, request.issued):
+            previous, head = register.newest(request.set_id), register.head()
+            description = _description(register, previous)
         # Asked again at every turn: whoever was faster may have issued this very deck.
         if previous and request.only_changed and request.made(previous):
             return Unchanged(previous)
-        if problems := order_refusals(request, previous):
-            return IssueRefused(problems)
         reading = find_reading(register, request)
         if not isinstance(reading, ReadingRow):
             return reading
-        description = _description(register, previous)
         if isinstance(description, RegisterTrouble):
             return description
-        built = build(Turn(previous.revision + 1 if previous else 1, tie, description, reading))
+        built = build(Turn(previous.revision + 1 if previous else 1, tie, description, reading, head))
         if isinstance(built, IssueRefused):
             return built
         # Found out beforehand: once the deck is entered, nothing may fail any more.
@@ -82,7 +81,7 @@ def _description(register: Register, previous: DeckRow | None) -> bytes | Regist
     """Read what the newest deck says about itself; a deck that cannot be compared stops the issue."""
     if previous is None:
         return None
-    register.confirm(previous)
+    confirm(register, previous)
     return description_bytes(register, previous)
 
 

@@ -14,8 +14,10 @@ from cardgen.register.currency import UnknownCode
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
 from cardgen.register.kept import description
+from cardgen.register.records_stamp import stamp_of
 from cardgen.register.rows import DeckRow
-from cardgen.register.state import Standing, standing
+from cardgen.register.state import Standing
+from cardgen.register.trust import trusted
 
 
 @dataclass(frozen=True)
@@ -55,14 +57,16 @@ def reprint(
 ) -> Reprinted | NotCurrent | UnknownCode | OtherCards | RegisterTrouble:
     """Copy a deck's kept files to ``out/<set_id>-r<revision>/``, every byte checked first.
 
+    Files of a deck that is not current are stamped with that and since when, on every page.
+
     Where some cards are wanted, their pages alone go to ``out/<set_id>-r<revision>-part-<name>/``.
     A deck that is not current is refused unless it is wanted for the records.
     """
-    deck = register.by_code(code)
-    if deck is None:
-        return UnknownCode(code)
-    register.confirm(deck)
-    where = standing(register, deck, today)
+    with trusted(register, today) as book:
+        deck = register.by_code(code)
+        if deck is None:
+            return UnknownCode(code)
+        where = book.standing(deck)
     if where.state != "current" and not for_records:
         return NotCurrent(where)
     files = kept_files(register, deck)
@@ -72,7 +76,10 @@ def reprint(
     if isinstance(part, OtherCards | RegisterTrouble):
         return part
     name = f"{deck.folder}-part-{wanted.name}" if wanted else deck.folder
-    staged = stage(out, name, part.files if part else files)
+    placed = part.files if part else files
+    if where.state != "current":
+        placed = {file: stamp_of(file, where).on(content) for file, content in placed.items()}
+    staged = stage(out, name, placed)
     if isinstance(staged, RegisterTrouble):
         return staged
     folder = staged.publish()

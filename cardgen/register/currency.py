@@ -15,8 +15,9 @@ from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
 from cardgen.register.foreign_file import claimed_codes
-from cardgen.register.rows import DeckRow
-from cardgen.register.state import Standing, standing
+from cardgen.register.records_stamp import claimed_stamp
+from cardgen.register.state import Standing
+from cardgen.register.trust import trusted
 from cardgen.spec.canonical import sha256
 
 LARGEST_FILE = 64 << 20
@@ -41,45 +42,56 @@ class Altered:
     claims: Standing
 
 
+@dataclass(frozen=True)
+class ForRecords:
+    """A file of a deck out of use, stamped when it was placed again for the records, and nothing else."""
+
+    file: str
+    standing: Standing
+
+
 @troubles_as_values
 def verify_code(register: Register, code: Code, today: date) -> Standing | UnknownCode | RegisterTrouble:
     """Tell where the deck with this code stands."""
-    with register.reading():
+    with trusted(register, today) as book:
         deck = register.by_code(code)
-        if deck is None:
-            return UnknownCode(code)
-        return _confirmed(register, deck, today)
-
-
-def _confirmed(register: Register, deck: DeckRow, today: date) -> Standing:
-    register.confirm(deck)
-    found = standing(register, deck, today)
-    if found.ahead:
-        # Whoever is sent on to the newest deck relies on what is said of that one, too.
-        register.confirm(found.newest)
-    return found
+        return UnknownCode(code) if deck is None else book.standing(deck, read_files=True)
 
 
 @troubles_as_values
 def verify_file(
     register: Register, path: Path, today: date
-) -> Standing | Altered | UnknownCode | RegisterTrouble:
+) -> Standing | ForRecords | Altered | UnknownCode | RegisterTrouble:
     """Tell where the deck of an issued file stands, or that the file is not one that was issued."""
     content = read_bounded(path)
     if isinstance(content, RegisterTrouble):
         return content
-    with register.reading():
+    with trusted(register, today) as book:
         deck = register.by_file(sha256(content))
         if deck is not None:
-            return _confirmed(register, deck, today)
+            return book.standing(deck, read_files=True)
     claims = claimed_codes(content)
     for code in claims.codes:
         claimed = verify_code(register, code, today)
         if isinstance(claimed, RegisterTrouble):
             return claimed
         if isinstance(claimed, Standing):
+            if _is_for_records(register, content, claimed):
+                return ForRecords(str(path), claimed)
             return Altered(str(path), claimed)
     return UnknownCode(str(path), claims.cut_short)
+
+
+def _is_for_records(register: Register, content: bytes, where: Standing) -> bool:
+    """Whether a file is one of this deck's, stamped: the kept file is stamped again, and compared."""
+    stamp = claimed_stamp(content)
+    if stamp is None or where.state == "current":
+        return False
+    for file in register.files(where.deck.id):
+        if file.name == stamp.file:
+            kept = register.store.read(file.sha256)
+            return isinstance(kept, bytes) and stamp.on(kept) == content
+    return False
 
 
 def read_bounded(path: Path) -> bytes | RegisterTrouble:

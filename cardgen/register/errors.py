@@ -11,7 +11,16 @@ from pathlib import Path
 from typing import Concatenate, Literal, ParamSpec, Protocol, TypeAlias, TypeVar
 
 Kind: TypeAlias = Literal[
-    "newer version", "damaged", "busy", "read-only", "disk full", "missing", "input/output", "exists"
+    "newer version",
+    "damaged",
+    "older",
+    "clock",
+    "busy",
+    "read-only",
+    "disk full",
+    "missing",
+    "input/output",
+    "exists",
 ]
 
 P = ParamSpec("P")
@@ -30,6 +39,14 @@ class RegisterTrouble:
 
 class DamagedRowError(Exception):
     """A row that cannot be what was written; turned into a value before it leaves this package."""
+
+
+class TroubleError(Exception):
+    """A trouble on its way to whoever asked; turned into its value before it leaves this package."""
+
+    def __init__(self, found: RegisterTrouble) -> None:
+        super().__init__(found.why)
+        self.trouble = found
 
 
 class HasPath(Protocol):
@@ -105,6 +122,8 @@ def troubles_as_values(
     def guarded(register: R, /, *args: P.args, **kwargs: P.kwargs) -> T | RegisterTrouble:
         try:
             return operation(register, *args, **kwargs)
+        except TroubleError as error:
+            return error.trouble
         except DamagedRowError as error:
             return trouble("damaged", register.path, str(error))
         except sqlite3.Error as error:

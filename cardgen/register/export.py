@@ -15,9 +15,12 @@ from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
 from cardgen.register.store import Store
 
-_TABLES = ("decks", "files", "places", "withdrawals", "entries", "readings", "issued_on", "events", "seal")
-#: Tables that a register of the first version has not got.
-_SINCE_2 = frozenset({"readings", "issued_on"})
+_TABLES = (
+    *("decks", "files", "places", "withdrawals", "entries", "readings", "issued_on"),
+    *("identity", "corrections", "events", "seal"),
+)
+#: Tables that a register of an earlier version has not got.
+_SINCE = {"readings": 2, "issued_on": 2, "identity": 3, "corrections": 3}
 _KEYS = {"files": ("deck", "name"), "places": ("deck", "edition", "number")}
 
 #: What a kept description tells of its deck.
@@ -124,7 +127,7 @@ def export(connection: sqlite3.Connection) -> dict[str, Any]:
     unread: list[str] = []
     content: dict[str, Any] = {"register": len(VERSIONS)}
     for table in _TABLES:
-        there = table not in _SINCE_2 or _version(connection) != 1
+        there = _version(connection) >= _SINCE.get(table, 0)
         content[table] = list(_rows(connection, table, unread)) if there else []
     content["unread"] = unread
     return content

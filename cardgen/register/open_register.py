@@ -16,6 +16,7 @@ from cardgen.plain_file import is_odd
 from cardgen.register.database import Register
 from cardgen.register.errors import OTHER_FILE, RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.export import stated_size
+from cardgen.register.identity import name_register
 from cardgen.register.location import store_path
 from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
 from cardgen.register.store import Store
@@ -143,6 +144,7 @@ def _bring_up(connection: sqlite3.Connection, path: Path, versions: Sequence[str
         # Another program may have done it while this one waited.
         if _version(connection)[0] < len(versions):
             migrate(connection, versions)
+            name_register(connection)
         connection.execute("COMMIT")
     except sqlite3.Error as error:
         if connection.in_transaction:

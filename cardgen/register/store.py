@@ -14,6 +14,7 @@ from pathlib import Path
 from cardgen.placing import make_folder, place_file, sweep, sync_folder
 from cardgen.plain_file import read_plain
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
+from cardgen.register.head import note_path
 from cardgen.spec.canonical import sha256
 
 _HASH = re.compile(r"[0-9a-f]{64}", re.ASCII)
@@ -73,6 +74,13 @@ class Store:
             return trouble("damaged", place, "a kept file is no longer what was issued", _RESTORE)
         return content
 
+    def holds_size(self, name: str, size: int) -> bool:
+        """Whether a kept file is there and has its size; its bytes are not read."""
+        try:
+            return self.place(name).stat().st_size == size
+        except (OSError, ValueError):
+            return False
+
     def names(self) -> Iterator[str]:
         """Walk over the hashes that files are kept under, in order."""
         for shard in sorted(self.folder.glob("[0-9a-f][0-9a-f]")):
@@ -81,7 +89,7 @@ class Store:
 
     def is_empty(self) -> bool:
         """Whether nothing was ever kept here."""
-        return next(self.names(), None) is None
+        return next(self.names(), None) is None and not note_path(self.folder).exists()
 
     def sweep(self) -> None:
         """Remove unfinished files that nobody can still be writing."""

@@ -13,12 +13,14 @@ from cardgen.issuing.issue_request import Build, Built, Issued, Request, Turn
 from cardgen.issuing.reading import keep_reading
 from cardgen.register.code import CodeIdentity, set_code
 from cardgen.register.database import Register
+from cardgen.register.head import Head
 from cardgen.register.open_register import Mode, open_register
 from cardgen.register.rows import PlaceRow, ReadingRow
 from cardgen.spec.read_check import read_check
 
 READER = "second reader"
 TODAY = date(2026, 4, 2)
+HEAD = Head("", 0, "")
 READING = ReadingRow(1, "RB-2041", READER, TODAY, "00000000T")
 USE_UNTIL = date(2027, 11, 30)
 PLACES = (PlaceRow("pouch", 1, "aircraft pouch"), PlaceRow("wall", 1, "hangar, north wall"))
@@ -64,7 +66,9 @@ class Maker:
     def __call__(self, turn: Turn) -> Built:
         self.turns.append(turn)
         figures = {"fasteners[1].torque_min": f"{self.torque} in·lbf M"}
-        identity = CodeIdentity(self.set_id, turn.revision, self.issued, {"schema": 1}, figures, "0.1.0", "00")
+        identity = CodeIdentity(
+            self.set_id, turn.revision, self.issued, {"schema": 1}, figures, "0.1.0", "00", "", ""
+        )
         code = set_code(identity, turn.tie)
         mark = f"{self.set_id} {turn.revision} {code} {self.torque} ".encode()
         description = json.dumps(self.description(code)).encode()

@@ -9,12 +9,13 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from cardgen.issuing.fleet.already import all_already
 from cardgen.issuing.fleet.impact import Impact, NotReadable, Touched, Untouched
 from cardgen.issuing.fleet.index import HEADS, Index, index_of_issued, to_text
 from cardgen.issuing.fleet.index_sheet import print_index
 from cardgen.issuing.fleet.pool import Pool
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity
-from cardgen.issuing.fleet.run import Fleet, FleetRotor, already, find
+from cardgen.issuing.fleet.run import Fleet, FleetRotor, find
 from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome
 from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.press.edition import PaperKind
@@ -57,6 +58,11 @@ def surveyed(folder: Path) -> Fleet:
     return fleet
 
 
+def already(book: Register, rotor: FleetRotor, made_with: str, out: Path) -> Outcome | None:
+    told = list(all_already(book, [rotor], made_with, out, TODAY))
+    return told[0][1] if told else None
+
+
 def newest(book: Register, rotor: FleetRotor) -> DeckRow:
     deck = book.newest(rotor.name)
     assert deck is not None
@@ -80,7 +86,7 @@ def test_the_same_bytes_made_in_the_same_way_are_left_as_they_are(
     tmp_path: Path, book: Register, out: Path
 ) -> None:
     for rotor in surveyed(tmp_path / "specs").rotors:
-        told = already(book, rotor, "1", out, TODAY)
+        told = already(book, rotor, "1", out)
         assert isinstance(told, Outcome)
         assert (told.state, told.revision, told.code) == ("unchanged", 1, newest(book, rotor).code)
 
@@ -90,8 +96,8 @@ def test_other_bytes_or_another_way_of_making_ask_for_a_new_deck(
 ) -> None:
     made[0].path.write_bytes(made[0].path.read_bytes() + b"# a word more\n")
     by_path = {rotor.path: rotor for rotor in surveyed(tmp_path / "specs").rotors}
-    assert already(book, by_path[made[0].path], "1", out, TODAY) is None
-    assert already(book, by_path[made[1].path], "2", out, TODAY) is None
+    assert already(book, by_path[made[0].path], "1", out) is None
+    assert already(book, by_path[made[1].path], "2", out) is None
 
 
 def test_a_folder_that_was_cut_off_after_its_deck_was_issued_is_placed_again(
@@ -101,7 +107,7 @@ def test_a_folder_that_was_cut_off_after_its_deck_was_issued_is_placed_again(
     folder = out / newest(book, rotor).folder
     before = {file.name: file.read_bytes() for file in folder.iterdir()}
     folder.rename(tmp_path / "gone")
-    told = already(book, rotor, "1", out, TODAY)
+    told = already(book, rotor, "1", out)
     assert isinstance(told, Outcome)
     assert told.state == "placed again"
     assert {file.name: file.read_bytes() for file in folder.iterdir()} == before
@@ -113,7 +119,7 @@ def test_a_withdrawn_deck_is_not_brought_back_while_its_specification_is_the_sam
     rotor = surveyed(tmp_path / "specs").rotors[0]
     withdraw(book, newest(book, rotor).code, "bulletin on the strap bolts", TODAY)
     for way in ("1", "2"):
-        told = already(book, rotor, way, out, TODAY)
+        told = already(book, rotor, way, out)
         assert isinstance(told, Outcome)
         assert told.state == "refused"
         assert "bulletin on the strap bolts" in told.problems[0].why

@@ -18,7 +18,7 @@ from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
 from cardgen.register.rows import PlaceRow
 from cardgen.spec.problem import Problem
-from tests.issuing.decks import PLACES, READING, TODAY, Maker, issued, opened, request, with_reading
+from tests.issuing.decks import HEAD, PLACES, READING, TODAY, Maker, issued, opened, request, with_reading
 
 
 def names(folder: Path) -> list[str]:
@@ -36,7 +36,7 @@ def test_revisions_of_a_rotor_run_from_one_and_rotors_do_not_disturb_each_other(
 
 def test_the_folder_holds_exactly_the_bytes_that_were_kept(register: Register, tmp_path: Path) -> None:
     made = issued(register, tmp_path)
-    built = Maker()(Turn(1, 0, None, READING))
+    built = Maker()(Turn(1, 0, None, READING, HEAD))
     assert made.folder == tmp_path / "RB-2041-r1"
     assert {file.name: file.read_bytes() for file in made.folder.iterdir()} == built.files
     for row in register.files(made.deck.id):
@@ -52,7 +52,7 @@ def test_the_next_deck_is_built_with_what_the_last_one_said_and_recalls_its_copi
     second = issued(register, tmp_path, maker)
     (turn,) = maker.turns
     assert (turn.revision, turn.tie) == (2, 0)
-    assert turn.previous == Maker()(Turn(1, 0, None, READING)).files["deck.json"]
+    assert turn.previous == Maker()(Turn(1, 0, None, READING, HEAD)).files["deck.json"]
     assert turn.reading.read_by == READING.read_by
     assert [recall.copy for recall in second.recall] == list(PLACES)
     assert [recall.words() for recall in second.recall] == [
