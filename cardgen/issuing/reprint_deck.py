@@ -12,9 +12,9 @@ from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck, cards_of, part_
 from cardgen.register.code import Code
 from cardgen.register.currency import UnknownCode
 from cardgen.register.database import Register
-from cardgen.register.errors import RegisterTrouble, troubles_as_values
+from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
 from cardgen.register.kept import description
-from cardgen.register.records_stamp import stamp_of
+from cardgen.register.records_stamp import NotStampedError, stamp_of
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing
 from cardgen.register.trust import trusted
@@ -76,9 +76,9 @@ def reprint(
     if isinstance(part, OtherCards | RegisterTrouble):
         return part
     name = f"{deck.folder}-part-{wanted.name}" if wanted else deck.folder
-    placed = part.files if part else files
-    if where.state != "current":
-        placed = {file: stamp_of(file, where).on(content) for file, content in placed.items()}
+    placed = _stamped(part.files if part else files, where)
+    if isinstance(placed, RegisterTrouble):
+        return placed
     staged = stage(out, name, placed)
     if isinstance(staged, RegisterTrouble):
         return staged
@@ -87,6 +87,21 @@ def reprint(
         staged.discard()
         return folder
     return Reprinted(where, folder, part)
+
+
+def _stamped(files: Mapping[str, bytes], where: Standing) -> Mapping[str, bytes] | RegisterTrouble:
+    """Stamp the files of a deck that is not current; those of a current one stay as they are."""
+    if where.state == "current":
+        return files
+    stamped = {}
+    for file, content in files.items():
+        try:
+            stamped[file] = stamp_of(file, where).on(content)
+        except NotStampedError as error:
+            return trouble(
+                "damaged", Path(file), f"the kept file cannot be stamped: {error}", "keep it as it is"
+            )
+    return stamped
 
 
 def _part(

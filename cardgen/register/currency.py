@@ -6,6 +6,7 @@ is unknown are its pages searched for a code, to tell an altered file from a for
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -15,7 +16,7 @@ from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
 from cardgen.register.foreign_file import claimed_codes
-from cardgen.register.records_stamp import claimed_stamp
+from cardgen.register.records_stamp import NotStampedError, claimed_stamp
 from cardgen.register.state import Standing
 from cardgen.register.trust import trusted
 from cardgen.spec.canonical import sha256
@@ -85,12 +86,14 @@ def verify_file(
 def _is_for_records(register: Register, content: bytes, where: Standing) -> bool:
     """Whether a file is one of this deck's, stamped: the kept file is stamped again, and compared."""
     stamp = claimed_stamp(content)
-    if stamp is None or where.state == "current":
+    if stamp is None or where.state == "current" or stamp.code != where.deck.code:
         return False
     for file in register.files(where.deck.id):
         if file.name == stamp.file:
             kept = register.store.read(file.sha256)
-            return isinstance(kept, bytes) and stamp.on(kept) == content
+            # A file that cannot be stamped never was.
+            with suppress(NotStampedError):
+                return isinstance(kept, bytes) and stamp.on(kept) == content
     return False
 
 

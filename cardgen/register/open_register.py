@@ -16,6 +16,7 @@ from cardgen.plain_file import is_odd
 from cardgen.register.database import Register
 from cardgen.register.errors import OTHER_FILE, RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.export import stated_size
+from cardgen.register.head import note_path
 from cardgen.register.identity import name_register
 from cardgen.register.location import store_path
 from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
@@ -64,7 +65,8 @@ def _missing(path: Path, mode: Mode) -> RegisterTrouble | None:
         return trouble("missing", path, "this is no ordinary file, and no register", "the path of a file")
     if path.exists() and path.stat().st_size:
         return None
-    if not Store(store_path(path)).is_empty():
+    store = Store(store_path(path))
+    if not store.is_empty() or note_path(store.path).exists():
         why = "the register is gone or empty, but the files it kept are still beside it"
         return trouble("missing", path, why, "bring back the last good copy of the register")
     if mode == "create":

@@ -18,11 +18,15 @@ if TYPE_CHECKING:
 _SAYS = "FOR RECORDS ONLY, OUT OF USE"
 _STATES: dict[DeckState, str] = {"superseded": "superseded", "withdrawn": "withdrawn", "expired": "out of date"}
 _FOUND = re.compile(
-    rb"FOR RECORDS ONLY, OUT OF USE: ([a-z0-9._-]{1,60}), (superseded|withdrawn|out of date) "
+    rb"FOR RECORDS ONLY, OUT OF USE: ([a-z0-9._-]{1,60}) of ([0-9A-Z-]{11}), (superseded|withdrawn|out of date) "
     rb"since (\d{4}-\d\d-\d\d)"
 )
 #: Share of a quarter of the page that the words take, and the width of a capital letter in its own height.
 _SHARE, _WIDE = 0.9, 0.74
+
+
+class NotStampedError(ValueError):
+    """A file that says it is a PDF, and whose pages cannot be found."""
 
 
 @dataclass(frozen=True)
@@ -30,15 +34,19 @@ class RecordsStamp:
     """What a stamp says of one file of a deck."""
 
     file: str
+    code: str
     state: str
     since: date
 
     def words(self) -> str:
         """Say it in one line."""
-        return f"{_SAYS}: {self.file}, {self.state} since {self.since.isoformat()}"
+        return f"{_SAYS}: {self.file} of {self.code}, {self.state} since {self.since.isoformat()}"
 
     def on(self, content: bytes) -> bytes:
-        """Stamp a file: every page of a PDF, the beginning of a text or a page for a screen; no other."""
+        """Stamp a file: every page of a PDF, the beginning of a text or a page for a screen; no other.
+
+        Raises `NotStampedError`.
+        """
         if self.file.endswith(".pdf"):
             return _stamped_pdf(content, self)
         if self.file.endswith(".txt"):
@@ -51,7 +59,7 @@ class RecordsStamp:
 
 def stamp_of(file: str, where: Standing) -> RecordsStamp:
     """Make the stamp for a file of a deck that is not current."""
-    return RecordsStamp(file, _STATES[where.state], where.since)
+    return RecordsStamp(file, where.deck.code, _STATES[where.state], where.since)
 
 
 def claimed_stamp(content: bytes) -> RecordsStamp | None:
@@ -59,9 +67,9 @@ def claimed_stamp(content: bytes) -> RecordsStamp | None:
     found = _FOUND.search(content)
     if found is None:
         return None
-    file, state, since = (group.decode("ascii") for group in found.groups())
+    file, code, state, since = (group.decode("ascii") for group in found.groups())
     try:
-        return RecordsStamp(file, state, date.fromisoformat(since))
+        return RecordsStamp(file, code, state, date.fromisoformat(since))
     except ValueError:
         return None
 
@@ -70,12 +78,16 @@ def _stamped_pdf(content: bytes, stamp: RecordsStamp) -> bytes:
     from io import BytesIO
 
     from pypdf import PdfReader, PdfWriter
+    from pypdf.errors import PyPdfError
 
-    writer = PdfWriter(clone_from=PdfReader(BytesIO(content)))
-    for page in writer.pages:
-        _stamp_page(writer, page, stamp)
     out = BytesIO()
-    writer.write(out)
+    try:
+        writer = PdfWriter(clone_from=PdfReader(BytesIO(content)))
+        for page in writer.pages:
+            _stamp_page(writer, page, stamp)
+        writer.write(out)
+    except (PyPdfError, ValueError, TypeError, LookupError, AttributeError) as error:
+        raise NotStampedError(str(error)) from error
     # A remark at the end, as ISO 32000-1, 7.2.3, allows; by it a stamped file is known again.
     return out.getvalue() + f"% {stamp.words()}\n".encode("ascii")
 

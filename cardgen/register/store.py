@@ -14,7 +14,6 @@ from pathlib import Path
 from cardgen.placing import make_folder, place_file, sweep, sync_folder
 from cardgen.plain_file import read_plain
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
-from cardgen.register.head import note_path
 from cardgen.spec.canonical import sha256
 
 _HASH = re.compile(r"[0-9a-f]{64}", re.ASCII)
@@ -89,7 +88,7 @@ class Store:
 
     def is_empty(self) -> bool:
         """Whether nothing was ever kept here."""
-        return next(self.names(), None) is None and not note_path(self.folder).exists()
+        return next(self.names(), None) is None
 
     def sweep(self) -> None:
         """Remove unfinished files that nobody can still be writing."""

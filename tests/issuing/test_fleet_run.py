@@ -176,16 +176,13 @@ def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path:
     assert sorted(path.name for path in tmp_path.iterdir()) == [folder.name, "specs"]
 
 
-def test_a_fleet_refuses_an_older_date_and_says_of_which_file(
-    made: list[Made], book: Register, out: Path
-) -> None:
+def test_a_fleet_stops_at_a_day_before_the_newest_entry(made: list[Made], book: Register, out: Path) -> None:
     text = made[0].path.read_bytes() + b"# a word more\n"
     early = date(2026, 4, 1)
     assert early < TODAY
     told = Issue("specs/a.toml", text, early, out, book.path, "keeper", "too early")()
-    assert told.state == "refused"
-    (problem,) = told.problems
-    assert (problem.file, problem.rule) == ("specs/a.toml", "issued-before")
+    assert (told.state, told.stops) == ("failed", True)
+    assert "2026-04-01" in told.trouble
 
 
 def test_the_index_lists_each_rotor_and_the_copies_replaced_for_this_reason(
