@@ -108,6 +108,16 @@ def _leftovers(out: Path, files: Collection[str]) -> tuple[str, ...]:
     return left
 
 
+def _is_all_draft(out: Path) -> bool:
+    """Whether a folder may be exchanged as a whole: it is new, or there is nothing in it but a draft."""
+    real = Path(os.path.realpath(out))
+    if real == Path.cwd() or real.is_mount() or not os.access(real.parent, os.W_OK) or out.is_symlink():
+        return False
+    if not os.path.lexists(out):
+        return real.parent.is_dir()
+    return _is_draft(out) is True and {each.name for each in out.iterdir()} <= set(_FILES)
+
+
 def _deck(source: Opened, cards: Collection[str]) -> Deck:
     from cardgen.deck.build import build_deck
     from cardgen.deck.card import Stamp
@@ -170,11 +180,14 @@ def _printed(deck: Deck, editions: tuple[Edition, ...]) -> Mapping[str, bytes]:
 
 
 def _place(out: Path, files: Mapping[str, bytes], source: Opened, spec: Path) -> None:
-    from cardgen.cli.files import place
+    from cardgen.cli.files import place, swap
     from cardgen.cli.report import printable, show_warnings
 
     gone = _leftovers(out, files)
-    place(out, files, gone)
+    if _is_all_draft(out):
+        swap(out, files)
+    else:
+        place(out, files, gone)
     show_warnings(source.warnings)
     for name in files:
         click.echo(printable(str(out / name)))

@@ -62,8 +62,9 @@ def capitalised(words: str) -> str:
 
 
 def letter(place: int) -> str:
-    """Name a place in a list, counted from 0, by a letter for an id: a, b, to z."""
-    return ascii_lowercase[place]
+    """Name a place in a list, counted from 0, by letters for an id: a, b, to z, then aa, ab and so on."""
+    more, last = divmod(place, len(ascii_lowercase))
+    return (letter(more - 1) if more else "") + ascii_lowercase[last]
 
 
 def _finalize(value: object) -> object:

@@ -8,6 +8,9 @@ is placed by a reprint.
 from __future__ import annotations
 
 import json
+import signal
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -38,12 +41,17 @@ _MOST_TURNS = 200
 
 @troubles_as_values
 def issue(
-    register: Register, request: Request, build: Build, out: Path
+    register: Register,
+    request: Request,
+    build: Build,
+    out: Path,
+    entered: Callable[[DeckRow], object] = lambda _: None,
 ) -> Issued | Unchanged | IssueRefused | RegisterTrouble:
     """Issue a rotor's next deck into ``out/<set_id>-r<revision>/``.
 
     ``build`` makes and proves the deck for a revision; it is called again where somebody else has
-    taken that revision meanwhile, or another deck has its code.
+    taken that revision meanwhile, or another deck has its code. ``entered`` is told of the deck at the
+    moment from which it is issued, whatever happens afterwards.
     """
     if problems := refusals(request):
         return IssueRefused(problems)
@@ -67,7 +75,7 @@ def issue(
         # Found out beforehand: once the deck is entered, nothing may fail any more.
         same_as = previous if previous and _says_the_same(description, built) else None
         withdrawn = register.withdrawal(same_as.id) if same_as else None
-        outcome = _enter(register, request, previous, built, out, reading)
+        outcome = _enter(register, request, previous, built, out, reading, entered)
         if isinstance(outcome, Issued):
             return replace(outcome, same_as=same_as, withdrawn=withdrawn)
         if outcome == "code":
@@ -92,6 +100,7 @@ def _enter(
     built: Built,
     out: Path,
     reading: ReadingRow,
+    entered: Callable[[DeckRow], object],
 ) -> Issued | RegisterTrouble | Taken:
     new = _kept(register, request, previous, built, reading)
     if isinstance(new, RegisterTrouble):
@@ -100,12 +109,29 @@ def _enter(
     if isinstance(staged, RegisterTrouble):
         return _existing_or_taken(register, new, staged)
     try:
-        deck = register.add_deck(new)
-        if not isinstance(deck, DeckRow):
-            return deck
-        return _placed(deck, recall_list(register, previous), staged)
+        # Read beforehand: once the deck is entered, nothing may fail any more.
+        recall = recall_list(register, previous)
+        with _undisturbed():
+            deck = register.add_deck(new)
+            if not isinstance(deck, DeckRow):
+                return deck
+            entered(deck)
+        return _placed(deck, recall, staged)
     finally:
         staged.discard()
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Let Ctrl-C wait until a deck that was entered has been told."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _says_the_same(before: bytes | None, built: Built) -> bool:

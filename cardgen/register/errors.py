@@ -67,7 +67,7 @@ OTHER_FILE = f"check the path that was given for the register; if it is the righ
 _WAYS_OUT: dict[Kind, str] = {
     "busy": "try again in a moment; if it stays so, look for a program that holds the register open",
     "read-only": "check who may write to this file and its folder",
-    "disk full": "free some space and try again; nothing was entered in the register",
+    "disk full": "free some space and try again",
     "damaged": _RESTORE,
     "input/output": "check the disk or the network drive, then run `register check`",
     "missing": "check the path, or name the register with --register",

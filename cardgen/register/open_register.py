@@ -63,6 +63,10 @@ def _missing(path: Path, mode: Mode) -> RegisterTrouble | None:
         return trouble("missing", path, "this is a folder, not a register", "the path of a file")
     if is_odd(path):
         return trouble("missing", path, "this is no ordinary file, and no register", "the path of a file")
+    if path.exists() and path.stat().st_nlink > 1:
+        # Each name would have a journal and a store of its own (SQLite, "How To Corrupt An SQLite Database").
+        why = "this file has a second name, a hard link, and each of the two would have kept files of its own"
+        return trouble("missing", path, why, "remove the other name; a symbolic link does no harm")
     if path.exists() and path.stat().st_size:
         return None
     store = Store(store_path(path))

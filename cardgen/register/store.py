@@ -83,7 +83,8 @@ class Store:
     def names(self) -> Iterator[str]:
         """Walk over the hashes that files are kept under, in order."""
         for shard in sorted(self.folder.glob("[0-9a-f][0-9a-f]")):
-            for file in sorted(shard.iterdir()):
+            # A file in a shard's place holds nothing that was kept.
+            for file in sorted(shard.iterdir()) if shard.is_dir() else ():
                 yield shard.name + file.name
 
     def is_empty(self) -> bool:

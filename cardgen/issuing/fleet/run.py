@@ -221,5 +221,5 @@ def find(folder: Path, leave_out: Path | None = None) -> list[FleetRotor]:
         folders[:] = sorted(
             name for name in folders if not name.startswith(".") and (here / name).resolve() != out
         )
-        found += [here / name for name in names if name.endswith(".toml") and not name.startswith(".")]
+        found += [here / name for name in names if name.lower().endswith(".toml") and not name.startswith(".")]
     return [FleetRotor(path, str(path), path.relative_to(folder).as_posix()) for path in sorted(found)]
