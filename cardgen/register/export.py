@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import sqlite3
 from collections.abc import Iterator
@@ -9,7 +10,7 @@ from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
-from cardgen.plain_file import read_plain
+from cardgen.plain_file import NotPlainError, is_odd, read_plain
 from cardgen.register.errors import RegisterTrouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
@@ -41,6 +42,8 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
     unread: list[str] = []
     kept = list(_descriptions(path, unread))
     try:
+        if is_odd(path):
+            raise NotPlainError(errno.EINVAL, "this is no ordinary file", str(path))
         with _held(path):
             content = b"" if kept and not path.exists() else read_plain(path)
     except OSError as error:
@@ -70,7 +73,7 @@ def _held(path: Path) -> Iterator[None]:
     """Keep others from entering anything while the file is read; a damaged register is read all the same."""
     with ExitStack() as stack:
         # What cannot be held is read as it stands, and what cannot be read is told.
-        with suppress(sqlite3.Error):
+        with suppress(*_DAMAGE):
             connection = stack.enter_context(closing(_reader(path)))
             connection.execute("BEGIN")
             connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()
@@ -153,7 +156,7 @@ def _cut_off(content: bytes) -> Iterator[str]:
 
 
 def _version(connection: sqlite3.Connection, unread: list[str]) -> int:
-    """Read the version of the tables; the newest where that cannot be read, so that each table is looked for."""
+    """Read the version of the tables; the newest where that cannot be read, so that all are looked for."""
     try:
         return int(connection.execute("PRAGMA user_version").fetchone()[0]) or len(VERSIONS)
     except _DAMAGE as error:

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 _SAYS = "FOR RECORDS ONLY, OUT OF USE"
 _STATES: dict[DeckState, str] = {"superseded": "superseded", "withdrawn": "withdrawn", "expired": "out of date"}
 _FOUND = re.compile(
-    rb"FOR RECORDS ONLY, OUT OF USE: ([a-z0-9._-]{1,60}) of ([0-9A-Z-]{11}), (superseded|withdrawn|out of date) "
-    rb"since (\d{4}-\d\d-\d\d)"
+    rb"FOR RECORDS ONLY, OUT OF USE: ([a-z0-9._-]{1,60}) of ([0-9A-Z-]{11}), "
+    rb"(superseded|withdrawn|out of date) since (\d{4}-\d\d-\d\d)"
 )
 #: Share of a quarter of the page that the words take, and the width of a capital letter in its own height.
 _SHARE, _WIDE = 0.9, 0.74

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -70,11 +71,11 @@ def newest(book: Register, rotor: FleetRotor) -> DeckRow:
 
 
 def test_files_are_found_below_a_folder_hidden_ones_and_the_output_left_out(tmp_path: Path) -> None:
-    for name in ("b.toml", "a/c.toml", "a/.hidden.toml", ".git/d.toml", "out/e.toml", "notes.txt"):
+    for name in ("b.toml", "B.TOML", "a/c.toml", "a/.hidden.toml", ".git/d.toml", "out/e.toml", "notes.txt"):
         path = tmp_path / name
         path.parent.mkdir(exist_ok=True)
         path.write_text("")
-    assert [rotor.short for rotor in find(tmp_path, tmp_path / "out")] == ["a/c.toml", "b.toml"]
+    assert [rotor.short for rotor in find(tmp_path, tmp_path / "out")] == ["B.TOML", "a/c.toml", "b.toml"]
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
@@ -111,6 +112,39 @@ def test_a_folder_that_was_cut_off_after_its_deck_was_issued_is_placed_again(
     assert isinstance(told, Outcome)
     assert told.state == "placed again"
     assert {file.name: file.read_bytes() for file in folder.iterdir()} == before
+
+
+@pytest.mark.parametrize("harm", ["a changed byte", "gone", "a pipe"])
+def test_a_placed_file_that_is_not_as_issued_is_named_although_its_size_is_right(
+    tmp_path: Path, book: Register, out: Path, harm: str
+) -> None:
+    rotor = surveyed(tmp_path / "specs").rotors[0]
+    folder = out / newest(book, rotor).folder
+    file = sorted(folder.glob("*.pdf"))[0]
+    content = file.read_bytes()
+    file.unlink()
+    if harm == "a changed byte":
+        file.write_bytes(content[:-1] + bytes([content[-1] ^ 1]))
+    elif harm == "a pipe":
+        os.mkfifo(file)
+    told = already(book, rotor, "1", out)
+    assert told is not None
+    assert (told.state, told.stops) == ("failed", False)
+    assert file.name in told.trouble
+
+
+def test_what_is_wrong_with_one_kept_deck_stops_no_other(tmp_path: Path, book: Register, out: Path) -> None:
+    rotors = surveyed(tmp_path / "specs").rotors
+    (told,) = (row for row in book.files(newest(book, rotors[0]).id) if row.name == "deck.json")
+    book.store.place(told.sha256).unlink()
+    found = [(rotor.name, each.state, each.stops) for rotor, each in all_already(book, rotors, "1", out, TODAY)]
+    assert found[0] == (rotors[0].name, "failed", False)
+    assert [state for _, state, _ in found[1:]] == ["unchanged"] * (len(rotors) - 1)
+    assert len(rotors) > 1
+    text = rotors[0].path.read_bytes() + b"# a word more\n"
+    made = Issue("specs/a.toml", text, TODAY, out, book.path, "keeper", "again")()
+    assert (made.state, made.stops) == ("failed", False)
+    assert "a kept file is gone" in made.trouble
 
 
 def test_a_withdrawn_deck_is_not_brought_back_while_its_specification_is_the_same(

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import errno
+import os
+import signal
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,11 +15,12 @@ from cardgen.issuing import folder as folder_module
 from cardgen.issuing.issue_deck import issue
 from cardgen.issuing.issue_request import Built, Issued, IssueRefused, Turn, Unchanged
 from cardgen.issuing.withdraw_deck import Withdrawn, withdraw
+from cardgen.placing import StagedFolder
 from cardgen.register.audit import check
 from cardgen.register.code import Code, code_of
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
-from cardgen.register.rows import PlaceRow
+from cardgen.register.rows import DeckRow, PlaceRow
 from cardgen.spec.problem import Problem
 from tests.issuing.decks import HEAD, PLACES, READING, TODAY, Maker, issued, opened, request, with_reading
 
@@ -269,3 +273,32 @@ def test_an_issue_that_changes_nothing_says_so_and_how_the_deck_before_went_out_
 def test_issued_is_a_value_that_can_be_compared(register: Register, tmp_path: Path) -> None:
     made = issued(register, tmp_path)
     assert made == Issued(made.deck, (), tmp_path / "RB-2041-r1")
+
+
+def test_a_code_is_told_at_the_commit_and_a_folder_that_fails_afterwards_denies_nothing(
+    register: Register, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[DeckRow] = []
+
+    def full(_: object) -> None:
+        assert told, "the folder was placed before anybody was told"
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(StagedFolder, "publish", full)
+    made = issue(register, request(), Maker(), tmp_path, told.append)
+    assert isinstance(made, Issued)
+    assert told == [made.deck] == list(register.decks())
+    assert made.trouble is not None
+    assert "nothing was entered" not in f"{made.trouble.why} {made.trouble.write}".lower()
+
+
+def test_ctrl_c_waits_until_the_deck_that_was_entered_has_been_told(register: Register, tmp_path: Path) -> None:
+    told: list[DeckRow] = []
+
+    def entered(deck: DeckRow) -> None:
+        os.kill(os.getpid(), signal.SIGINT)
+        told.append(deck)
+
+    with pytest.raises(KeyboardInterrupt):
+        issue(register, request(), Maker(), tmp_path, entered)
+    assert told == list(register.decks())

@@ -181,5 +181,5 @@ def _failed(found: RegisterTrouble) -> Outcome:
     return Outcome("failed", trouble=words(found), stops=found.kind in _MEETS_ALL)
 
 
-#: What would meet the next deck too; a kept file that is gone, or a folder in the way, stands in one deck's way.
+#: What would meet the next deck too. A kept file that is gone, or a folder in the way, meets one deck.
 _MEETS_ALL = frozenset({"newer version", "older", "clock", "busy", "read-only", "disk full", "input/output"})
