@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import signal
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -37,6 +38,7 @@ from cardgen.register.trust import confirm, trusted
 
 #: Somebody else can be faster a few times, not for ever.
 _MOST_TURNS = 200
+_ENDINGS = (signal.SIGINT, signal.SIGTERM)
 
 
 @troubles_as_values
@@ -61,14 +63,14 @@ def issue(
         with trusted(register, request.issued):
             previous, head = register.newest(request.set_id), register.head()
             description = _description(register, previous)
+        if isinstance(description, RegisterTrouble):
+            return description
         # Asked again at every turn: whoever was faster may have issued this very deck.
         if previous and request.only_changed and request.made(previous):
             return Unchanged(previous)
         reading = find_reading(register, request)
         if not isinstance(reading, ReadingRow):
             return reading
-        if isinstance(description, RegisterTrouble):
-            return description
         built = build(Turn(previous.revision + 1 if previous else 1, tie, description, reading, head))
         if isinstance(built, IssueRefused):
             return built
@@ -124,14 +126,18 @@ def _enter(
 @contextmanager
 def _undisturbed() -> Iterator[None]:
     """Let Ctrl-C wait until a deck that was entered has been told."""
-    if not hasattr(signal, "pthread_sigmask"):
+    if threading.current_thread() is not threading.main_thread():
         yield
         return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM})
+    came: list[int] = []
+    before = {each: signal.signal(each, lambda number, _: came.append(number)) for each in _ENDINGS}
     try:
         yield
     finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+        for each, handler in before.items():
+            signal.signal(each, handler)
+        for number in came:
+            signal.raise_signal(number)
 
 
 def _says_the_same(before: bytes | None, built: Built) -> bool:

@@ -142,7 +142,7 @@ def test_what_is_wrong_with_one_kept_deck_stops_no_other(tmp_path: Path, book: R
     assert [state for _, state, _ in found[1:]] == ["unchanged"] * (len(rotors) - 1)
     assert len(rotors) > 1
     text = rotors[0].path.read_bytes() + b"# a word more\n"
-    made = Issue("specs/a.toml", text, TODAY, out, book.path, "keeper", "again")()
+    made = Issue("specs/a.toml", text, DAY, out, book.path, "keeper", "again")()
     assert (made.state, made.stops) == ("failed", False)
     assert "a kept file is gone" in made.trouble
 
