@@ -87,11 +87,7 @@ class Maker:
         }
         facts = [{"figure": "fasteners[1].torque_min", "label": "4"}]
         return {
-            "set_id": self.set_id,
-            "revision": self.turns[-1].revision if self.turns else 1,
             "code": code,
-            "issued": self.issued.isoformat(),
-            "use_until": USE_UNTIL.isoformat(),
             "figures": [figure],
             "cards": [{"id": "torque", "title": "Torque", "facts": facts}],
         }

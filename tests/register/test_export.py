@@ -58,6 +58,8 @@ def test_no_damage_keeps_what_can_be_read_from_being_saved(register: Register, t
     """Bits turned, bytes overwritten and the end cut off, at places drawn by chance, the same each time."""
     for torque in ("160", "165"):
         issued(register, tmp_path, Maker(torque=torque))
+    told = dict.fromkeys(("set_id", "revision", "code", "issued", "use_until"), "as a deck tells it")
+    register.store.keep(json.dumps(told).encode())
     register.close()
     good, chance = register.path.read_bytes(), random.Random(14)
     for number in range(300):
@@ -70,7 +72,7 @@ def test_no_damage_keeps_what_can_be_read_from_being_saved(register: Register, t
         saved = export_file(register.path)
         assert isinstance(saved, dict), number
         json.dumps(saved)
-        assert len(saved["kept"]) == 2
+        assert len(saved["kept"]) == 1
 
 
 def test_a_store_that_is_damaged_is_told_and_the_register_saved_all_the_same(
