@@ -115,7 +115,8 @@ def _is_all_draft(out: Path) -> bool:
         return False
     if not os.path.lexists(out):
         return real.parent.is_dir()
-    return _is_draft(out) is True and {each.name for each in out.iterdir()} <= set(_FILES)
+    kept = [each.name for each in out.iterdir() if each.name not in _FILES or each.is_dir()]
+    return _is_draft(out) is True and not kept
 
 
 def _deck(source: Opened, cards: Collection[str]) -> Deck:

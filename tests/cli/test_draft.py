@@ -217,7 +217,7 @@ def test_a_disk_that_fills_up_leaves_no_part_of_a_card(tmp_path: Path) -> None:
     )
     assert done.returncode == 3
     assert "cannot take the files" in done.stderr
-    assert list((tmp_path / "out").iterdir()) == []
+    assert list(tmp_path.iterdir()) == []
 
 
 def spoiled(sides: tuple[Side, ...]) -> tuple[Side, ...]:
