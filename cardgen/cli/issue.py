@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -19,6 +20,7 @@ from cardgen.cli.register_access import name_of, opened_register, register_optio
 if TYPE_CHECKING:
     from cardgen.issuing.issue_request import Issued
     from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.rows import DeckRow
     from cardgen.spec.model import RotorSpec
 
 
@@ -75,7 +77,7 @@ def command(
     if bool(read_by) != bool(read_check):
         raise click.UsageError("--read-by and --read-check belong together: give both, or neither.")
     with opened_register(register, "create") as book, layouts_blamed():
-        made = issue(book, request, build, out)
+        made = issue(book, request, build, out, _tell_entered)
     if isinstance(made, RegisterTrouble):
         raise _nothing_issued(made)
     if isinstance(made, IssueRefused):
@@ -122,10 +124,16 @@ def _nothing_issued(found: RegisterTrouble) -> Trouble:
     return Trouble(said if found.kind == "input/output" else f"{said} Nothing was issued.")
 
 
+def _tell_entered(deck: DeckRow) -> None:
+    """Tell the code as soon as the deck is issued: whatever fails afterwards, it is known."""
+    # Where nobody reads any more, what was entered must still be placed.
+    with suppress(OSError):
+        click.echo(f"Issued {name_of(deck)}, use until {deck.use_until}.")
+
+
 def _tell(made: Issued) -> None:
     from cardgen.cli.report import printable
 
-    click.echo(f"Issued {name_of(made.deck)}, use until {made.deck.use_until}.")
     if made.folder is not None:
         click.echo(printable(str(made.folder)))
     show_recall(made.recall)

@@ -100,10 +100,10 @@ def _is_read_so(questions: Sequence[str]) -> bool:
 def _bytes_of(path: Path) -> bytes:
     from cardgen.cli.report import printable
     from cardgen.logbook.entry_file import LARGEST
+    from cardgen.plain_file import read_plain
 
     try:
-        with path.open("rb") as stream:
-            return stream.read(LARGEST + 1)
+        return read_plain(path, LARGEST)
     except (OSError, ValueError) as error:
         why = reason(error) if isinstance(error, OSError) else "this is no path"
         raise Trouble(f"{printable(str(path))} cannot be read: {why}. Nothing was kept.") from error
@@ -231,9 +231,14 @@ def fit_runs(rotor: str, sheet: Path | None, as_json: bool, register: Path | Non
 
 def _standing_words(book: Register, deck: IssuedDeck, today: date) -> str:
     """Say why the newest deck is not to be worked from; nothing where it is current."""
-    from cardgen.register.state import standing
+    from cardgen.register.currency import verify_code
+    from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.state import Standing
 
-    found = standing(book, deck.row, today)
+    found = verify_code(book, deck.row.code, today)
+    if isinstance(found, RegisterTrouble):
+        raise trouble(found)
+    assert isinstance(found, Standing)
     return "" if found.state == "current" else f"{name_of(deck.row)}: {state_of(found)}."
 
 

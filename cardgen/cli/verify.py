@@ -24,7 +24,7 @@ from cardgen.cli.register_access import (
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison
     from cardgen.register.code import Mistyped
-    from cardgen.register.currency import Altered, UnknownCode
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode
     from cardgen.register.database import Register
     from cardgen.register.state import Standing
 
@@ -95,9 +95,9 @@ def _end_mistyped(read: Mistyped, as_json: bool) -> None:
     raise click.exceptions.Exit(Exit.NOT_CURRENT)
 
 
-def _tell(found: Standing | Altered | UnknownCode, book: Register, part: tuple[str, ...]) -> Exit:
+def _tell(found: Standing | ForRecords | Altered | UnknownCode, book: Register, part: tuple[str, ...]) -> Exit:
     from cardgen.cli.report import printable
-    from cardgen.register.currency import Altered, UnknownCode
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode
 
     if isinstance(found, UnknownCode):
         click.echo(f"{printable(found.asked)}: unknown. No deck in this register has this code or file.")
@@ -105,6 +105,9 @@ def _tell(found: Standing | Altered | UnknownCode, book: Register, part: tuple[s
             click.echo(f"Its pages could not be searched for a code: {printable(found.cut_short)}.")
         click.echo("Do not use this card.")
         return Exit.NOT_CURRENT
+    if isinstance(found, ForRecords):
+        click.echo(f"{printable(found.file)}: stamped for the records, and out of use.")
+        found = found.standing
     if isinstance(found, Altered):
         click.echo(f"{printable(found.file)}: altered. It names {name_of(found.claims.deck)},")
         click.echo("but it is not the file that was issued. Do not use it.")
@@ -164,9 +167,11 @@ def _described(
     return compare(old, new), old, new
 
 
-def _tell_json(found: Standing | Altered | UnknownCode, book: Register, part: tuple[str, ...]) -> Exit:
+def _tell_json(
+    found: Standing | ForRecords | Altered | UnknownCode, book: Register, part: tuple[str, ...]
+) -> Exit:
     from cardgen.cli.report import print_json
-    from cardgen.register.currency import Altered, UnknownCode
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode
 
     if isinstance(found, UnknownCode):
         why = {"why": found.cut_short} if found.cut_short else {}
@@ -175,9 +180,11 @@ def _tell_json(found: Standing | Altered | UnknownCode, book: Register, part: tu
     if isinstance(found, Altered):
         print_json({**standing_data(found.claims), "state": "altered", "asked": found.file})
         return Exit.NOT_CURRENT
+    stamped = isinstance(found, ForRecords)
+    found = found.standing if isinstance(found, ForRecords) else found
     changes = list(_change_lines(book, found)) if found.ahead else []
     reading = book.reading_of(found.deck.id)
     read = {"read_by": reading.read_by, "read_on": reading.day.isoformat()} if reading else {}
     of = {"part": list(part)} if part else {}
-    print_json({**standing_data(found), **of, **read, "changes": changes})
+    print_json({**standing_data(found), **of, **read, "changes": changes, "for_records": stamped})
     return Exit.DONE if found.state == "current" else Exit.NOT_CURRENT

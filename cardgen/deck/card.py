@@ -304,7 +304,8 @@ class Change:
 class Stamp:
     """Which deck this is in the register, and who stands behind it.
 
-    A draft has no revision, no code and no date of issue.
+    A draft has no revision, no code and no date of issue. ``register`` says which register an issued deck is
+    entered in, and where the chain of that one's entries ended before it.
     """
 
     revision: int | None = None
@@ -313,6 +314,7 @@ class Stamp:
     read_by: str = ""
     read_on: date | None = None
     approved_by: str = ""
+    register: str = ""
 
     @property
     def is_draft(self) -> bool:

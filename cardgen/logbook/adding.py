@@ -16,7 +16,8 @@ from cardgen.register.code import Code, Mistyped, read_code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
 from cardgen.register.rows import DeckRow, EntryRow
-from cardgen.register.state import Standing, standing
+from cardgen.register.state import Standing
+from cardgen.register.trust import trusted
 from cardgen.spec.canonical import canonical
 from cardgen.spec.problem import Problem
 
@@ -70,6 +71,8 @@ def add(
     row = _deck_of(register, entry, file, set_id, code)
     if isinstance(row, Problem):
         return read.further((row,)) if isinstance(read, Partly) else (row,)
+    with trusted(register, today) as book:
+        where = book.standing(row)
     deck = issued_deck(register, row)
     if isinstance(deck, RegisterTrouble):
         return deck
@@ -96,7 +99,6 @@ def add(
     ):
         return Asked(odd)
     kept = register.add_entry(row, entry.scanned.card, today, content)
-    where = standing(register, row, today)
     registration = deck.kept.typed("aircraft", "registration")
     return Kept(
         row=kept,
@@ -128,7 +130,6 @@ def _deck_of(
         return problem(
             file, ("code",), "entry-code", entry.code, why, f"that code, or {set_id}'s specification"
         )
-    register.confirm(row)
     return row
 
 

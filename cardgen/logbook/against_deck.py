@@ -17,6 +17,7 @@ from cardgen.logbook.entry import FormEntry, Measured
 from cardgen.logbook.entry_file import problem
 from cardgen.logbook.number import read_number
 from cardgen.logbook.track_runs import BadRun, runs_of
+from cardgen.register.code import read_code
 from cardgen.spec.bound import ENDS, Bound
 from cardgen.spec.problem import Path, Problem
 from cardgen.spec.units import UNITS
@@ -156,6 +157,9 @@ def doubts(entry: FormEntry, issued: date, registration: str) -> tuple[str, ...]
         said.append(f"the work was finished on {entry.record.date}, before these cards were issued on {issued}")
     if registration and entry.record.registration and entry.record.registration != registration:
         said.append(f"it is for {entry.record.registration}; the specification names {registration}")
-    if entry.scanned.code and not entry.scanned.agrees:
+    # What the entry says of it is the phone's word; the codes are compared here again.
+    if entry.scanned.code and (
+        read_code(entry.scanned.code) != read_code(entry.code) or not entry.scanned.agrees
+    ):
         said.append("the card that was scanned was not of the same deck as the form")
     return tuple(said)

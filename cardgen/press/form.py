@@ -61,6 +61,7 @@ def _facts(deck: Deck, boxes: dict[str, tuple[WriteIn, ...]], constants: dict[st
         "set": str(deck.spec.rotor.set_id),
         "revision": deck.stamp.revision,
         "code": deck.stamp.code or "DRAFT",
+        "until": deck.spec.authority.use_until.isoformat(),
         "cards": {card.id: card.title for card in deck.cards},
         "bounds": {
             f"{card}.{box.id}": shape["bounds"]

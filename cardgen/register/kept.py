@@ -19,12 +19,9 @@ from typing import Any
 from cardgen.figures.figure import Figure, Origin, Parts
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble
-from cardgen.register.rows import DeckRow
+from cardgen.register.rows import DESCRIPTION, DeckRow
 from cardgen.spec.problem import Path
 from cardgen.spec.units import quantity
-
-#: The file in which a deck describes itself, and that decks are compared by.
-DESCRIPTION = "deck.json"
 
 
 def description_bytes(register: Register, deck: DeckRow) -> bytes | RegisterTrouble | None:

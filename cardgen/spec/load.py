@@ -15,6 +15,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from cardgen.plain_file import NotPlainError, read_plain
 from cardgen.spec import schema_errors, toml
 from cardgen.spec.fields import group_types
 from cardgen.spec.first_shape import of_first_shape
@@ -62,14 +63,15 @@ def load(path: FilePath, today: date) -> Loaded | FileTrouble:
     """Read a specification from a file. ``today`` is the day its dates are judged on."""
     file = str(path)
     try:
-        with path.open("rb") as stream:
-            text = stream.read(LARGEST + 1)
+        text = read_plain(path, LARGEST)
     except (FileNotFoundError, NotADirectoryError):
         return FileTrouble(file, "there is no such file", "the path of a specification")
     except IsADirectoryError:
         return FileTrouble(file, "this is a folder", "the path of one specification in it")
     except PermissionError:
         return FileTrouble(file, "this file may not be read by you", "a file you have the right to read")
+    except NotPlainError:
+        return FileTrouble(file, "this is no ordinary file", "the path of a specification")
     except (OSError, ValueError) as error:
         return FileTrouble(file, f"this file cannot be read: {error}", "the path of a specification")
     if len(text) > LARGEST:

@@ -16,13 +16,25 @@
   /* The text of a message changes only as text, never as markup. */
   const say = (place, words) => { place.textContent = words; place.hidden = !words; };
 
+  /* Why nobody may work from these cards; empty while somebody may. A draft on the phone changes nothing of it. */
+  let stopped = "";
+  const two = (number) => String(number).padStart(2, "0");
+  const today = (now = new Date()) => `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+
   const arrive = () => {
     const agrees = scannedCode === deck.code;
     form.dataset.agrees = scannedCode ? String(agrees) : "none";
     if (scannedCode && !agrees) {
       const read = scannedCode.slice(0, 24);
+      stopped = "another deck's card";
       say(byId("alarm"), `STOP. The card you scanned says ${read}. This form belongs to ${deck.code}. Do not work from that card until the register says which one is current.`);
     }
+    const day = today();
+    if (!stopped && day > deck.until) {
+      stopped = "out of date";
+      say(byId("alarm"), `STOP. These cards were to be used until ${deck.until}; this phone says it is ${day}. Do not work from them.`);
+    }
+    form.dataset.stopped = stopped;
     const title = Object.hasOwn(deck.cards, scannedCard) ? deck.cards[scannedCard] : "";
     const words = !scannedCode ? `Opened without a card. Compare the code on your card with ${deck.code}.`
       : agrees ? `Card scanned: ${title || "not one of this deck"}. Its code agrees with this form.` : "";
@@ -34,6 +46,9 @@
   const faultOf = (input) => {
     const typed = input.value.trim();
     if (!typed) return input.dataset.needed ? "This line is needed." : "";
+    /* What the log refuses as invisible: soft hyphens, joiners, marks of direction, private and unknown characters. */
+    const hidden = /[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Cn}\p{Zl}\p{Zp}]/u.exec(input.tagName === "TEXTAREA" ? typed.replace(/\r?\n/g, " ") : typed);
+    if (hidden) return `An invisible character (U+${hidden[0].codePointAt(0).toString(16).toUpperCase().padStart(4, "0")}) stands after "${typed.slice(0, hidden.index).slice(-12)}". Delete it.`;
     if (!isNumber(input)) return "";
     if (typed.includes(",")) return "Write a decimal point, not a comma.";
     return Exact.read(typed) ? "" : "This is not a number. Write 12.5 or 1-1/4.";
@@ -155,7 +170,8 @@
       return `Blade ${high} was high: ${moves}. ${t.blades === 2 ? "On each blade " : "On that blade "}${shown.filter(Boolean).join("; ")}. Then lock, read again, and run.`;
     },
   };
-  const compute = () => { for (const name of Object.keys(deck.sums)) if (byId(`sum-${name}`)) say(byId(`sum-${name}`), sums[name]()); };
+  /* No sum while stopped: it would be worked by. What was done is still written down and saved. */
+  const compute = () => { for (const name of Object.keys(deck.sums)) if (byId(`sum-${name}`)) say(byId(`sum-${name}`), stopped ? "STOP. See the top of this page." : sums[name]()); };
 
   form.addEventListener("input", (event) => {
     const { name, touched } = event.target.dataset;

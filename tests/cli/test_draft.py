@@ -217,7 +217,7 @@ def test_a_disk_that_fills_up_leaves_no_part_of_a_card(tmp_path: Path) -> None:
     )
     assert done.returncode == 3
     assert "cannot take the files" in done.stderr
-    assert list((tmp_path / "out").iterdir()) == []
+    assert list(tmp_path.iterdir()) == []
 
 
 def spoiled(sides: tuple[Side, ...]) -> tuple[Side, ...]:
@@ -249,3 +249,34 @@ def test_a_number_that_reads_back_differently_stops_everything(
     assert "No card was made" in said.err
     assert said.out == ""
     assert not (tmp_path / "out").exists()
+
+
+def test_a_draft_is_exchanged_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Between any two changes of a name the folder holds the old draft, the new one, or is not there."""
+    out, seen = tmp_path / "out", list[frozenset[str]]()
+    assert cardgen("draft", METRIC, "--out", out, "--edition", "pouch", "--card", "track", *TODAY).code == 0
+    old = frozenset(each.name for each in out.iterdir())
+    rename = Path.rename
+
+    def watched(self: Path, target: Path) -> Path:
+        seen.append(frozenset(each.name for each in out.iterdir()) if out.exists() else frozenset())
+        done = rename(self, target)
+        seen.append(frozenset(each.name for each in out.iterdir()) if out.exists() else frozenset())
+        return done
+
+    monkeypatch.setattr(Path, "rename", watched)
+    assert cardgen("draft", METRIC, "--out", out, "--edition", "wall", "--card", "track", *TODAY).code == 0
+    new = frozenset(each.name for each in out.iterdir())
+    assert "pouch.pdf" in old - new
+    assert set(seen) <= {old, new, frozenset()}
+    assert {old, new} <= set(seen)
+    assert [each.name for each in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_draft_beside_something_else_leaves_that_alone(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    for edition in ("pouch", "wall"):
+        assert cardgen("draft", METRIC, "--out", out, "--edition", edition, "--card", "track", *TODAY).code == 0
+        (out / "notes.txt").write_text("mine")
+    assert (out / "notes.txt").read_text() == "mine"
+    assert not (out / "pouch.pdf").exists()

@@ -56,7 +56,7 @@ def issued(register: Register, out: Path, spec: RotorSpec, on: date = ISSUED) ->
     coder = Pipeline(spec, compute(spec), (), on, "rotor.toml", "keeper")
 
     def build(turn: Turn) -> Built:
-        code = coder.code(turn)
+        code = coder.code(turn, "")
         deck = build_deck(spec, compute(spec), (), Stamp(turn.revision, code, on))
         return Built(code, {"deck.json": to_json(deck).encode(), "pouch.pdf": b"%PDF-1.4\n"})
 

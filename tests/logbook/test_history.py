@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from cardgen.logbook.track_learning import learn
-from tests.logbook.logs import Log, as_bytes, box, issued, kept, rules_of, run, sample
+from tests.logbook.logs import TODAY, Log, as_bytes, box, issued, kept, rules_of, run, sample
 
 RAISE = "".join(f'to_raise.{blade} = {{ loosen = "two grooves", tighten = "one groove" }}\n' for blade in "ab")
 
@@ -169,13 +169,11 @@ def test_an_unread_change_breaks_the_row_and_the_total(log: Log) -> None:
 def test_another_blade_begins_a_new_row_and_another_hub_a_new_total(log: Log) -> None:
     log.runs(run(1, "1", dial_after="30", total="30"))
     blade = (("W-0518-B", "W-0777-B"),)
-    log.row = issued(log.register, log.out, sample(changes=blade), date(2026, 11, 22))
+    log.row = issued(log.register, log.out, sample(changes=blade), TODAY)
     history = log.history()
     assert not history.row
     assert history.net == 30
-    log.row = issued(
-        log.register, log.out, sample(changes=(*blade, ("HB-306-14", "HB-306-15"))), date(2026, 11, 23)
-    )
+    log.row = issued(log.register, log.out, sample(changes=(*blade, ("HB-306-14", "HB-306-15"))), TODAY)
     assert log.history().net is None
 
 

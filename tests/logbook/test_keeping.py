@@ -127,8 +127,8 @@ def test_what_is_refused_is_not_said_to_be_missing_as_well(log: Log) -> None:
 def test_an_entry_says_for_good_that_its_card_was_not_current_on_the_day_of_the_work(
     log: Log, tmp_path: Path
 ) -> None:
-    log.add(log.entry(record={"date": "2026-11-21"}))
-    log.add(log.entry(record={"date": "2026-11-23", "work": "Read it again."}))
+    log.add(log.entry(record={"date": "2026-11-21"}), date(2026, 11, 21))
+    log.add(log.entry(record={"date": "2026-11-23", "work": "Read it again."}), date(2026, 11, 23))
     issued(log.register, tmp_path / "out", sample(), on=date(2026, 11, 23))
     # A later withdrawal does not make the card good again for the days between.
     withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 24))

@@ -8,7 +8,6 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.logbook.records import Shown, _correction, shown, to_csv, to_data, to_html, to_text
 from tests.logbook.logs import Log, box, run
 
@@ -44,7 +43,7 @@ def test_what_is_out_of_limit_is_marked(log: Log) -> None:
 
 def test_an_entry_made_with_a_card_that_was_not_current_is_marked(log: Log) -> None:
     assert "NOT CURRENT" not in to_text(records(log))
-    withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 20))
+    log.register.add_withdrawal(log.row, date(2026, 11, 20), "wrong page")
     (found,) = shown(log.entries())
     assert "NOT CURRENT on that day: withdrawn on 2026-11-20, because: wrong page" in to_text([found])
     assert "NOT CURRENT" in to_csv([found])

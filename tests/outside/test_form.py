@@ -33,6 +33,7 @@ from tests.press.browser import Visit, visit
 from tests.press.samples import sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
+DAY = date(2030, 4, 6)
 CURRENT = f"#c={CODE}&k=track"
 LOOKS: list[tuple[Literal["light", "dark"], bool]] = [("light", False), ("dark", False), ("dark", True)]
 
@@ -122,6 +123,67 @@ def test_a_card_of_another_revision_stops_the_work_at_once(chromium: Browser, tm
         fill(seen.page)
         assert "3333-3333-3" in printed(seen.page)
         assert saved(seen.page)[1]["scanned"] == {"code": "3333-3333-3", "card": "track", "agrees": False}
+
+
+@pytest.mark.parametrize(("day", "stops"), [("2031-05-31", False), ("2031-06-01", True)])
+def test_the_form_stops_after_the_last_day_of_its_cards(
+    chromium: Browser, tmp_path: Path, day: str, stops: bool
+) -> None:
+    """A phone whose clock stands at noon of the last day, and of the day after."""
+    (tmp_path / "page.html").write_text(to_form(deck()), "utf-8")
+    context = chromium.new_context()
+    try:
+        page = context.new_page()
+        page.clock.set_fixed_time(f"{day}T12:00:00")
+        page.goto(f"{(tmp_path / 'page.html').as_uri()}{CURRENT}")
+        fill(page)
+        page.fill("#sum-split", "1/2")
+        page.select_option("#sum-high", "A")
+        if stops:
+            expect(page.locator("#alarm")).to_contain_text("STOP. These cards were to be used until 2031-05-31")
+            expect(page.locator("#sum-track")).to_have_text("STOP. See the top of this page.")
+        else:
+            expect(page.locator("#alarm")).to_be_hidden()
+            expect(page.locator("#sum-track")).to_contain_text("Blade A was high")
+    finally:
+        context.close()
+
+
+def test_on_another_deck_s_card_no_draft_and_no_entry_lifts_the_stop(chromium: Browser, tmp_path: Path) -> None:
+    """A draft kept on the phone from a card that agreed is there again, and the page stops all the same."""
+    (tmp_path / "page.html").write_text(to_form(deck()), "utf-8")
+    address = (tmp_path / "page.html").as_uri()
+    context = chromium.new_context()
+    try:
+        page = context.new_page()
+        page.goto(f"{address}{CURRENT}")
+        fill(page)
+        page.goto(f"{address}#c=3333-3333-3&k=track")
+        page.reload()
+        expect(page.locator("#record-work")).to_have_value(re.compile("One move made"))
+        page.fill("#sum-split", "1/2")
+        page.select_option("#sum-high", "A")
+        expect(page.locator("#alarm")).to_be_visible()
+        expect(page.locator("#sum-track")).to_have_text("STOP. See the top of this page.")
+    finally:
+        context.close()
+
+
+@pytest.mark.parametrize("hidden", ["\u00ad", "\u200d", "\u200c", "\u2060", "\u202e", "\ufeff", "\t"])
+def test_an_invisible_character_is_told_in_the_form_as_by_the_log(opened: Visit, hidden: str) -> None:
+    """The characters of these general categories are refused by the log (Unicode 15, UAX 44, table 12)."""
+    page, text = opened.page, f"Track{hidden}read."
+    fill(page)
+    page.fill("#record-work", text)
+    page.click("#save")
+    verdict = page.locator("#record-work-verdict")
+    expect(verdict).to_contain_text(f"U+{ord(hidden):04X}")
+    expect(verdict).to_contain_text('after "Track"')
+    expect(page.locator("#saved")).to_contain_text("Not saved")
+    entry = {"kind": "cardgen log entry", "schema": 1, "set_id": "X", "revision": 1, "code": CODE, "values": {}}
+    read = read_entry(json.dumps({**entry, "record": {"date": "2030-04-05", "work": text}}).encode(), "e", DAY)
+    assert isinstance(read, tuple)
+    assert [each.rule for each in read] == ["entry-control"]
 
 
 def test_a_form_opened_without_a_card_asks_for_the_code_to_be_compared(

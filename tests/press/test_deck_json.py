@@ -29,7 +29,7 @@ SHAPE = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
     "type": "object",
     "required": [
-        *("schema", "tool", "set_id", "draft", "revision", "code", "issued", "use_until", "spec"),
+        *("schema", "tool", "set_id", "draft", "revision", "code", "issued", "register", "use_until", "spec"),
         *("figures", "cards", "left_out", "warnings", "files"),
     ],
     "properties": {

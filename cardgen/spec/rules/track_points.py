@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from fractions import Fraction
 from itertools import pairwise
 
@@ -66,10 +67,14 @@ def track_points_order(track: Track) -> Doubts:
 @rule("track-point-twice", "track: method, points[].diameter")
 def track_point_twice(track: Track) -> Doubts:
     """Two track rules are stated for one diameter."""
-    points = _points(track)
-    for place, point in enumerate(points):
+    near, before = magnitude(SAME_DIAMETER * 2, "in"), list[Fraction]()
+    for place, point in enumerate(_points(track)):
+        diameter = magnitude(point.diameter, "in")
+        at = bisect_left(before, diameter)
         # Within a quarter inch of each other two points would both be the rule for a rotor between.
-        if any(abs(point.diameter - other.diameter) <= SAME_DIAMETER * 2 for other in points[:place]):
+        twice = any(abs(diameter - other) <= near for other in before[max(at - 1, 0) : at + 1])
+        before.insert(at, diameter)
+        if twice:
             why = "a rule for this diameter, or one within half an inch of it, is listed already"
             yield Doubt(
                 ("points", place, "diameter"),
