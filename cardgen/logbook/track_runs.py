@@ -23,6 +23,18 @@ At: TypeAlias = Literal["first", "last"]
 
 #: The rows of the table of runs on the track card.
 CARD_RUNS = ("first", "second", "third", "fourth")
+#: The boxes of the track card itself, which are one run.
+_STEP = {
+    "split": "split",
+    "high": "high-blade",
+    "last": "split-last",
+    "last-high": "high-last",
+    "method": "read-by",
+    "before": "dial-before",
+    "after": "dial-after",
+    "total": "total",
+    "lowered": "lowered",
+}
 #: What the card asks of each run.
 _PARTS = ("speed", "split", "high", "last", "last-high", "method", "before", "after", "total", "lowered")
 
@@ -178,7 +190,7 @@ def _of_boxes(entry: FormEntry, row: str) -> TrackRun | BadRun | None:
 
 def _of_step(entry: FormEntry) -> TrackRun | BadRun | None:
     boxes = entry.values.get("track", {})
-    names = {"split": "split", "high": "high-blade", "last": "split-last", "last-high": "high-last"}
+    names = _STEP
     held = {part: boxes[name] for part, name in names.items() if name in boxes}
     return _row(entry.record.day, "one run", names, held) if held else None
 
