@@ -11,7 +11,7 @@ from cardgen.figures.track_verdict import DIFFERENT, smallest_first_split
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Track
-from cardgen.spec.rate import TrackRate, total_of
+from cardgen.spec.rate import ROW_STEP, TrackRate, total_of
 from cardgen.spec.trig import tangent
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
@@ -34,8 +34,8 @@ READING: Mapping[str, Fraction] = {"by eye": Fraction(1, 4), "video": Fraction(1
 #: Decimals that a rate is printed with, by its unit.
 _RATE_DECIMALS = {"thou/in": 2, "in/in": 5, "mm/mm": 5, "mm/m": 2, "deg/in": 3, "flats/in": 2}
 
-INCH = Scale("in", Fraction(1, 4), "thou", 1, Fraction(1, 2))
-METRIC = Scale("mm", Fraction(5), "mm", 2, Fraction(1, 100))
+INCH = Scale("in", magnitude(ROW_STEP["inch"], "in"), "thou", 1, Fraction(1, 2))
+METRIC = Scale("mm", magnitude(ROW_STEP["metric"], "mm"), "mm", 2, Fraction(1, 100))
 
 
 def rate_figure(spec: RotorSpec, found: TrackRate) -> Figure:

@@ -17,6 +17,7 @@ from pydantic import ValidationError
 
 from cardgen.spec import schema_errors, toml
 from cardgen.spec.fields import group_types
+from cardgen.spec.first_shape import of_first_shape
 from cardgen.spec.groups import missing_groups, stray_sources
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.nearest import misspelt
@@ -83,6 +84,8 @@ def load_bytes(text: bytes, file: str, today: date) -> Loaded:
     faults = [_problem(file, fault.line, fault.column, fault.key, fault) for fault in parsed.faults]
     if parsed.table is None:
         return Loaded(None, _in_order(faults), ())
+    if first := of_first_shape(parsed.table):
+        return Loaded(None, _in_order([*faults, _placer(parsed.text, file)(first)]), ())
     draft, refused = _read_groups(parsed.table, today)
     findings = examine(draft)
     refused = [*refused, *islice(findings.refusals, _MOST)]

@@ -16,6 +16,9 @@ from cardgen.spec.model.track import Track, TrackPoint
 from cardgen.spec.trig import PI
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
+#: How far apart the rows of a track table are, by the system its rule is stated in.
+ROW_STEP = {"inch": quantity(Fraction(1, 4), "in"), "metric": quantity(5, "mm")}
+
 #: How far a rotor may be from a stated point and still be that rotor: a quarter inch.
 SAME_DIAMETER = quantity(Fraction(1, 4), "in")
 
@@ -28,6 +31,7 @@ class WhyNot(StrEnum):
     NO_SPLIT = "it is not stated how the split is measured"
     TWO_POINTS = "two track rules are stated for the same diameter"
     OUTSIDE = "the diameter lies outside every stated rule, and nothing is carried on beyond them"
+    TWO_KINDS = "the track rules next to this diameter measure different things"
     NOT_ALLOWED = "the diameter lies between two stated rules, and the maker does not allow values between"
 
 
@@ -67,6 +71,11 @@ class RateAt:
     dial: Quantity | None
 
 
+def measures(rule: Quantity) -> str:
+    """Say what a rule states for each unit of split: a length, an angle of the blade, or flats."""
+    return {"deg/in": "an angle", "flats/in": "flats"}.get(unit_of(rule).shown, "a length")
+
+
 def rate_at(track: Track, rate: Quantity) -> RateAt:
     """Say what a rule makes at the adjuster and under the dial.
 
@@ -87,6 +96,24 @@ def rate_at(track: Track, rate: Quantity) -> RateAt:
     if track.rule_reads == "dial":
         return RateAt(None if ratio is None else rate / ratio, rate)
     return RateAt(rate, None if ratio is None else rate * ratio)
+
+
+def moved_toward_total(track: Track, rate: Quantity, split: Quantity) -> Quantity | None:
+    """Give what a split takes of the largest total, read where and counted as that is stated.
+
+    Nothing where no lever leads from the rule to the place that the total is read at.
+    """
+    at = rate_at(track, rate)
+    moved = at.dial if track.max_total_reads == "dial" else at.adjuster
+    return None if moved is None else moved * split * blades_counted(track)
+
+
+def blades_counted(track: Track) -> Fraction:
+    """How much of what the rule makes counts against the largest total: of one blade, or of both, added."""
+    added = track.max_total_of == "both, added"
+    if track.basis == "total of both":
+        return Fraction(1) if added else Fraction(1, 2)
+    return Fraction(2) if track.basis == "amount on each" and added else Fraction(1)
 
 
 def dial_over_adjuster(track: Track) -> Fraction | None:
@@ -144,6 +171,8 @@ def _between(
         if low < size < high:
             if not track.interpolate:
                 return NoRate(WhyNot.NOT_ALLOWED)
+            if measures(points[small].rule) != measures(points[large].rule):
+                return NoRate(WhyNot.TWO_KINDS)
             first, second = per_total(track, points[small].rule), per_total(track, points[large].rule)
             rate: Quantity = first + (second - first) * ((size - low) / (high - low))
             return TrackRate(rate, min(first, second), (small, large))

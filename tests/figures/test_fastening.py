@@ -149,6 +149,27 @@ def test_without_a_largest_drag_there_is_the_row_for_none_and_the_sum() -> None:
     assert (number(row.low), number(row.high), number(found.aim)) == ("167", "182", "167")
 
 
+@pytest.mark.parametrize(("beside", "off"), [((), (1.0,)), ((READER,), (0.95, 1 / 0.95))])
+def test_without_a_largest_drag_another_wrenchs_error_leaves_room_on_both_sides(
+    beside: tuple[tuple[str, str], ...], off: tuple[float, ...]
+) -> None:
+    found = on_wrench(CLICK, ('drag_max = "20 in·lbf"\n', ""), *beside)
+    # 160 / 0.96 = 166.7 rises to meet 190 x 0.96 = 182.4, less the drag read, as the drag grows. Borrowed: by
+    # 1 / 0.96 - 1 = 0.0417 and 0.04 for each unit, so at 193, where both are 174.7. On D9: by
+    # 1 / 0.95 / 0.96 - 1 = 0.0965 and 1 - 0.95 x 0.96 = 0.088, so at 85, where both are 174.9.
+    assert number(found.aim) == "175"
+    assert (found.drag_stop, len(found.rows)) == (None, 1)
+    for read in (0, 20, 40, 80):
+        for running in (read * each for each in off):
+            for truth in _either_way(0.04):
+                assert 160 + running <= (175 + read) * truth <= 190 + running
+
+
+def test_a_wrench_without_error_aims_at_the_middle_where_another_reads_the_drag() -> None:
+    found = on_wrench(CLICK, ('drag_max = "20 in·lbf"\n', ""), ("error = 4", "error = 0"))
+    assert number(found.aim) == "175"
+
+
 def test_a_preset_wrench_serves_where_its_one_setting_holds_for_every_drag() -> None:
     (row,) = on_wrench(PRESET, NO_DRAG).rows
     # 166.7 to 182.4 holds 175.

@@ -175,6 +175,22 @@ VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "no largest drag": (('drag_max = "20 in·lbf"\n', ""), STAGES),
     "no largest drag, click": (('drag_max = "20 in·lbf"\n', ""), ('kind = "beam"', 'kind = "click"')),
+    "no largest drag, click beside a reader": (
+        ('drag_max = "20 in·lbf"\n', ""),
+        ('kind = "beam"', 'kind = "click"'),
+        READER,
+    ),
+    "no largest drag, no error": (
+        ('drag_max = "20 in·lbf"\n', ""),
+        ('kind = "beam"', 'kind = "click"'),
+        ("error = 4", "error = 0"),
+    ),
+    "no largest drag, click, short range": (
+        ('drag_max = "20 in·lbf"\n', ""),
+        ('kind = "beam"', 'kind = "click"'),
+        ('range_min = "20 in·lbf"', 'range_min = "167 in·lbf"'),
+        ('range_max = "300 in·lbf"', 'range_max = "182 in·lbf"'),
+    ),
     "preset wrench": (PRESET, ('drag_max = "20 in·lbf"', 'drag_max = "4 in·lbf"')),
     "preset wrench that cannot": (PRESET,),
     "locked nut": (('locking = "cotter pin"', 'locking = "self-locking nut"'),),

@@ -22,7 +22,7 @@ from cardgen.spec.rules.while_reading import MEANINGS
 from tests.editing import edited, replaced, without_group
 
 BROKEN = [
-    ("schema", "2"),
+    ("schema", "1"),
     ("rotor.diameter", '"24 ft 6"'),
     ("rotor.diameter", '"7,40 m"'),
     ("rotor.diameter", "24"),
@@ -34,7 +34,10 @@ BROKEN = [
     ("authority.use_until", '"some day"'),
     ("fasteners[1].torque_min", '"165"'),
     ("fasteners[1].torque_min", '"165 mil"'),
-    ("fasteners[1].station", "25"),
+    ("fasteners[1].stations", "[25]"),
+    ("fasteners[1].not_given", '["torque_min"]'),
+    ("tip.not_given", '["screws"]'),
+    ("documents[3].date", '"Nov 2024"'),
     ("fasteners[1].thread", '"3/8"'),
     ("tightening.order", "[]"),
     ("track.interpolate", '"yes"'),

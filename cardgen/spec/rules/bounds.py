@@ -6,7 +6,6 @@ right; a figure inside them is not approved, only not absurd. Judgement, not pub
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from fractions import Fraction
 from typing import Any
@@ -14,18 +13,14 @@ from typing import Any
 from cardgen.spec import physics
 from cardgen.spec.model.identity import Aircraft, Rotor
 from cardgen.spec.problem import Path
+from cardgen.spec.rate import measures
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, rule, typed
-from cardgen.spec.units import UNITS, Quantity, magnitude, quantity, unit_of
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 from cardgen.spec.unjudged import Unjudged
 
 
-def bound(
-    name: str, about: str, ends: str, *where: str, written_in: Collection[str] = UNITS
-) -> tuple[Rule, ...]:
-    """Refuse a value outside ``12 to 40 ft``, both allowed, under keys such as ``run: wind_limit``.
-
-    A value in another unit than ``written_in`` names measures something else and is another bound's.
-    """
+def bound(name: str, about: str, ends: str, *where: str) -> tuple[Rule, ...]:
+    """Refuse a value outside ``12 to 40 ft``, both allowed, under keys such as ``run: wind_limit``."""
     least, _, most, unit = ends.split(" ")
     low, high = quantity(Fraction(least), unit), quantity(Fraction(most), unit)
 
@@ -38,7 +33,7 @@ def bound(
                 else {(key,): value}
             )
             for path, each in paths.items():
-                if each is not None and unit_of(each).shown in written_in and not low <= each <= high:
+                if each is not None and _same_kind(each, low) and not low <= each <= high:
                     side = "below" if each < low else "above"
                     why = f"{about} of {typed(draft, *here, *path)} is {side} anything such a rotor has"
                     within = _within(low, high, _answered_in(each, unit))
@@ -51,6 +46,11 @@ def bound(
         (owner, key) for owner, _, keys in (each.partition(": ") for each in where) for key in keys.split(", ")
     ]
     return tuple(for_key(owner, key) for owner, key in named)
+
+
+def _same_kind(value: Quantity, end: Quantity) -> bool:
+    """Whether a bound is one for such a value: a track rule may state a length, an angle or flats."""
+    return value.dimensionality == end.dimensionality and measures(value) == measures(end)
 
 
 def _answered_in(value: Quantity, unit: str) -> str:
@@ -70,9 +70,6 @@ def _figure(value: Fraction, rounding: str) -> str:
     exact = Context(prec=4, rounding=rounding).divide(Decimal(value.numerator), Decimal(value.denominator))
     return f"{exact.normalize():f}"
 
-
-#: Units of a track rule that is a length for each unit of split.
-_AS_LENGTHS = ("thou/in", "in/in", "mm/mm", "mm/m")
 
 BOUNDS = (
     *bound("bounds-diameter", "A diameter", "12 to 40 ft", "rotor: diameter", "track.points[]: diameter"),
@@ -135,26 +132,12 @@ BOUNDS = (
     *bound("bounds-reflector-mass", "The mass of a reflector", "0.2 to 50 g", "reflectors: mass"),
     *bound("bounds-lever", "A lever of the pitch adjustment", "0.5 to 12 in", "track: lever, dial_lever"),
     *bound("bounds-dial-offset", "The offset of the dial", "0 to 6 in", "track: dial_offset"),
-    *bound(
-        "bounds-track-rule", "A track rule", "2 to 200 thou/in", "track.points[]: rule", written_in=_AS_LENGTHS
-    ),
-    *bound(
-        "bounds-track-rule-angle",
-        "A track rule",
-        "0.05 to 6 deg/in",
-        "track.points[]: rule",
-        written_in=("deg/in",),
-    ),
-    *bound(
-        "bounds-track-rule-flats",
-        "A track rule",
-        "0.2 to 40 flats/in",
-        "track.points[]: rule",
-        written_in=("flats/in",),
-    ),
+    *bound("bounds-track-rule", "A track rule", "2 to 200 thou/in", "track.points[]: rule"),
+    *bound("bounds-track-angle", "A track rule in degrees", "0.05 to 6 deg/in", "track.points[]: rule"),
+    *bound("bounds-track-flats", "A track rule in flats", "0.2 to 60 flats/in", "track.points[]: rule"),
     *bound("bounds-max-split", "The largest split", "0.25 to 6 in", "track: max_split"),
+    *bound("bounds-good-enough", "The split at which the work is done", "0.03 to 1.5 in", "track: good_enough"),
     *bound("bounds-max-total", "The largest net adjustment", "5 to 500 thou", "track: max_total"),
-    *bound("bounds-good-enough", "A split that is good enough", "0.03 to 3 in", "track: good_enough"),
     *bound("bounds-wind", "A wind limit", "1 to 25 kt", "run: wind_limit"),
     *bound("bounds-clear-radius", "A clear radius", "5 to 100 m", "run: clear_radius"),
     *bound("bounds-interval", "An interval of care", "0.5 to 500 h", "care: interval"),

@@ -17,7 +17,7 @@ from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, RuleKind, typed
 from cardgen.spec.units import unit_of
 from cardgen.spec.unjudged import Unjudged
 
-#: What a key must be for a rule to apply.
+#: What a key must be for a rule to apply; a list is handed over whole, and its key names what is read in it.
 Condition: TypeAlias = Callable[[Any], bool]
 
 
@@ -85,14 +85,6 @@ def stray(
     return _presence(name, key, meaning, given, when, why, write, kind)
 
 
-def listed_stray(
-    name: str, key: str, meaning: str, when: Mapping[str, Condition], why: str, write: str
-) -> Rule:
-    """Refuse where ``not_given`` names a key that others leave without a meaning."""
-    owner, _, own = key.rpartition(".")
-    return _presence(name, f"{owner}.not_given", meaning, lambda keys: own in keys, when, why, write, "refusal")
-
-
 def _presence(
     name: str,
     key: str,
@@ -104,7 +96,8 @@ def _presence(
     kind: RuleKind,
 ) -> Rule:
     owner, _, own = key.rpartition(".")
-    conditions = {own: stands, **when}
+    reads = (Reads.of(f"{owner}: {', '.join((own, *when))}"),)
+    conditions = {own: stands, **{name.partition("[")[0]: holds for name, holds in when.items()}}
 
     shows = Reads.of(f"{owner}: {why.keys}") if isinstance(why, Example) else None
 
@@ -117,7 +110,6 @@ def _presence(
                 readable = shows and not shows.waits(draft.unread)
                 yield Doubt((own,), why.words(group if readable else None, draft), write)
 
-    reads = (Reads.of(f"{owner}: {', '.join(conditions)}"),)
     shown = (shows,) if shows else ()
     return Rule(name, meaning, test, reads, ("draft",), kind, plausible=kind == "warning", shows=shown)
 

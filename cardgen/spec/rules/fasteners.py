@@ -10,7 +10,6 @@ from cardgen.spec.rules.families import (
     absent,
     given,
     half_given,
-    listed_stray,
     missing,
     order,
     says,
@@ -65,17 +64,13 @@ _NEEDED = {
         "torque, drag and the slot for a pin are reached by the end that is turned, the other is held",
         '"nut" or "head", as the maker\'s document has it',
     ),
-    "washer": (
-        "washers decide where a castle nut comes to its slot, and one too few lets a nut end on its shank",
-        'which washers lie where, or "none"',
-    ),
 }
 
 NEEDED = tuple(
     missing(
         "bolt-key-missing",
         f"fasteners[].{key}",
-        "A bolt that you fit lacks its thread, washers, locking, state of threads or the end that is turned.",
+        "A bolt that you fit lacks its thread, its locking, the state of its threads or what is turned.",
         {"fitted_by": says("you")},
         why,
         write,
@@ -176,18 +171,6 @@ STRAY = (
         "this bolt is locked by {locking}, so there is no pin to point anywhere",
         'locking = "cotter pin" if it has one; if not, leave this key out',
     ),
-)
-
-NOT_GIVEN = tuple(
-    listed_stray(
-        "not-given-without-need",
-        f"fasteners[].{key}",
-        "What a bolt has no use for is said to be not given.",
-        {used_with: says_not(use)},
-        f'{key} has a use only with {used_with} = "{use}", and here the card would ask the maker for nothing',
-        "only what this bolt needs and its papers do not give",
-    )
-    for key, used_with, use in (("pin_head", "locking", "cotter pin"), ("drag_max", "drag", "add"))
 )
 
 PAIRS = (

@@ -10,6 +10,7 @@ from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.identity import Blades, Rotor
 from cardgen.spec.model.running import Head, Reflectors, Teeter
 from cardgen.spec.model.track import Track
+from cardgen.spec.rate import dial_over_adjuster, total_of
 from cardgen.spec.rules.bench_values import Corner, corner
 from cardgen.spec.rules.families import says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
@@ -127,10 +128,11 @@ def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
         yield Doubt(("max_difference",), why, "the most that the two angles may differ")
 
 
-@rule("split-radius", "track: max_split", "rotor: diameter", plausible=True)
+@rule("split-radius", "track: split, max_split", "rotor: diameter", plausible=True)
 def split_radius(track: Track, rotor: Rotor) -> Doubts:
     """The largest split is more than the track of an ordinary rotor can show."""
-    if track.max_split is not None and _ratio(track.max_split, rotor.diameter / 2) > Fraction(1, 30):
+    most = None if track.max_split is None else total_of(track, track.max_split)
+    if most is not None and _ratio(most, rotor.diameter / 2) > Fraction(1, 30):
         why = "a split so large for this radius has another cause than pitch, and must not be adjusted out"
         yield Doubt(("max_split",), why, "the largest split that may be adjusted out, from its document")
 
@@ -147,11 +149,16 @@ def offset_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
         yield Doubt(("dial_offset",), why, "the distance of the dial's tip from the teeter-bolt axis")
 
 
-@rule("total-thread", "track: max_total, adjuster_thread", plausible=True)
+@rule(
+    "total-thread",
+    "track: max_total, max_total_reads, lever, dial_lever, adjuster_thread",
+    plausible=True,
+)
 def total_thread(track: Track) -> Doubts:
     """The net adjustment is many turns of the adjuster's thread."""
     if track.max_total is not None and track.adjuster_thread is not None:
-        turns = _ratio(track.max_total, track.adjuster_thread.pitch)
+        at_dial = dial_over_adjuster(track) if track.max_total_reads == "dial" else None
+        turns = _ratio(track.max_total, track.adjuster_thread.pitch) / (at_dial or 1)
         if turns > 6:
             why = f"that is {float(turns):.1f} turns of this adjuster, more than any thread is left to give"
             yield Doubt(("max_total",), why, "the largest net adjustment, from its document")

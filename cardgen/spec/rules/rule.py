@@ -85,8 +85,8 @@ def _hidden(unread: frozenset[Path], names: tuple[str, ...], place: Path = ()) -
 
 
 #: What a test may ask for beside groups: the day, all that was read, the place of the row it looks at, the
-#: kind of every rule, and the flags that were looked for and not found.
-_BESIDE = {"today", "draft", "here", "kinds", "silent"}
+#: kind of every rule, the flags that were looked for everywhere, and those that were raised, with their keys.
+_BESIDE = {"today", "draft", "here", "kinds", "looked_for", "raised"}
 
 
 @dataclass(frozen=True)
