@@ -18,8 +18,8 @@ import pytest
 
 from cardgen.deck.card import Card, Inline, Row, Table, Value, WriteIn
 from cardgen.deck.shown import shown_on
-from cardgen.deck.walk import edit, walk
-from cardgen.press.card_facts import Fact, facts
+from cardgen.deck.walk import edit
+from cardgen.press.card_facts import facts
 from cardgen.press.edition import NAMES, EditionName
 from cardgen.press.form import to_form
 from cardgen.press.html import to_html
