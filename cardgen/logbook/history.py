@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
-from cardgen.figures.care_matrix import CHANGES, Check, Disturbance
+from cardgen.figures.care_matrix import ADJUSTED, CHANGES, TOUCHED_BY_CARD, Check, Disturbance
 from cardgen.logbook.corrections import in_force
 from cardgen.logbook.entry import FormEntry
 from cardgen.logbook.keeping import IssuedDeck, LogEntry
@@ -22,19 +22,6 @@ from cardgen.register.kept import KeptDeck
 from cardgen.spec.units import magnitude, quantity
 
 _BY_NAME = {change.what: change for change in CHANGES}
-#: Measured values on these cards show that something was touched which the track depends on.
-TOUCHED_BY_CARD = {
-    "assembly": "a strap bolt loosened",
-    "string": "a strap bolt loosened",
-    "torque": "a strap bolt loosened",
-    "pitch": "a pitch block or its shims",
-    "balance": "lead or a screw in a tip",
-    "sealing": "lead or a screw in a tip",
-    "install": "whole rotor off and on",
-    "reflectors": "anything glued to a tip",
-    "shake": "lead or a screw in a tip",
-}
-_ADJUSTED = "an adjuster moved for track"
 
 
 @dataclass(frozen=True)
@@ -136,7 +123,7 @@ def _compare(walker: _Walker, before: KeptDeck | None, now: KeptDeck, day: date)
 
 def _events_of(entry: FormEntry) -> Iterator[Event]:
     """Tell what was touched in the work of an entry, and what its measured values show was touched."""
-    names = [what for what in entry.touched if what != _ADJUSTED and what in _BY_NAME]
+    names = [what for what in entry.touched if what != ADJUSTED and what in _BY_NAME]
     names += [what for card, what in TOUCHED_BY_CARD.items() if _is_worked(card, entry)]
     for what in dict.fromkeys(names):
         if _BY_NAME[what].again[Check.TRACK] != "no":
