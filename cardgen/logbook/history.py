@@ -179,7 +179,7 @@ class _Walker:
         self._take_change(change, "the last run", day)
 
     def _take_change(self, change: Change, after: str, day: date) -> None:
-        applied = self._in_rule(change.moved)
+        applied = self._in_rule(change.moved, change.unit)
         if self.row:
             last = self.row[-1]
             both = None if applied is None or last.applied is None else last.applied + applied
@@ -200,7 +200,7 @@ class _Walker:
         A first total tells where counting began if nothing was changed yet in this log, and after a change
         that nobody read it is all there is. One without a blade must fit by its size.
         """
-        told, size = self._in_rule(change.signed_total), self._in_rule(change.total)
+        told, size = (self._in_rule(each, change.unit) for each in (change.signed_total, change.total))
         counted = self.net if self.net is not None else self.moved
         if size is None:
             return
@@ -217,7 +217,7 @@ class _Walker:
             self.clashes.append(f"{when} the total is written as {written}, and the changes add up to {sums}")
 
     def _agree(self, counted: Fraction, told: Fraction | None, size: Fraction) -> bool:
-        slack = self._in_rule(self._mark()) or Fraction(0)
+        slack = self._in_rule(self._mark(), "thou") or Fraction(0)
         apart = counted - told if told is not None else abs(counted) - size
         return abs(apart) <= slack
 
@@ -241,10 +241,10 @@ class _Walker:
             return Fraction(0)
         return magnitude(quantity(self.rule.scale.mark, self.rule.scale.thin), "thou")
 
-    def _in_rule(self, dial: Fraction | None) -> Fraction | None:
-        if dial is None or dial == 0 or isinstance(self.rule, NoRule):
-            return dial
-        return self.rule.of_dial(dial)
+    def _in_rule(self, read: Fraction | None, unit: str) -> Fraction | None:
+        if read is None or read == 0 or isinstance(self.rule, NoRule):
+            return read
+        return self.rule.of_flats(read) if unit == "flats" else self.rule.of_dial(read)
 
     def history(self) -> History:
         """Give what was found."""

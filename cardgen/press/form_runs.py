@@ -60,11 +60,10 @@ def runs(spec: RotorSpec) -> dict[str, Any]:
     return {
         "unit": scale.split,
         "speeds": speeds[:1] + speeds[1:][-1:],
-        "scatter": {
-            method: str(magnitude(quantity(u, "in"), scale.split)) for method, u in READING.items()
-        },
+        "scatter": {method: str(magnitude(quantity(u, "in"), scale.split)) for method, u in READING.items()},
         "judged": JUDGED,
         "ends": {name: str(end) for name, end in _ENDS.items()},
+        "marks": [str(spec.rotor.mark_a), str(spec.rotor.mark_b)],
         "table": told,
     }
 

@@ -81,12 +81,16 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
     return words.join(" ");
   };
   const nextWords = (next) => {
-    if (!next.row) return `${next.told} ${next.words}`.trim();
+    if (!next.row) return `${next.told}\n${next.words}`.trim();
     const at = next.blade === "A" ? 0 : 1, moves = table.blades === 2 ? `${table.lower[at]}; and ${table.raise[1 - at]}` : table.lower[at];
     const { split, read: bold, flats, adjust } = next.row;
     const does = table.unit === "flats" ? `turn ${bold} flats` : `the dial must read ${bold} ${table.unit}`;
-    const beside = [flats && `about ${flats} flats as the first move`, adjust && `the adjuster moves ${adjust} ${table.thin}`].filter(Boolean);
-    return `${next.told} Blade ${next.blade} is high: ${moves}. The card's row for ${split} ${deck.runs.unit}${table.blades === 2 ? ", on each blade" : ""}: ${[does, ...beside].join("; ")}. Then lock, read again, and run.`.trim();
+    const beside = [flats && `About ${flats} flats as the first move`, adjust && `${flats ? "the" : "The"} adjuster moves ${adjust} ${table.thin}`].filter(Boolean);
+    return [
+      next.told, `Blade ${next.blade} is high, ${deck.runs.marks[at]}: ${moves}.`,
+      `The card's row for ${split} ${deck.runs.unit}${table.blades === 2 ? ", on each blade" : ""}: ${does}.`,
+      beside.length ? `${beside.join("; ")}.` : "", "Then lock, read again, and run.",
+    ].filter(Boolean).join("\n");
   };
   const tell = (stopped) => {
     if (!deck.cards.track) return;
@@ -96,6 +100,7 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
       if (table) {
         const said = text(at, "changed"), lost = said.startsWith("lost");
         part(at, "dial").closest(".moved").hidden = !said || said === "no";
+        part(at, "total").closest(".total").hidden = at > 0 && (!said || said === "no");
         if (at && table.unit !== "flats") form.querySelector(`label[for="run-${at}-dial"]`).textContent = lost ? "Dial before locking" : "Dial, once locked";
       }
       if (!at) { say(byId("run-0-sum"), sumWords(0, net, null, null)); continue; }
