@@ -65,7 +65,7 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
   };
 
   /* Totals: net is plus toward lowering A. Before the first run it is what was written, and nothing is guessed. */
-  const shown = (net) => `${Exact.show(Exact.nearest(Exact.abs(net), Exact.of(table.mark)), table.decimals)} ${table.unit}${net.n ? ` toward lowering ${net.n > 0n ? "A" : "B"}` : ""}`;
+  const shown = (net) => `${Exact.show(Exact.nearest(Exact.abs(net), Exact.of(table.mark)), table.decimals)}\u00a0${table.unit}${net.n ? ` toward lowering ${net.n > 0n ? "A" : "B"}` : ""}`;
   const start = () => {
     const first = text(0, "first");
     return { net: totalOf(0), first: first ? first === "yes" : table && totalOf(0)?.n === 0n ? true : null };
@@ -74,7 +74,7 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
     const said = text(at, "changed"), told = totalOf(at), words = [];
     const lowered = said.slice(-1), mean = run && Runs.split(run);
     if (["A", "B"].includes(lowered) && mean && Runs.signed(mean, lowered).n <= 0n) words.push(`Look at the marks: blade ${lowered} was not the high one.`);
-    else if (row && run.applied?.n && Exact.above(Exact.abs(Exact.sub(Exact.abs(run.applied), Exact.read(row.read))), Exact.mul(Exact.of(2), Exact.of(table.mark)))) words.push(`The row says ${row.read} ${table.unit}. Look again.`);
+    else if (row && run.applied?.n && Exact.above(Exact.abs(Exact.sub(Exact.abs(run.applied), Exact.read(row.read))), Exact.mul(Exact.of(2), Exact.of(table.mark)))) words.push(`The row says ${row.read}\u00a0${table.unit}. Look again.`);
     if (net && at) words.push(`Total from as delivered: ${shown(net)}.`);
     if (net && Runs.past(table, net)) words.push("STOP: that is past the largest total. Do not fly, ask the maker.");
     if (net && told && at && Exact.above(Exact.abs(Exact.sub(net, told)), Exact.of(table.mark))) words.push("Your total says something else. Look again.");
@@ -84,11 +84,11 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
     if (!next.row) return `${next.told}\n${next.words}`.trim();
     const at = next.blade === "A" ? 0 : 1, moves = table.blades === 2 ? `${table.lower[at]}; and ${table.raise[1 - at]}` : table.lower[at];
     const { split, read: bold, flats, adjust } = next.row;
-    const does = table.unit === "flats" ? `turn ${bold} flats` : `the dial must read ${bold} ${table.unit}`;
-    const beside = [flats && `About ${flats} flats as the first move`, adjust && `${flats ? "the" : "The"} adjuster moves ${adjust} ${table.thin}`].filter(Boolean);
+    const does = table.unit === "flats" ? `turn ${bold}\u00a0flats` : `the dial must read ${bold}\u00a0${table.unit}`;
+    const beside = [flats && `About ${flats}\u00a0flats as the first move`, adjust && `${flats ? "the" : "The"} adjuster moves ${adjust}\u00a0${table.thin}`].filter(Boolean);
     return [
       next.told, `Blade ${next.blade} is high, ${deck.runs.marks[at]}: ${moves}.`,
-      `The card's row for ${split} ${deck.runs.unit}${table.blades === 2 ? ", on each blade" : ""}: ${does}.`,
+      `The card's row for ${split}\u00a0${deck.runs.unit}${table.blades === 2 ? ", on each blade" : ""}: ${does}.`,
       beside.length ? `${beside.join("; ")}.` : "", "Then lock, read again, and run.",
     ].filter(Boolean).join("\n");
   };

@@ -209,8 +209,8 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
             1,
             (Words("Read the split against the reflector."),),
             write_ins=(
-                WriteIn("split", "Split", "in", limits, 6),
-                WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1, ("A", "B")),
+                WriteIn("gap", "Gap", "in", limits, 6),
+                WriteIn("side", "Side that was turned", "", (Words("A or B"),), 1, ("A", "B")),
             ),
         ),
         Step(
