@@ -144,8 +144,8 @@
     };
   };
   /* The same as lines of text: where a value stands, and the value; a new line within it as two characters. */
-  const lines = (value, path) => (typeof value === "object" ? Object.entries(value).flatMap(([key, inner]) => lines(inner, path ? `${path}.${key}` : key))
-    : [`${path}: ${String(value).replaceAll("\\", "\\\\").replace(/\r?\n/g, "\\n")}`]);
+  const lines = (value, path) => (value && typeof value === "object" ? Object.entries(value).flatMap(([key, inner]) => lines(inner, path ? `${path}.${key}` : key))
+    : [`${path}: ${String(value ?? "").replaceAll("\\", "\\\\").replace(/\r?\n/g, "\\n")}`]);
   const save = () => {
     const faulty = inputs.filter((one) => judge(one, true));
     if (faulty.length) {

@@ -82,7 +82,7 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
   };
   const nextWords = (next) => {
     if (!next.row) return `${next.told}\n${next.words}`.trim();
-    const at = next.blade === "A" ? 0 : 1, moves = table.blades === 2 ? `${table.lower[at]}; and ${table.raise[1 - at]}` : table.lower[at];
+    const at = next.blade === "A" ? 0 : 1, moves = table.blades === 2 ? `${table.lower[at]}; then on blade ${next.blade === "A" ? "B" : "A"}: ${table.raise[1 - at]}` : table.lower[at];
     const { split, read: bold, flats, adjust } = next.row;
     const does = table.unit === "flats" ? `turn ${bold}\u00a0flats` : `the dial must read ${bold}\u00a0${table.unit}`;
     const beside = [flats && `About ${flats}\u00a0flats as the first move`, adjust && `${flats ? "the" : "The"} adjuster moves ${adjust}\u00a0${table.thin}`].filter(Boolean);

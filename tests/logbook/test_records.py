@@ -53,9 +53,7 @@ def test_an_entry_made_with_a_card_that_was_not_current_is_marked(log: Log) -> N
 
 def test_runs_are_shown_with_their_high_blade_and_change(log: Log) -> None:
     found = records(log, runs=[run(1, "1.25", "B", dial_after="40", remark="gusts")])
-    assert values(found, "Track runs") == [
-        "1.25 in, blade B high, video; then the dial read 40.0 thou"
-    ]
+    assert values(found, "Track runs") == ["1.25 in, blade B high, video; then the dial read 40.0 thou"]
 
 
 def three(log: Log, none: str, a: str, b: str) -> str:
@@ -104,6 +102,15 @@ def test_json_has_every_line(log: Log) -> None:
         "unit": "in",
         "note": "",
     } in lines
+
+
+def test_what_was_measured_stands_in_the_order_of_work(log: Log) -> None:
+    """The kept text is sorted by its keys; the deck has the head before the shake, and the front first."""
+    head = {"play-right": box("1", "thou"), "play-front": box("2", "thou")}
+    values = {"shake": {"shake-none": box("3")}, "head": head, "assembly": {"joint-b": box("1", "thou")}}
+    text = to_text(records(log, values=values))
+    order = [text.index(words) for words in ("Joint play", "Play at the front", "Play at the right", "Shake\n")]
+    assert order == sorted(order)
 
 
 def test_no_text_of_an_entry_becomes_markup(log: Log) -> None:

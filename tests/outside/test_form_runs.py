@@ -15,6 +15,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
+from cardgen.deck.build import build_deck
+from cardgen.deck.card import Stamp
+from cardgen.figures import compute
 from cardgen.figures.track_verdict import Verdict
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.press.form import to_form
@@ -22,7 +25,9 @@ from cardgen.press.form_runs import JUDGED, runs
 from tests.cli.running import INCH, METRIC
 from tests.figures.specs import spec_of, track_change
 from tests.figures.test_track_verdict import MISTAKES
-from tests.press.browser import visit
+from tests.logbook.logs import BY_FLATS
+from tests.logbook.logs import sample as loaded
+from tests.press.browser import Visit, visit
 from tests.press.samples import sample
 from tests.press.screen_deck import deck, spec
 
@@ -33,7 +38,12 @@ VIDEO = "1/16"
 class Sheet:
     """The blocks of the runs, filled in as a hand does."""
 
-    page: Page
+    visit: Visit
+
+    @property
+    def page(self) -> Page:
+        """The page itself."""
+        return self.visit.page
 
     def run(self, at: int, split: str, high: str, last: str = "", last_high: str = "", method: str = "") -> str:
         """Fill in what was read, and give what the form then says."""
@@ -82,7 +92,7 @@ def sheet(chromium: Browser, tmp_path: Path) -> Iterator[Sheet]:
     with visit(
         chromium, to_form(shown), tmp_path, width=360, fragment=f"#c={shown.stamp.code}&k=track"
     ) as seen:
-        yield Sheet(seen.page)
+        yield Sheet(seen)
         assert seen.complaints == [] and len(set(seen.requests)) == 1
 
 
@@ -94,7 +104,7 @@ def rules(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterat
 
 
 def a_day(sheet: Sheet) -> None:
-    """Three runs: 35 thou an inch are 35.0 for the row of 1 in, 17.5 for that of 1/2 in; the limit is 1/4 in."""
+    """Three runs: 35 thou an inch are 35.0 for the row of 1 in, 17.5 for that of 1/2 in; inside at 1/4 in."""
     sheet.page.fill("#run-0-total", "0")
     told = sheet.run(1, "1-1/4", "A", "1-1/8", "A", "video")
     assert "Blade A is high, one punch mark: loosen one groove, then tighten two grooves." in told
@@ -118,6 +128,7 @@ def test_a_day_of_three_runs_is_one_block_after_another_and_one_list_in_the_entr
     expect(sheet.page.locator("#run-4-split")).to_have_count(1)
     assert sheet.page.evaluate("document.documentElement.scrollWidth") <= 360
     entry = sheet.save()
+    assert sheet.visit.violations() == []
     assert entry["runs"] == [
         {
             "run": 1,
@@ -363,7 +374,7 @@ def test_past_its_last_day_the_form_stops_whatever_the_entry_says(chromium: Brow
     fragment = f"#c={shown.stamp.code}&k=track"
     for now, stopped in (("2027-10-31T23:00:00", False), ("2027-11-01T00:30:00", True)):
         with visit(chromium, to_form(shown), tmp_path, width=360, fragment=fragment, now=now) as seen:
-            sheet = Sheet(seen.page)
+            sheet = Sheet(seen)
             sheet.page.fill("#run-0-total", "0")
             told = sheet.run(1, "1", "A", "1", "A", "video")
             assert (told == "STOP. See the top of this page.") == stopped
@@ -379,7 +390,7 @@ def test_past_its_last_day_the_form_stops_whatever_the_entry_says(chromium: Brow
 
 def test_on_another_decks_code_no_row_is_told(chromium: Browser, tmp_path: Path) -> None:
     with visit(chromium, to_form(sample(INCH)), tmp_path, width=360, fragment="#c=3333-3333-3&k=track") as seen:
-        sheet = Sheet(seen.page)
+        sheet = Sheet(seen)
         sheet.page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
         sheet.page.fill("#run-0-total", "0")
         assert sheet.run(1, "1", "A", "1", "A", "video") == "STOP. See the top of this page."
@@ -404,7 +415,7 @@ def test_between_two_rules_the_first_change_has_rows_of_its_own(chromium: Browse
     at the first change; after it 0.305 mm and 0.4067 mm, each rounded down to a mark of 0.01 mm.
     """
     with visit(chromium, to_form(sample(METRIC)), tmp_path, width=360, fragment="#k=track") as seen:
-        sheet = Sheet(seen.page)
+        sheet = Sheet(seen)
         sheet.page.fill("#run-0-total", "0.1")
         sheet.page.select_option("#run-0-lowered", "B")
         told = sheet.run(1, "21", "A", "19", "A", "video")
@@ -413,10 +424,29 @@ def test_between_two_rules_the_first_change_has_rows_of_its_own(chromium: Browse
             sheet.page.select_option("#run-0-first", answer)
             assert f"for 20 mm, on each blade: the dial must read {dial} mm." in sheet.told(1)
             assert f"the adjuster moves {adjust} mm" in sheet.told(1)
+        assert ": make shorter: Kerbe; then on blade B: make longer: Kerbe." in sheet.told(1)
         # As delivered there was no change yet.
         sheet.page.select_option("#run-0-first", "")
         sheet.page.fill("#run-0-total", "0")
         assert "the dial must read 0.36 mm." in sheet.told(1)
+        assert seen.complaints == []
+
+
+def test_a_rotor_that_is_set_by_flats_is_asked_for_flats(chromium: Browser, tmp_path: Path) -> None:
+    """35 thou an inch are 5.04 flats of 5/16-24, 6.944 thou each; the most is 60 thou, 8.64 flats."""
+    spec = loaded("nr-0306", BY_FLATS)
+    html = to_form(build_deck(spec, compute(spec), (), Stamp()))
+    with visit(chromium, html, tmp_path, width=360, fragment="#c=DRAFT&k=track") as seen:
+        sheet = Sheet(seen)
+        sheet.page.fill("#run-0-total", "0")
+        assert "The card's row for 1.00 in: turn 5.0 flats." in sheet.run(1, "1", "A", "1", "A", "video")
+        assert sheet.changed(1, "A", "5", "5", "A") == "Total from as delivered: 5.0 flats toward lowering A."
+        # The whole inch went, for which the rule wants 5.04 flats.
+        assert sheet.run(2, "0", "level", "0", "level").startswith("Second reading: the rule fits this rotor.")
+        sheet.page.fill("#run-0-total", "4")
+        sheet.page.select_option("#run-0-lowered", "A")
+        assert "would pass the largest total" in sheet.told(1)
+        assert sheet.save()["runs"][0]["dial_unit"] == "flats"
         assert seen.complaints == []
 
 
