@@ -194,7 +194,7 @@
   form.addEventListener("input", (event) => {
     const { name, touched } = event.target.dataset;
     if (name) { judge(event.target, false); grow(event.target); count(); }
-    if (name || touched) { keep(); say(byId("saved"), ""); }
+    if (name || touched) { keep(); say(byId("saved"), ""); byId("as-text").hidden = true; }
     compute();
   });
   form.addEventListener("submit", (event) => event.preventDefault());

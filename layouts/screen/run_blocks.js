@@ -68,7 +68,7 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
   const shown = (net) => `${Exact.show(Exact.nearest(Exact.abs(net), Exact.of(table.mark)), table.decimals)}\u00a0${table.unit}${net.n ? ` toward lowering ${net.n > 0n ? "A" : "B"}` : ""}`;
   const start = () => {
     const first = text(0, "first");
-    return { net: totalOf(0), first: first ? first === "yes" : table && totalOf(0)?.n === 0n ? true : null };
+    return { net: totalOf(0), first: first ? first === "yes" : table && totalOf(0)?.n === 0n && !/[AB]$/.test(text(0, "changed")) ? true : null };
   };
   const sumWords = (at, net, run, row) => {
     const said = text(at, "changed"), told = totalOf(at), words = [];

@@ -177,6 +177,8 @@ def test_the_text_under_save_is_the_same_entry(sheet: Sheet) -> None:
     assert isinstance(found[0], ReadEntry) and found[0].kept == entry
     assert isinstance(found[1], ReadEntry), found[1]
     assert found[1].kept == entry
+    sheet.page.fill("#record-place", "another")
+    expect(sheet.page.locator("#text")).to_be_hidden()
     # Short enough for a photograph: one screen of a computer.
     assert len(text.splitlines()) < 60
 
