@@ -40,7 +40,7 @@ def command() -> None:
 
 @command.command(name="add")
 @click.argument("rotor", metavar="CODE|SPEC")
-@click.argument("entry", type=click.Path(path_type=Path), metavar="ENTRY.json")
+@click.argument("entry", type=click.Path(path_type=Path), metavar="ENTRY")
 @click.option(
     "--corrects", type=click.IntRange(1), metavar="N", help="The entry that this one is read in place of."
 )
@@ -52,7 +52,8 @@ def add_entry(
 ) -> None:
     """Check an entry from the form against its deck and keep it.
 
-    An entry with anything wrong in it is not kept. Numbers that are odd for this rotor are asked about
+    ENTRY is the file that the form saved, or one with the lines of text it showed. An entry with anything
+    wrong in it is not kept. Numbers that are odd for this rotor are asked about
     first. The same entry added again changes nothing; a correction leaves the entry it corrects in the log.
     """
     from cardgen.logbook.adding import Asked, Kept, add

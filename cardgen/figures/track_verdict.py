@@ -34,7 +34,8 @@ class Verdict(StrEnum):
     STOP = "nothing known does this: back to the last good setting, and stop"
 
 
-_KNOWN = (
+#: What an effect says that lies near one of these.
+KNOWN = (
     (Fraction(1), Verdict.FITS),
     (Fraction(1, 2), Verdict.HALF),
     (Fraction(3, 2), Verdict.ONE_AND_A_HALF),
@@ -42,9 +43,12 @@ _KNOWN = (
     (Fraction(0), Verdict.NOTHING),
     (Fraction(-1), Verdict.WRONG),
 )
-_CONFIRM = frozenset({Verdict.TWICE, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
+#: These are asked about with a third reading before anything is undone.
+CONFIRM = frozenset({Verdict.TWICE, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
+#: These need a look at the rotor before anything is changed, however sure they are.
+LOOK_FIRST = frozenset({Verdict.NOTHING, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
 #: No rotor answers its rule with more than three times what the rule says.
-_FAR = 3
+FAR = 3
 
 
 @dataclass(frozen=True)
@@ -70,18 +74,18 @@ def judge(
     effect = (first - second) * rate / applied
     uncertainty = abs(reading_uncertainty * rate / applied)
     verdict = _verdict(effect, uncertainty)
-    return Judgement(effect, uncertainty, verdict, verdict in _CONFIRM or effect < 0)
+    return Judgement(effect, uncertainty, verdict, verdict in CONFIRM or effect < 0)
 
 
 def _verdict(effect: Fraction, uncertainty: Fraction) -> Verdict:
     # These two are slips of a hand at any rate, and are told however coarse the reading.
-    if effect > _FAR and effect - DIFFERENT * uncertainty > 1:
+    if effect > FAR and effect - DIFFERENT * uncertainty > 1:
         return Verdict.SLIP
     if effect + DIFFERENT * uncertainty < 0:
         return Verdict.WRONG
     if GUARD * uncertainty > NEAR:
         return Verdict.READ_AGAIN
-    distance, verdict = min((abs(effect - known), said) for known, said in _KNOWN)
+    distance, verdict = min((abs(effect - known), said) for known, said in KNOWN)
     if distance > NEAR:
         return Verdict.WRONG if effect < 0 else Verdict.STOP
     return verdict

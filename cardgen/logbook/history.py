@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
-from cardgen.figures.care_matrix import CHANGES, Check, Disturbance
+from cardgen.figures.care_matrix import ADJUSTED, CHANGES, TOUCHED_BY_CARD, Check, Disturbance
 from cardgen.logbook.corrections import in_force
 from cardgen.logbook.entry import FormEntry
 from cardgen.logbook.keeping import IssuedDeck, LogEntry
@@ -22,19 +22,6 @@ from cardgen.register.kept import KeptDeck
 from cardgen.spec.units import magnitude, quantity
 
 _BY_NAME = {change.what: change for change in CHANGES}
-#: Measured values on these cards show that something was touched which the track depends on.
-TOUCHED_BY_CARD = {
-    "assembly": "a strap bolt loosened",
-    "string": "a strap bolt loosened",
-    "torque": "a strap bolt loosened",
-    "pitch": "a pitch block or its shims",
-    "balance": "lead or a screw in a tip",
-    "sealing": "lead or a screw in a tip",
-    "install": "whole rotor off and on",
-    "reflectors": "anything glued to a tip",
-    "shake": "lead or a screw in a tip",
-}
-_ADJUSTED = "an adjuster moved for track"
 
 
 @dataclass(frozen=True)
@@ -136,7 +123,7 @@ def _compare(walker: _Walker, before: KeptDeck | None, now: KeptDeck, day: date)
 
 def _events_of(entry: FormEntry) -> Iterator[Event]:
     """Tell what was touched in the work of an entry, and what its measured values show was touched."""
-    names = [what for what in entry.touched if what != _ADJUSTED and what in _BY_NAME]
+    names = [what for what in entry.touched if what != ADJUSTED and what in _BY_NAME]
     names += [what for card, what in TOUCHED_BY_CARD.items() if _is_worked(card, entry)]
     for what in dict.fromkeys(names):
         if _BY_NAME[what].again[Check.TRACK] != "no":
@@ -192,7 +179,7 @@ class _Walker:
         self._take_change(change, "the last run", day)
 
     def _take_change(self, change: Change, after: str, day: date) -> None:
-        applied = self._in_rule(change.moved)
+        applied = self._in_rule(change.moved, change.unit)
         if self.row:
             last = self.row[-1]
             both = None if applied is None or last.applied is None else last.applied + applied
@@ -213,7 +200,7 @@ class _Walker:
         A first total tells where counting began if nothing was changed yet in this log, and after a change
         that nobody read it is all there is. One without a blade must fit by its size.
         """
-        told, size = self._in_rule(change.signed_total), self._in_rule(change.total)
+        told, size = (self._in_rule(each, change.unit) for each in (change.signed_total, change.total))
         counted = self.net if self.net is not None else self.moved
         if size is None:
             return
@@ -230,7 +217,7 @@ class _Walker:
             self.clashes.append(f"{when} the total is written as {written}, and the changes add up to {sums}")
 
     def _agree(self, counted: Fraction, told: Fraction | None, size: Fraction) -> bool:
-        slack = self._in_rule(self._mark()) or Fraction(0)
+        slack = self._in_rule(self._mark(), "thou") or Fraction(0)
         apart = counted - told if told is not None else abs(counted) - size
         return abs(apart) <= slack
 
@@ -254,10 +241,10 @@ class _Walker:
             return Fraction(0)
         return magnitude(quantity(self.rule.scale.mark, self.rule.scale.thin), "thou")
 
-    def _in_rule(self, dial: Fraction | None) -> Fraction | None:
-        if dial is None or dial == 0 or isinstance(self.rule, NoRule):
-            return dial
-        return self.rule.of_dial(dial)
+    def _in_rule(self, read: Fraction | None, unit: str) -> Fraction | None:
+        if read is None or read == 0 or isinstance(self.rule, NoRule):
+            return read
+        return self.rule.of_flats(read) if unit == "flats" else self.rule.of_dial(read)
 
     def history(self) -> History:
         """Give what was found."""

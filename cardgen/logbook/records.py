@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -14,6 +14,7 @@ from markupsafe import Markup
 from cardgen.figures.rounding import printed
 from cardgen.figures.three_run import NoCorrection, three_run
 from cardgen.logbook.against_deck import outside
+from cardgen.logbook.entry import Measured
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.number import read_number
 from cardgen.logbook.track_rule import NoRule
@@ -101,13 +102,26 @@ def _lines(each: LogEntry, corrected_by: int | None) -> Iterator[ShownLine]:
 
 def _measured(each: LogEntry) -> Iterator[ShownLine]:
     beyond = {(one.card, one.label) for one in outside(each.entry, each.deck.boxes)}
-    for card, held in each.entry.values.items():
+    for card, held in _in_order_of_work(each):
         title = each.deck.boxes.titles.get(card, card)
-        for name, measured in held.items():
+        for name, measured in held:
             box = each.deck.boxes.box(card, name)
             label = box.label if box else name
             note = f"OUT OF LIMIT: {box.limits}" if box and (title, label) in beyond else ""
             yield ShownLine(title, label, measured.value, measured.unit, note)
+
+
+def _in_order_of_work(each: LogEntry) -> Iterator[tuple[str, list[tuple[str, Measured]]]]:
+    """Give what was measured as the deck has it: its cards in their order, on each its boxes in theirs."""
+    values, boxes = each.entry.values, each.deck.boxes.boxes
+    for card in sorted(values, key=_place_among(boxes)):
+        yield card, sorted(values[card].items(), key=lambda held: _place_among(boxes.get(card, {}))(held[0]))
+
+
+def _place_among(known: Iterable[str]) -> Callable[[str], int]:
+    """Tell where a name stands; what is not known comes last, as it was written."""
+    places = {name: at for at, name in enumerate(known)}
+    return lambda name: places.get(name, len(places))
 
 
 def _run(run: TrackRun, metric: bool) -> ShownLine:
@@ -129,6 +143,8 @@ def _changed(change: Change, metric: bool) -> str:
         return "changed, not read after locking"
     if change.moved == 0:
         return "nothing changed"
+    if change.unit == "flats":
+        return f"then turned {printed(abs(change.moved), 1)} flats"
     dial = _length(change.moved, "thou", "mm" if metric else "thou", 2 if metric else 1)
     return f"then the dial read {dial}"
 

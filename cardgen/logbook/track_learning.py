@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from cardgen.figures.track_end import End
 from cardgen.figures.track_fit import ENOUGH_RUNS, Fit, FitPoint, NoFit, fit, shrinks_by
-from cardgen.figures.track_verdict import Judgement, Verdict
+from cardgen.figures.track_verdict import LOOK_FIRST, Judgement, Verdict
 from cardgen.logbook.entry import Blade
 from cardgen.logbook.history import FlownRun, History
 from cardgen.logbook.stopping import end_of_row, second_reading, settled_split
@@ -25,8 +25,6 @@ SURE_ENOUGH = Fraction(1, 4)
 _ENDLESS = Fraction(10**6)
 #: What outweighs a doubtful second reading: nothing is changed then anyway.
 _BEFORE_ALL = frozenset(End) - {End.GO_ON, End.NOT_THE_RULE, End.NOT_HALVED, End.TOTAL}
-#: These need a look at the rotor before anything is changed, however sure they are.
-_LOOK_FIRST = frozenset({Verdict.NOTHING, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
 #: An effect that is a slip of a hand teaches nothing about the rotor.
 _NOT_FITTED = frozenset({Verdict.WRONG, Verdict.SLIP})
 
@@ -148,7 +146,7 @@ def _look_first(judgement: Judgement | None, confirmed: bool) -> str:
             f"The second reading says: {judgement.verdict}. "
             "First confirm the marks on the metal, and read a third time without a change."
         )
-    if judgement.verdict in _LOOK_FIRST:
+    if judgement.verdict in LOOK_FIRST:
         return f"The second reading says: {judgement.verdict}. Look at the rotor before anything is changed."
     return ""
 

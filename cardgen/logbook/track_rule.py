@@ -67,6 +67,10 @@ class TrackRule:
         """Turn a dial reading on one blade, in thou, into the rule's thousandths."""
         return None if self.dial is None else shown / self.dial
 
+    def of_flats(self, turned: Fraction) -> Fraction | None:
+        """Turn flats of one blade's adjuster into the rule's thousandths."""
+        return None if self.flat is None or self.adjuster is None else turned * self.flat / self.adjuster
+
     def thin(self, thou: Fraction) -> Fraction:
         """Give thousandths of an inch in the unit this rotor's dial is read in."""
         return magnitude(quantity(thou, "thou"), self.scale.thin)

@@ -50,11 +50,15 @@ class Reading:
 
 @dataclass(frozen=True)
 class Change:
-    """What was changed after a run, in thou of the dial; ``moved`` is None where it was not read again."""
+    """What was changed after a run; ``moved`` is None where it was not read again.
+
+    In thou of the dial, or in flats of the adjuster's nut where no dial is read.
+    """
 
     moved: Fraction | None = Fraction(0)
     total: Fraction | None = None
     total_blade: Blade | None = None
+    unit: Literal["thou", "flats"] = "thou"
 
     @property
     def signed_total(self) -> Fraction | None:
@@ -160,6 +164,7 @@ def _change(line: ChangeLine, lowered: High | None) -> Change:
         moved=None if moved is None else signed(moved, lowered),
         total=None if line.total is None else _length(line.total, unit, "thou"),
         total_blade=line.total_blade,
+        unit="flats" if unit == "flats" else "thou",
     )
 
 
@@ -175,7 +180,7 @@ def _without_after(read_before: bool) -> Fraction | None:
 def _length(typed: str, unit: str, wanted: str) -> Fraction:
     number = read_number(typed)
     assert number is not None  # the model has read it as a number
-    return magnitude(quantity(number, unit), wanted)
+    return number if unit == "flats" else magnitude(quantity(number, unit), wanted)
 
 
 def _of_boxes(entry: FormEntry, row: str) -> TrackRun | BadRun | None:

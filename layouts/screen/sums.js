@@ -16,6 +16,7 @@ const Exact = {
   mul: (a, b) => Exact.make(a.n * b.n, a.d * b.d),
   div: (a, b) => Exact.make(a.n * b.d, a.d * b.n),
   above: (a, b) => a.n * b.d > b.n * a.d,
+  neg: (a) => ({ n: -a.n, d: a.d }),
   abs: (a) => ({ n: a.n < 0n ? -a.n : a.n, d: a.d }),
   /* Whole number below. BigInt division cuts toward zero, so a negative rest goes one further. */
   floor: (a) => a.n / a.d - (a.n % a.d < 0n ? 1n : 0n),
@@ -38,6 +39,8 @@ const Exact = {
     const parts = /^(?:(\d{1,6})[-+ ])?(\d{1,4})\/([1-9]\d{0,3})$/.exec(text);
     return parts ? Exact.add(Exact.of(parts[1] || 0), Exact.of(`${parts[2]}/${parts[3]}`)) : null;
   },
+  /* A number that can take a sign before it: decimals, where a fraction was typed. */
+  decimal: (value, spelled) => (spelled.includes("/") ? Exact.show(value, 6) : spelled),
   /* The same typed text in the one spelling that a specification uses: 1+1/4. */
   spelling: (typed) => typed.trim().replace(/^(\d+)[- ](\d+\/)/, "$1+$2"),
 };
@@ -73,21 +76,5 @@ const Sums = {
     if (Exact.above(grams, Exact.of(lead.mostGrams))) return `Stop. More lead than is allowed: at most ${lead.mostShown} in one tip.`;
     if (Exact.above(length, Exact.of(lead.depth))) return `Stop. Longer than the hole: ${lead.depthShown}.`;
     return "";
-  },
-  /* What one blade's adjuster and dial must show for a split; so far: net movement, and of which blade. */
-  step(t, split, high, soFar, soFarBlade) {
-    if (split.n <= 0n) return { cannot: "A split is more than nothing. Where there is none, leave the adjusters alone." };
-    if (Exact.above(split, Exact.of(t.maxSplit))) return { cannot: "Stop. The split is larger than the table. Find the cause." };
-    const moved = (rate) => (rate === null ? null : Exact.mul(Exact.of(rate), split));
-    const dial = moved(t.dial), adjust = moved(t.adjust);
-    if (t.maxTotal !== null) {
-      /* The limit is given where the hand reads, of one blade or of both, added. */
-      const read = dial || adjust;
-      const net = soFarBlade === high ? Exact.add(soFar, read) : Exact.abs(Exact.sub(soFar, read));
-      if (Exact.above(Exact.mul(net, Exact.of(t.counts)), Exact.of(t.maxTotal))) return { cannot: "Stop. The total from as delivered would pass the limit." };
-    }
-    const mark = Exact.of(t.mark), shown = (end) => (end === null ? null : Exact.show(Exact.down(end, mark), t.decimals));
-    const flats = t.flats && adjust ? Exact.show(Exact.down(Exact.mul(adjust, Exact.of(t.flats)), Exact.of("1/10")), 1) : null;
-    return { dial: shown(dial), adjust: shown(adjust), flats };
   },
 };

@@ -141,11 +141,12 @@ def test_kept_decks_are_compared(kept: KeptRegister) -> None:
     assert found["rotors"]["old"] == {"set_id": "NR-0306", "diameter": "25 ft 6 in"}
 
 
-def test_a_kept_log_is_shown_as_the_version_that_kept_it_showed_it(kept: KeptRegister) -> None:
+def test_a_kept_log_says_what_the_version_that_kept_it_said(kept: KeptRegister) -> None:
+    """That version showed the boxes by the names of their keys; now they stand in the order of work."""
     before, now = told("show-NR-0306.json"), kept.data("log", "show", SECOND)
 
     def values(entry: Any) -> list[tuple[str, str]]:
-        return [(line["value"], line["unit"]) for line in entry["lines"]]
+        return sorted((line["value"], line["unit"]) for line in entry["lines"])
 
     assert list(map(values, now)) == list(map(values, before))
     assert "Play along the teeter bolt: 0.021 mm" in kept.run("log", "show", GONE)

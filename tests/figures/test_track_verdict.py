@@ -16,38 +16,38 @@ from cardgen.figures.track_verdict import (
 VIDEO = Fraction(1, 16)
 
 
-@pytest.mark.parametrize(
-    ("first", "second", "applied", "verdict"),
-    # A rotor that needs 30 thou an inch, its split worked by hand for each mistake.
-    [
-        ("1.5", "0", "45", Verdict.FITS),
-        ("1.5", "0.75", "45", Verdict.HALF),
-        ("1.5", "-0.75", "45", Verdict.ONE_AND_A_HALF),
-        ("1.5", "-1.5", "45", Verdict.TWICE),
-        ("1.5", "1.5", "45", Verdict.NOTHING),
-        ("1.5", "3", "45", Verdict.WRONG),
-        ("1.5", "2.25", "45", Verdict.WRONG),
-        ("1.5", "-3", "45", Verdict.STOP),
-        ("-1.5", "0", "-45", Verdict.FITS),
-        # A quarter of the effect either way is still the same mistake; beyond it nothing known does this.
-        ("1.5", "-1.875", "45", Verdict.TWICE),  # 2 1/4
-        ("1.5", "-1.89", "45", Verdict.STOP),
-        ("1.5", "1.66", "45", Verdict.NOTHING),  # -0.11, which 2.8 readings of 1/16 explain
-        ("1.5", "1.69", "45", Verdict.WRONG),
-        ("1.5", "2.625", "45", Verdict.WRONG),  # -3/4
-        ("1.5", "3.375", "45", Verdict.WRONG),  # -1 1/4
-        ("1.5", "3.39", "45", Verdict.WRONG),
-        # Nearer to one than to its neighbour, by a little.
-        ("1.5", "0.36", "45", Verdict.FITS),  # 0.76
-        ("1.5", "0.39", "45", Verdict.HALF),  # 0.74
-        ("1.5", "1.11", "45", Verdict.HALF),  # 0.26
-        ("1.5", "1.14", "45", Verdict.NOTHING),  # 0.24
-        ("1.5", "-0.36", "45", Verdict.FITS),  # 1.24
-        ("1.5", "-0.39", "45", Verdict.ONE_AND_A_HALF),  # 1.26
-        ("1.5", "-1.11", "45", Verdict.ONE_AND_A_HALF),  # 1.74
-        ("1.5", "-1.14", "45", Verdict.TWICE),  # 1.76
-    ],
-)
+# A rotor that needs 30 thou an inch, its split worked by hand for each mistake.
+MISTAKES = [
+    ("1.5", "0", "45", Verdict.FITS),
+    ("1.5", "0.75", "45", Verdict.HALF),
+    ("1.5", "-0.75", "45", Verdict.ONE_AND_A_HALF),
+    ("1.5", "-1.5", "45", Verdict.TWICE),
+    ("1.5", "1.5", "45", Verdict.NOTHING),
+    ("1.5", "3", "45", Verdict.WRONG),
+    ("1.5", "2.25", "45", Verdict.WRONG),
+    ("1.5", "-3", "45", Verdict.STOP),
+    ("-1.5", "0", "-45", Verdict.FITS),
+    # A quarter of the effect either way is still the same mistake; beyond it nothing known does this.
+    ("1.5", "-1.875", "45", Verdict.TWICE),  # 2 1/4
+    ("1.5", "-1.89", "45", Verdict.STOP),
+    ("1.5", "1.66", "45", Verdict.NOTHING),  # -0.11, which 2.8 readings of 1/16 explain
+    ("1.5", "1.69", "45", Verdict.WRONG),
+    ("1.5", "2.625", "45", Verdict.WRONG),  # -3/4
+    ("1.5", "3.375", "45", Verdict.WRONG),  # -1 1/4
+    ("1.5", "3.39", "45", Verdict.WRONG),
+    # Nearer to one than to its neighbour, by a little.
+    ("1.5", "0.36", "45", Verdict.FITS),  # 0.76
+    ("1.5", "0.39", "45", Verdict.HALF),  # 0.74
+    ("1.5", "1.11", "45", Verdict.HALF),  # 0.26
+    ("1.5", "1.14", "45", Verdict.NOTHING),  # 0.24
+    ("1.5", "-0.36", "45", Verdict.FITS),  # 1.24
+    ("1.5", "-0.39", "45", Verdict.ONE_AND_A_HALF),  # 1.26
+    ("1.5", "-1.11", "45", Verdict.ONE_AND_A_HALF),  # 1.74
+    ("1.5", "-1.14", "45", Verdict.TWICE),  # 1.76
+]
+
+
+@pytest.mark.parametrize(("first", "second", "applied", "verdict"), MISTAKES)
 def test_each_mistake_has_its_own_effect(first: str, second: str, applied: str, verdict: Verdict) -> None:
     found = judge(Fraction(first), Fraction(second), Fraction(applied), Fraction(30), VIDEO)
     assert found.verdict is verdict

@@ -31,6 +31,16 @@ from tests.issuing.decks import with_reading
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_inputs"
 ISSUED = date(2026, 11, 20)
 TODAY = date(2026, 11, 25)
+#: The sample set by counting flats: its rule and its largest total are read at the adjuster.
+BY_FLATS = (
+    ('set_by              = "dial"', 'set_by = "flats"'),
+    ('rule_reads          = "dial"', 'rule_reads = "adjuster"'),
+    ('max_total_reads     = "dial"', 'max_total_reads = "adjuster"'),
+    ('dial_lever          = "3 in"             # pitch pivot line to where the dial touches\n', ""),
+    ('dial_touches        = "pitch block"\n', ""),
+    ('dial_base           = "hub bar"\n', ""),
+    ('dial_offset         = "1/2 in"           # dial tip from the teeter-bolt axis\n', ""),
+)
 
 
 @cache

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from cardgen.logbook.track_learning import learn
-from tests.logbook.logs import TODAY, Log, as_bytes, box, issued, kept, rules_of, run, sample
+from tests.logbook.logs import BY_FLATS, TODAY, Log, as_bytes, box, issued, kept, rules_of, run, sample
 
 RAISE = "".join(f'to_raise.{blade} = {{ loosen = "two grooves", tighten = "one groove" }}\n' for blade in "ab")
 
@@ -196,6 +196,17 @@ def test_the_dial_of_each_basis_is_turned_into_the_rules_thousandths(log: Log) -
     assert of_dial(*both) == 24
     # 2+1/4 in of lever and 3 in to the dial: 12 thou on the dial are 9 at the adjuster.
     assert of_dial(('rule_reads          = "dial"', 'rule_reads          = "adjuster"')) == 9
+
+
+def test_flats_of_the_nut_are_turned_into_the_rules_thousandths(log: Log) -> None:
+    """5/16-24 advances 41.67 thou a turn, 6.944 for a flat; five of them at the adjuster are 34.72 thou."""
+    log.row = issued(log.register, log.out, sample(changes=BY_FLATS), date(2026, 11, 22))
+    turned = run(1, "1", dial_after="5", dial_unit="flats", total="5", total_blade="A")
+    log.runs(turned, run(2, "0.1"), record={"date": "2026-11-23"})
+    history = log.history()
+    assert history.doubts == ()
+    assert history.net == Fraction(5) * Fraction(125, 18)
+    assert float(history.net) == pytest.approx(34.72, abs=0.005)
 
 
 def test_a_kept_run_that_cannot_be_read_any_more_is_told_and_ends_the_row(log: Log) -> None:

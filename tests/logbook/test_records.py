@@ -103,6 +103,15 @@ def test_json_has_every_line(log: Log) -> None:
     } in lines
 
 
+def test_what_was_measured_stands_in_the_order_of_work(log: Log) -> None:
+    """The kept text is sorted by its keys; the deck has the head before the shake, and the front first."""
+    head = {"play-right": box("1", "thou"), "play-front": box("2", "thou")}
+    values = {"shake": {"shake-none": box("3")}, "head": head, "assembly": {"joint-b": box("1", "thou")}}
+    text = to_text(records(log, values=values))
+    order = [text.index(words) for words in ("Joint play", "Play at the front", "Play at the right", "Shake\n")]
+    assert order == sorted(order)
+
+
 def test_no_text_of_an_entry_becomes_markup(log: Log) -> None:
     page = to_html(records(log, record={"work": EVIL}), "NR-0306")
     assert EVIL not in page

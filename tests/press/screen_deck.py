@@ -212,8 +212,8 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
             (Words("Read the split against the reflector."),),
             ticks=1,
             write_ins=(
-                WriteIn("split", "Split", "in", limits, 6),
-                WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1, ("A", "B")),
+                WriteIn("gap", "Gap", "in", limits, 6),
+                WriteIn("side", "Side that was turned", "", (Words("A or B"),), 1, ("A", "B")),
             ),
         ),
         Step(

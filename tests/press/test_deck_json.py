@@ -98,7 +98,7 @@ def test_the_boxes_of_each_card_are_listed_in_reading_order() -> None:
     boxes = {card["id"]: [box["id"] for box in card["write_ins"]] for card in shape()["cards"]}
     assert boxes == {
         "torque": ["drag_1"],
-        "track": ["dial_1", "dial_2", "dial_3", "dial_4", "split", "high_blade"],
+        "track": ["dial_1", "dial_2", "dial_3", "dial_4", "gap", "side"],
     }
 
 
