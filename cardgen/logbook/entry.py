@@ -96,6 +96,8 @@ Number = Annotated[str, Field(max_length=40), AfterValidator(_a_number)]
 Blade: TypeAlias = Literal["A", "B"]
 #: Which blade flew high; "level" where the two could not be told apart.
 High: TypeAlias = Literal["A", "B", "level"]
+#: What a change is read in: on the dial, or in flats of the adjuster's nut.
+ReadIn: TypeAlias = Literal["thou", "mm", "flats"]
 EntryDay: TypeAlias = date
 
 
@@ -151,7 +153,7 @@ class Measured(_Part):
 
 
 class ChangeLine(_Part):
-    """What was changed after a run: what the dial shows for one blade, always with its unit.
+    """What was changed after a run: what the dial shows for one blade, or flats, always with the unit.
 
     A change is made to lower the high blade; where the dial went the other way, its reading is
     negative. ``total`` counts from as delivered, and ``total_blade`` is the blade it has lowered.
@@ -159,7 +161,7 @@ class ChangeLine(_Part):
 
     dial_before: Number | None = None
     dial_after: Number | None = None
-    dial_unit: Literal["thou", "mm"] | None = None
+    dial_unit: ReadIn | None = None
     total: Number | None = None
     total_blade: Blade | None = None
 
@@ -188,7 +190,7 @@ class Late(ChangeLine):
 
     lowered: Blade
     dial_after: Number
-    dial_unit: Literal["thou", "mm"]
+    dial_unit: ReadIn
 
 
 class FormEntry(_Part):
@@ -297,7 +299,13 @@ def _run_faults(run: RunLine) -> Iterator[tuple[Any, ...]]:
         yield ("high_blade",), "run-blade", run.high_blade or "", why, "A or B"
     if run.dial_unit is None and {run.dial_before, run.dial_after, run.total} != {None}:
         why = "the same number in another unit is another amount, 25 times as much or as little"
-        yield ("dial_unit",), "run-unit", "", why, "thou or mm, as the dial shows"
+        yield (
+            ("dial_unit",),
+            "run-unit",
+            "",
+            why,
+            "thou or mm, as the dial shows, or flats of the nut",
+        )
 
 
 def _split_faults(key: str, typed: str, letter: str, high: High | None) -> Iterator[tuple[Any, ...]]:

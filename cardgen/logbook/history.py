@@ -19,7 +19,6 @@ from cardgen.logbook.keeping import IssuedDeck, LogEntry
 from cardgen.logbook.track_rule import NoRule, TrackRule, same_hub, same_rotor
 from cardgen.logbook.track_runs import Change, TrackRun, late_change, runs_of
 from cardgen.register.kept import KeptDeck
-from cardgen.spec.units import magnitude, quantity
 
 _BY_NAME = {change.what: change for change in CHANGES}
 #: Measured values on these cards show that something was touched which the track depends on.
@@ -192,7 +191,7 @@ class _Walker:
         self._take_change(change, "the last run", day)
 
     def _take_change(self, change: Change, after: str, day: date) -> None:
-        applied = self._in_rule(change.moved)
+        applied = self._in_rule(change.moved, change.unit)
         if self.row:
             last = self.row[-1]
             both = None if applied is None or last.applied is None else last.applied + applied
@@ -213,7 +212,7 @@ class _Walker:
         A first total tells where counting began if nothing was changed yet in this log, and after a change
         that nobody read it is all there is. One without a blade must fit by its size.
         """
-        told, size = self._in_rule(change.signed_total), self._in_rule(change.total)
+        told, size = (self._in_rule(each, change.unit) for each in (change.signed_total, change.total))
         counted = self.net if self.net is not None else self.moved
         if size is None:
             return
@@ -230,7 +229,7 @@ class _Walker:
             self.clashes.append(f"{when} the total is written as {written}, and the changes add up to {sums}")
 
     def _agree(self, counted: Fraction, told: Fraction | None, size: Fraction) -> bool:
-        slack = self._in_rule(self._mark()) or Fraction(0)
+        slack = Fraction(0) if isinstance(self.rule, NoRule) else self.rule.repeats_within / 2
         apart = counted - told if told is not None else abs(counted) - size
         return abs(apart) <= slack
 
@@ -245,19 +244,19 @@ class _Walker:
         rule = self.rule
         if isinstance(rule, NoRule):
             return f"{float(abs(thou)):g} thou"
-        shown = rule.on_mark(abs(thou) * (rule.dial or 1))
+        turned = rule.flats(abs(thou))
+        size, unit = (
+            (rule.on_mark(abs(thou) * (rule.dial or 1)), rule.scale.thin)
+            if turned is None
+            else (turned, "flats")
+        )
         side = blade or ("" if thou == 0 else "A" if thou > 0 else "B")
-        return f"{float(shown):g} {rule.scale.thin}" + (f" toward lowering {side}" if side else "")
+        return f"{float(size):g} {unit}" + (f" toward lowering {side}" if side else "")
 
-    def _mark(self) -> Fraction:
-        if isinstance(self.rule, NoRule):
-            return Fraction(0)
-        return magnitude(quantity(self.rule.scale.mark, self.rule.scale.thin), "thou")
-
-    def _in_rule(self, dial: Fraction | None) -> Fraction | None:
-        if dial is None or dial == 0 or isinstance(self.rule, NoRule):
-            return dial
-        return self.rule.of_dial(dial)
+    def _in_rule(self, read: Fraction | None, unit: str) -> Fraction | None:
+        if read is None or read == 0 or isinstance(self.rule, NoRule):
+            return read
+        return self.rule.of_flats(read) if unit == "flats" else self.rule.of_dial(read)
 
     def history(self) -> History:
         """Give what was found."""

@@ -129,6 +129,8 @@ def _changed(change: Change, metric: bool) -> str:
         return "changed, not read after locking"
     if change.moved == 0:
         return "nothing changed"
+    if change.unit == "flats":
+        return f"then turned {printed(abs(change.moved), 1)} flats"
     dial = _length(change.moved, "thou", "mm" if metric else "thou", 2 if metric else 1)
     return f"then the dial read {dial}"
 

@@ -1,7 +1,7 @@
 """Track runs out of an entry: from the boxes of the track card, or from the list of runs.
 
 Splits come out in inches, plus when A was high; changes in thou of what the dial showed on one
-blade, plus when they lowered A.
+blade, or in flats of its adjuster where these are counted, plus when they lowered A.
 """
 
 from __future__ import annotations
@@ -38,11 +38,15 @@ class Reading:
 
 @dataclass(frozen=True)
 class Change:
-    """What was changed after a run, in thou of the dial; ``moved`` is None where it was not read again."""
+    """What was changed after a run; ``moved`` is None where it was not read again.
+
+    In thou of the dial, or in flats of the adjuster's nut where no dial is read.
+    """
 
     moved: Fraction | None = Fraction(0)
     total: Fraction | None = None
     total_blade: Blade | None = None
+    unit: Literal["thou", "flats"] = "thou"
 
     @property
     def signed_total(self) -> Fraction | None:
@@ -148,6 +152,7 @@ def _change(line: ChangeLine, lowered: High | None) -> Change:
         moved=None if moved is None else signed(moved, lowered),
         total=None if line.total is None else _length(line.total, unit, "thou"),
         total_blade=line.total_blade,
+        unit="flats" if unit == "flats" else "thou",
     )
 
 
@@ -163,7 +168,7 @@ def _without_after(read_before: bool) -> Fraction | None:
 def _length(typed: str, unit: str, wanted: str) -> Fraction:
     number = read_number(typed)
     assert number is not None  # the model has read it as a number
-    return magnitude(quantity(number, unit), wanted)
+    return number if unit == "flats" else magnitude(quantity(number, unit), wanted)
 
 
 def _of_boxes(entry: FormEntry, row: str) -> TrackRun | BadRun | None:
@@ -235,8 +240,13 @@ def _row(day: date, name: str, names: Mapping[str, str], held: Mapping[str, Meas
             moved=None if moved is None else signed(moved, high),
             total=numbers.get("total"),
             total_blade=lowered if lowered in ("A", "B") else None,
+            unit="flats" if _in_flats(held) else "thou",
         ),
     )
+
+
+def _in_flats(held: Mapping[str, Measured]) -> bool:
+    return any(held[part].unit == "flats" for part in ("after", "total") if part in held)
 
 
 def _split_fault(
@@ -260,6 +270,8 @@ def _split_fault(
 
 def _number(box: Measured, wanted: str) -> Fraction | None:
     number = read_number(box.value)
+    if number is not None and wanted == "thou" and box.unit == "flats":
+        return number
     if number is None or box.unit not in {"in", "mm", "thou"}:
         return None
     return magnitude(quantity(number, box.unit), wanted)

@@ -104,6 +104,9 @@ def _track(spec: RotorSpec) -> dict[str, Any] | None:
     if isinstance(table, NoRate):
         return None
     scale = INCH if table.unit == INCH.thin else METRIC
+    if amount_to_read(track, table.rate.quantity, quantity(1, scale.split)) == (None, None):
+        # Flats of a turnbuckle tell no length, and the sum is one of lengths.
+        return None
 
     def moves(rate: Figure) -> dict[str, str | None]:
         ends = amount_to_read(track, rate.quantity, quantity(1, scale.split))

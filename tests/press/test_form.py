@@ -15,6 +15,7 @@ from cardgen.press.deck_json import box_shape
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
 from cardgen.press.screen_page import source_hash
+from tests.figures.specs import spec_of, track_change, turnbuckles
 from tests.press.reading import attribute, every, only
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, figures, spec, torque, track
@@ -140,6 +141,14 @@ def test_a_sum_is_offered_only_where_its_card_and_its_constants_are() -> None:
     unadjusted = re.sub(r"\[track\].*?\[log\]", UNADJUSTED, SPEC, flags=re.DOTALL)
     assert sums(spec(unadjusted)).keys() == {"torque", "balance"}
     assert sums(spec(SPEC)).keys() == {"torque", "balance", "track"}
+
+
+def test_a_turnbuckle_s_sum_has_no_flats_and_none_is_made_of_flats_alone() -> None:
+    assert sums(spec_of())["track"]["flats"] is not None
+    of_dial = sums(spec_of(*turnbuckles()))["track"]
+    assert (of_dial["flats"], of_dial["dial"]) == (None, "30")
+    in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
+    assert "track" not in sums(spec_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles()))
 
 
 @pytest.mark.parametrize(("hole", "grams_an_inch"), [("3/8", 20.5), ("1/2", 36.5), ("5/8", 57.0)])

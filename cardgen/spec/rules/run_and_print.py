@@ -94,8 +94,8 @@ def track_speed_below_least(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     for place, speed in enumerate(run.track_speeds or ()):
         if run.track_read_in == "flight" and rotor.least_speed is not None and speed < rotor.least_speed:
             why = (
-                f"the maker's least in flight is {typed(draft, 'rotor', 'least_speed')}: the pilot goes no lower "
-                "to read the track"
+                f"the maker's least in flight is {typed(draft, 'rotor', 'least_speed')}: the pilot goes no "
+                "lower to read the track"
             )
             yield Doubt(
                 ("track_speeds", place), why, "a speed that is flown; or the least speed again from its paper"
