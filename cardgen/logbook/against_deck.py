@@ -135,6 +135,14 @@ def _run_faults(entry: FormEntry, file: str) -> Iterator[Problem]:
             yield problem(file, ("values", card, bad.box), bad.rule, bad.read, bad.why, bad.write)
 
 
+def asked_faults(entry: FormEntry, asked: int, file: str) -> Iterator[Problem]:
+    """Find lines of a record that this deck, which asks for so many of its own, has not got."""
+    for name in entry.record.asked:
+        if int(name.removeprefix("asked_")) > asked:
+            why = "this deck's form has no such line"
+            yield problem(file, ("record", name), "entry-unknown", entry.record.asked[name], why, _SAME)
+
+
 def unit_faults(entry: FormEntry, by_flats: bool, file: str) -> Iterator[Problem]:
     """Find changes in flats of a rotor that is set by a dial, and the other way round."""
     lines = [(("runs", at), run) for at, run in enumerate(entry.runs)]

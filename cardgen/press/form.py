@@ -41,7 +41,7 @@ def to_form(deck: Deck) -> str:
             stamp=deck.stamp,
             diameter=reading_of(spec, ("rotor", "diameter")),
             cards=[(card, boxes) for card, boxes in cards if boxes],
-            groups=groups_for(spec.authority.jurisdiction),
+            groups=groups_for(spec.authority.jurisdiction, spec.authority.record or ()),
             documents="; ".join(f"{one.id}, {one.title}, revision {one.revision}" for one in spec.documents),
             changes=[change.what for change in CHANGES],
             limits=lambda box: plainly(box.limits),

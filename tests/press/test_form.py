@@ -99,6 +99,15 @@ def test_every_jurisdiction_has_lines_to_sign_and_names_who_may(jurisdiction: st
     assert all("Signature" in names.to_text() and "Date" in names.to_text() for names in every(ink, "ul"))
 
 
+def test_with_local_rules_the_form_asks_for_their_lines() -> None:
+    lines = ["date & <signature>", "what was done, by which book"]
+    stated = f'"other"\nrecord = {json.dumps(lines)}'
+    page = parsed(to_form(deck(text=SPEC.replace('"us-amateur-built"', stated))))
+    assert [only(page, f"[for=record-asked_{at}]").to_text() for at in (1, 2)] == lines
+    assert not every(page, "[for=record-asked_3]")
+    assert "What the local rules ask" not in to_form(deck())
+
+
 def test_the_form_claims_no_compliance() -> None:
     for jurisdiction in JURISDICTIONS:
         html = to_form(deck(text=SPEC.replace('"us-amateur-built"', f'"{jurisdiction}"')))
