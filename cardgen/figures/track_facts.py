@@ -1,4 +1,4 @@
-"""What a track table says beside its rows: the rate, the limits, a flat, a dial's false reading."""
+"""What a track table says beside its rows: the rate, the limits, a dial's false reading."""
 
 from __future__ import annotations
 
@@ -118,21 +118,6 @@ def good_enough_figure(spec: RotorSpec) -> Figure | None:
         inputs=("track.good_enough",),
         reference=source,
         origin=origin,
-    )
-
-
-def per_flat_figure(track: Track, scale: Scale) -> Figure | None:
-    """Give what the adjuster moves for one flat, a sixth of a turn."""
-    if track.adjuster_thread is None:
-        return None
-    sixth: Quantity = track.adjuster_thread.pitch / 6
-    return computed(
-        "track.per_flat",
-        quantity(magnitude(sixth, scale.thin), scale.thin),
-        scale.thin,
-        decimals=2 if scale.thin == "thou" else 3,
-        formula="pitch of the adjuster's thread over six",
-        inputs=("track.adjuster_thread",),
     )
 
 

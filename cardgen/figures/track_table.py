@@ -32,15 +32,15 @@ from cardgen.figures.track_facts import (
     judged_figure,
     max_split_as_stated,
     max_split_figure,
-    per_flat_figure,
     rate_figure,
     rule_sources,
 )
+from cardgen.figures.track_flats import flats_of_movement, flats_of_rule, per_flat_figure
 from cardgen.figures.track_total import max_total_figure, max_total_read_figure, within_total
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Track
-from cardgen.spec.rate import NoRate, rate_at, total_of, track_rate
+from cardgen.spec.rate import NoRate, is_turnbuckle, measures, rate_at, total_of, track_rate
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
@@ -200,10 +200,14 @@ def amount_to_read(track: Track, rate: Quantity, split: Quantity) -> tuple[Quant
 
     One of the two is None where a lever is not stated; the dial where the hand goes by flats.
     """
-    share = Fraction(1, 2) if track.basis == "total of both" else Fraction(1)
     at = rate_at(track, rate)
-    adjust, dial = (None if each is None else each * split * share for each in (at.adjuster, at.dial))
+    adjust, dial = (None if each is None else each * split * _share(track) for each in (at.adjuster, at.dial))
     return adjust, (dial if track.set_by == "dial" else None)
+
+
+def _share(track: Track) -> Fraction:
+    """How much of what the rule asks for one blade gets."""
+    return Fraction(1, 2) if track.basis == "total of both" else Fraction(1)
 
 
 def _splits(most: Fraction, row: Fraction) -> Iterator[Fraction]:
@@ -227,9 +231,18 @@ class _RowMaker:
         return TrackRow(
             split=key,
             adjust=self._thin(name, "adjust", adjust, "adjuster"),
-            flats=self._flats(name, adjust),
+            flats=self._flats(name, adjust, rate, key.quantity),
             dial=self._thin(name, "dial", dial, "dial"),
         )
+
+    def _flats(self, name: str, adjust: Quantity | None, rate: Quantity, split: Quantity) -> Figure | None:
+        track = self.spec.track
+        if not is_turnbuckle(track):
+            return flats_of_movement(track, name, adjust)
+        if measures(rate) != "flats":
+            return None
+        turned = quantity(magnitude(rate, "flats/in") * magnitude(split, "in") * _share(track), "flats")
+        return flats_of_rule(name, turned, _formula(track), _rate_of(name))
 
     def _split(self, name: str, split: Fraction) -> Figure:
         fewest = 0 if self.scale is METRIC else 2
@@ -245,10 +258,9 @@ class _RowMaker:
     def _thin(self, name: str, what: str, moved: Quantity | None, at: str) -> Figure | None:
         if moved is None:
             return None
-        track, table = self.spec.track, name.split(".")[1]
-        rate = "track.rate" if table == "row" else "track.rate_first_step"
-        formula = f"rate times split, {_SHARE_WORDS[str(track.basis)]}"
-        inputs: tuple[str, ...] = (rate, f"{name}.split")
+        track = self.spec.track
+        formula = _formula(track)
+        inputs: tuple[str, ...] = (_rate_of(name), f"{name}.split")
         if track.rule_reads != at:
             levers = "adjuster lever over dial lever" if at == "adjuster" else "dial lever over adjuster lever"
             formula += f", times {levers}"
@@ -264,20 +276,14 @@ class _RowMaker:
             inputs=inputs,
         )
 
-    def _flats(self, name: str, adjust: Quantity | None) -> Figure | None:
-        thread = self.spec.track.adjuster_thread
-        if adjust is None or thread is None:
-            return None
-        turns = magnitude(adjust, "in") / magnitude(thread.pitch, "in")
-        return computed(
-            f"{name}.flats",
-            quantity(turns * 6, "flats"),
-            "flats",
-            decimals=1,
-            bound=Bound.AT_MOST,
-            formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
-            inputs=(f"{name}.adjust", "track.adjuster_thread"),
-        )
+
+def _formula(track: Track) -> str:
+    return f"rate times split, {_SHARE_WORDS[str(track.basis)]}"
+
+
+def _rate_of(name: str) -> str:
+    """Name the rate that a row is made by; first rows, where there are such, have their own."""
+    return "track.rate" if name.startswith("track.row.") else "track.rate_first_step"
 
 
 def _float(figure: Figure | None, unit: str) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from cardgen.logbook.against_deck import Outside, doubts, faults, outside
+from cardgen.logbook.against_deck import Outside, asked_faults, doubts, faults, outside, unit_faults
 from cardgen.logbook.entry import FormEntry, ReadEntry, read_kept
 from cardgen.logbook.entry_file import problem
 from cardgen.logbook.keeping import LogEntry, entries_of, issued_deck, out_of_use
@@ -77,6 +77,8 @@ def add(
     if isinstance(deck, RegisterTrouble):
         return deck
     problems = faults(entry, deck.boxes, file, deck.kept.typed("authority", "jurisdiction"))
+    problems += tuple(asked_faults(entry, len(deck.kept.record_asked), file))
+    problems += tuple(unit_faults(entry, deck.kept.typed("track", "set_by") == "flats", file))
     if isinstance(read, Partly):
         return read.further(problems)
     if problems:

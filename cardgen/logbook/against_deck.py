@@ -13,7 +13,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from cardgen.logbook.entry import FormEntry, Measured
+from cardgen.logbook.entry import ChangeLine, FormEntry, Measured
 from cardgen.logbook.entry_file import problem
 from cardgen.logbook.number import read_number
 from cardgen.logbook.track_runs import BadRun, runs_of
@@ -135,6 +135,26 @@ def _run_faults(entry: FormEntry, file: str) -> Iterator[Problem]:
         if isinstance(bad, BadRun):
             card = "second-reading" if bad.box in entry.values.get("second-reading", {}) else "track"
             yield problem(file, ("values", card, bad.box), bad.rule, bad.read, bad.why, bad.write)
+
+
+def asked_faults(entry: FormEntry, asked: int, file: str) -> Iterator[Problem]:
+    """Find lines of a record that this deck, which asks for so many of its own, has not got."""
+    for name in entry.record.asked:
+        if int(name.removeprefix("asked_")) > asked:
+            why = "this deck's form has no such line"
+            yield problem(file, ("record", name), "entry-unknown", entry.record.asked[name], why, _SAME)
+
+
+def unit_faults(entry: FormEntry, by_flats: bool, file: str) -> Iterator[Problem]:
+    """Find changes in flats of a rotor that is set by a dial, and the other way round."""
+    lines = [(("runs", at), run) for at, run in enumerate(entry.runs)]
+    late: list[tuple[Path, ChangeLine]] = [(("changed",), entry.changed)] if entry.changed else []
+    for path, line in (*lines, *late):
+        unit = line.dial_unit
+        if unit is not None and (unit == "flats") != by_flats:
+            hand, wanted = ("flats are counted", "flats") if by_flats else ("a dial is read", "thou or mm")
+            why = f"at this rotor {hand}, and the one does not tell the other"
+            yield problem(file, (*path, "dial_unit"), "run-unit", unit, why, wanted)
 
 
 def outside(entry: FormEntry, deck: DeckBoxes) -> tuple[Outside, ...]:

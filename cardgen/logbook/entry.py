@@ -5,7 +5,7 @@
       "set_id": "NR-0306", "revision": 2, "code": "7K3M-9QXD-4",
       "entry": "4f1c…",                     random, made by the form; may be left out
       "scanned": {"code": "7K3M-9QXD-4", "card": "track", "agrees": true},
-      "record": {"date": "2026-11-25", "work": "…", …},      see `Record`
+      "record": {"date": "2026-11-25", "work": "…", …},      see `record_lines`
       "values": {"track": {"split": {"value": "1+1/4", "unit": "in", "outside": false}}},
       "runs":   [{"run": 1, "split": "1.75", "unit": "in", "high_blade": "A", …}],   see `RunLine`
       "changed": {"lowered": "A", "dial_after": "12", "dial_unit": "thou"},          see `Late`
@@ -31,45 +31,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, Field, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from cardgen.figures.care_matrix import CHANGES
 from cardgen.logbook.entry_file import problem, read_json
-from cardgen.logbook.number import A_NUMBER, read_number
+from cardgen.logbook.number import read_number
+from cardgen.logbook.record_lines import Line, Number, Part, Record, one_line
 from cardgen.spec.problem import Problem
 from cardgen.spec.safe_text import shown
 
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
-_TIME = re.compile(r"(?:[01]\d|2[0-3]):[0-5]\d(?::[0-5]\d)?", re.ASCII)
 _HEX = re.compile(r"[0-9a-f-]{8,64}", re.ASCII)
-
-
-def _one_line(text: str) -> str:
-    if "\n" in text:
-        raise PydanticCustomError("entry-lines", "this has one line", {"write": "one line"})
-    return text
-
-
-def _a_number(text: str) -> str:
-    if read_number(text) is None:
-        why = "this cannot be read as a number"
-        raise PydanticCustomError("entry-number", why, {"write": A_NUMBER})
-    return text
-
-
-def _a_day(text: str) -> str:
-    try:
-        date.fromisoformat(text if _DATE.fullmatch(text) else "")
-    except ValueError:
-        raise PydanticCustomError("entry-date", "this is no day", {"write": "a day as 2027-03-31"}) from None
-    return text
-
-
-def _a_time(text: str) -> str:
-    if not _TIME.fullmatch(text):
-        raise PydanticCustomError("entry-time", "this is no time of day", {"write": "a time as 14:05"})
-    return text
 
 
 def _an_id(text: str) -> str:
@@ -89,23 +61,15 @@ def _a_change(text: str) -> str:
 #: Why a split with no high blade is refused.
 LEVEL = "blades that are level have no split, and a split that was read has a high blade"
 _CHANGES = tuple(change.what for change in CHANGES)
-Line = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_one_line)]
-Lines = Annotated[str, Field(min_length=1, max_length=2000)]
-Short = Annotated[str, Field(max_length=40), AfterValidator(_one_line)]
-Number = Annotated[str, Field(max_length=40), AfterValidator(_a_number)]
+Short = Annotated[str, Field(max_length=40), AfterValidator(one_line)]
 Blade: TypeAlias = Literal["A", "B"]
 #: Which blade flew high; "level" where the two could not be told apart.
 High: TypeAlias = Literal["A", "B", "level"]
 #: What a change is read in: on the dial, or in flats of the adjuster's nut.
 ReadIn: TypeAlias = Literal["thou", "mm", "flats"]
-EntryDay: TypeAlias = date
 
 
-class _Part(BaseModel):
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
-
-
-class Scanned(_Part):
+class Scanned(Part):
     """What the phone read from a card before the form opened."""
 
     code: Short = ""
@@ -113,46 +77,15 @@ class Scanned(_Part):
     agrees: bool = False
 
 
-class Record(_Part):
-    """The lines of the record; a jurisdiction asks for some of them, and nobody is made to fill the rest."""
-
-    date: Annotated[str, AfterValidator(_a_day)]
-    time: Annotated[str, AfterValidator(_a_time)] | None = None
-    registration: Line | None = None
-    place: Line | None = None
-    rotor_hours: Number | None = None
-    airframe_hours: Number | None = None
-    work: Lines | None = None
-    documents: Lines | None = None
-    parts: Lines | None = None
-    tools: Lines | None = None
-    defects: Lines | None = None
-    not_done: Lines | None = None
-    limitations: Lines | None = None
-    next_due: Line | None = None
-    statement: Lines | None = None
-    log_card: Line | None = None
-    test_flight: Lines | None = None
-    manual: Line | None = None
-    inspected_by: Line | None = None
-    done_by: Line | None = None
-    released_by: Lines | None = None
-
-    @property
-    def day(self) -> EntryDay:
-        """The day the work was finished."""
-        return EntryDay.fromisoformat(self.date)
-
-
-class Measured(_Part):
+class Measured(Part):
     """One box of a card: its text as typed, its unit, and the form's mark where it is out of limit."""
 
-    value: Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_one_line)]
+    value: Annotated[str, Field(min_length=1, max_length=200), AfterValidator(one_line)]
     unit: Short = ""
     outside: bool = False
 
 
-class ChangeLine(_Part):
+class ChangeLine(Part):
     """What was changed after a run: what the dial shows for one blade, or flats, always with the unit.
 
     A change is made to lower the high blade; where the dial went the other way, its reading is
@@ -193,7 +126,7 @@ class Late(ChangeLine):
     dial_unit: ReadIn
 
 
-class FormEntry(_Part):
+class FormEntry(Part):
     """One entry, in form; whether it fits its deck is for `against_deck`."""
 
     kind: Literal["cardgen log entry"]

@@ -10,6 +10,7 @@ from cardgen.figures.track_end import End
 from cardgen.figures.track_verdict import Judgement
 from cardgen.logbook.track_learning import Learned, NextStep
 from cardgen.logbook.track_rule import NoRule, TrackRule
+from cardgen.spec.bound import Bound
 from cardgen.spec.units import magnitude, quantity
 
 #: From this share on, a table that is repeated leaves more than half of the split each time.
@@ -124,7 +125,10 @@ def _thin(rule: TrackRule, value: Fraction) -> str:
 
 
 def dial_words(rule: TrackRule, thou: Fraction) -> str:
-    """Say an adjustment as the hand reads it: on one blade's dial, else at its adjuster."""
+    """Say an adjustment as the hand reads it: on one blade's dial, in flats, else at its adjuster."""
+    turned = rule.flats(abs(thou))
+    if turned is not None:
+        return f"{printed(turned, 1, Bound.AT_MOST)} flats of the adjuster"
     end, where = (rule.dial, "on the dial") if rule.dial is not None else (rule.adjuster, "at the adjuster")
     return f"{_thin(rule, abs(rule.on_mark(abs(thou) * (end or 1))))} {where}"
 

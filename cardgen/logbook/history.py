@@ -19,7 +19,6 @@ from cardgen.logbook.keeping import IssuedDeck, LogEntry
 from cardgen.logbook.track_rule import NoRule, TrackRule, same_hub, same_rotor
 from cardgen.logbook.track_runs import Change, TrackRun, late_change, runs_of
 from cardgen.register.kept import KeptDeck
-from cardgen.spec.units import magnitude, quantity
 
 _BY_NAME = {change.what: change for change in CHANGES}
 
@@ -217,7 +216,7 @@ class _Walker:
             self.clashes.append(f"{when} the total is written as {written}, and the changes add up to {sums}")
 
     def _agree(self, counted: Fraction, told: Fraction | None, size: Fraction) -> bool:
-        slack = self._in_rule(self._mark(), "thou") or Fraction(0)
+        slack = Fraction(0) if isinstance(self.rule, NoRule) else self.rule.repeats_within / 2
         apart = counted - told if told is not None else abs(counted) - size
         return abs(apart) <= slack
 
@@ -232,14 +231,14 @@ class _Walker:
         rule = self.rule
         if isinstance(rule, NoRule):
             return f"{float(abs(thou)):g} thou"
-        shown = rule.on_mark(abs(thou) * (rule.dial or 1))
+        turned = rule.flats(abs(thou))
+        size, unit = (
+            (rule.on_mark(abs(thou) * (rule.dial or 1)), rule.scale.thin)
+            if turned is None
+            else (turned, "flats")
+        )
         side = blade or ("" if thou == 0 else "A" if thou > 0 else "B")
-        return f"{float(shown):g} {rule.scale.thin}" + (f" toward lowering {side}" if side else "")
-
-    def _mark(self) -> Fraction:
-        if isinstance(self.rule, NoRule):
-            return Fraction(0)
-        return magnitude(quantity(self.rule.scale.mark, self.rule.scale.thin), "thou")
+        return f"{float(size):g} {unit}" + (f" toward lowering {side}" if side else "")
 
     def _in_rule(self, read: Fraction | None, unit: str) -> Fraction | None:
         if read is None or read == 0 or isinstance(self.rule, NoRule):

@@ -17,7 +17,6 @@ from cardgen.logbook.history import FlownRun, History, history_of
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.track_learning import learn
 from cardgen.logbook.track_rule import NoRule, TrackRule
-from cardgen.spec.units import magnitude, quantity
 
 _SLIPS = frozenset({Verdict.SLIP, Verdict.WRONG})
 
@@ -75,16 +74,11 @@ def _odd_change(each: FlownRun, step: Fraction | None, rule: TrackRule) -> Itera
         # Below the first row the maker's rule itself is the most.
         most = row.change if row is not None else rule.made(each.run.largest * rule.rate)
         wanted = most if step is None else abs(step)
-        if abs(abs(each.applied) - wanted) > _mark(rule):
+        if abs(abs(each.applied) - wanted) > rule.repeats_within:
             read = split_words(rule, each.run.largest)
             yield f"{done}; for a split of {read} it is {dial_words(rule, wanted)}"
     if rule.max_total is not None and each.net is not None and abs(each.net + each.applied) > rule.max_total:
         yield f"{done}; the total then passes the largest, {dial_words(rule, rule.max_total)}"
-
-
-def _mark(rule: TrackRule) -> Fraction:
-    """Two marks of the dial in the rule's thousandths: as near as a hand locks it."""
-    return 2 * magnitude(quantity(rule.scale.mark, rule.scale.thin), "thou") / (rule.dial or rule.adjuster or 1)
 
 
 def _odd_answer(before: FlownRun, each: FlownRun, rule: TrackRule) -> Iterator[str]:

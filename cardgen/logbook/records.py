@@ -77,10 +77,10 @@ def _lines(each: LogEntry, corrected_by: int | None) -> Iterator[ShownLine]:
     serials = f"blade A {kept.typed('blades', 'serial_a')}, blade B {kept.typed('blades', 'serial_b')}"
     yield ShownLine("Rotor", "Serials", serials)
     yield ShownLine("Rotor", "Hub", kept.typed("rotor", "hub_serial"))
-    asked = groups_for(kept.typed("authority", "jurisdiction"))
+    asked = groups_for(kept.typed("authority", "jurisdiction"), kept.record_asked)
     for group in (*asked.before, *asked.after):
         for line in group.lines:
-            if value := getattr(record, line.id, None):
+            if value := record.line(line.id):
                 yield ShownLine(group.title, line.label, value, line.unit)
     for name, label in _BESIDE.items():
         if value := getattr(record, name):

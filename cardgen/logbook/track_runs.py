@@ -1,7 +1,7 @@
 """Track runs out of an entry: from the boxes of the track card, or from the list of runs.
 
 Splits come out in inches, plus when A was high; changes in thou of what the dial showed on one
-blade, plus when they lowered A.
+blade, or in flats of its adjuster where these are counted, plus when they lowered A.
 """
 
 from __future__ import annotations
@@ -253,8 +253,13 @@ def _row(day: date, name: str, names: Mapping[str, str], held: Mapping[str, Meas
             moved=None if moved is None else signed(moved, high),
             total=numbers.get("total"),
             total_blade=lowered if lowered in ("A", "B") else None,
+            unit="flats" if _in_flats(held) else "thou",
         ),
     )
+
+
+def _in_flats(held: Mapping[str, Measured]) -> bool:
+    return any(held[part].unit == "flats" for part in ("after", "total") if part in held)
 
 
 def _split_fault(
@@ -278,6 +283,8 @@ def _split_fault(
 
 def _number(box: Measured, wanted: str) -> Fraction | None:
     number = read_number(box.value)
+    if number is not None and wanted == "thou" and box.unit == "flats":
+        return number
     if number is None or box.unit not in {"in", "mm", "thou"}:
         return None
     return magnitude(quantity(number, box.unit), wanted)

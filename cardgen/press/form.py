@@ -50,7 +50,7 @@ def to_form(deck: Deck) -> str:
             stamp=deck.stamp,
             diameter=reading_of(spec, ("rotor", "diameter")),
             cards=[(card, boxes) for card, boxes in cards if boxes or card.id == "track"],
-            groups=groups_for(spec.authority.jurisdiction),
+            groups=groups_for(spec.authority.jurisdiction, spec.authority.record or ()),
             documents="; ".join(f"{one.id}, {one.title}, revision {one.revision}" for one in spec.documents),
             # The runs tell by themselves that an adjuster was moved.
             changes=[change.what for change in CHANGES if change.what != ADJUSTED],

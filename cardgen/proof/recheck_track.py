@@ -71,7 +71,7 @@ def _beside(track: dict[str, Any], weaker: float, units: _Units) -> Iterator[Rec
         judged = 1.65 * spread / 0.25 * weaker
         yield Recomputed(f"track.judged.{name}", judged, units.split, units.judged, "up")
         yield Recomputed(f"track.differs.{name}", 2.8 * spread, units.split, units.differs, "nearest")
-    if "adjuster_thread" in track:
+    if "adjuster_thread" in track and not _two_threads(track):
         sixth = thread_pitch(track["adjuster_thread"]) / 6
         yield Recomputed("track.per_flat", sixth, units.thin, units.flat, "nearest")
     if "dial_offset" in track:
@@ -111,11 +111,19 @@ def _rows(
         yield Recomputed(f"{name}.split", split, units.split, 0.0001, "nearest")
         if adjust is not None:
             yield Recomputed(f"{name}.adjust", adjust, units.thin, units.mark, "down", on_marks)
-            if "adjuster_thread" in track:
+            if "adjuster_thread" in track and not _two_threads(track):
                 turned = adjust / thread_pitch(track["adjuster_thread"]) * 2 * pi
                 yield Recomputed(f"{name}.flats", turned, "flats", 0.1, "down")
+        if _two_threads(track) and quantity(track["points"][0]["rule"])[1] == "flats/in":
+            yield Recomputed(f"{name}.flats", rate * split * share, "flats", 0.1, "down")
         if dial is not None and track["set_by"] == "dial":
             yield Recomputed(f"{name}.dial", dial, units.thin, units.mark, "down", on_marks)
+
+
+def _two_threads(track: dict[str, Any]) -> bool:
+    """Whether the adjuster is a turnbuckle: one turn may move it by two pitches."""
+    moves = [track.get(way, {}).get(blade, {}) for way in ("to_lower", "to_raise") for blade in "ab"]
+    return any({"shorten", "lengthen"} & move.keys() for move in moves)
 
 
 def _inside_total(track: dict[str, Any], asked: float) -> bool:
@@ -157,6 +165,8 @@ def _ends(track: dict[str, Any], asked: float) -> tuple[float | None, float | No
         lever, dial_lever = si(track.get("lever")), si(track.get("dial_lever"))
         return (None if lever is None else lever * asked), (None if dial_lever is None else dial_lever * asked)
     if unit == "flats/in":
+        if _two_threads(track):
+            return None, None
         asked *= thread_pitch(track["adjuster_thread"]) / (2 * pi)
     elif track["rule_reads"] == "dial":
         return (None if grows is None else asked / grows), asked

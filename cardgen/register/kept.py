@@ -68,6 +68,14 @@ class KeptDeck:
             return ""
         return str(value)
 
+    @property
+    def record_asked(self) -> tuple[str, ...]:
+        """The lines that local rules ask of a record, where the specification gives them."""
+        try:
+            return tuple(map(str, self._table["authority"]["record"]))
+        except (LookupError, TypeError):
+            return ()
+
     def _value(self, path: Path) -> object:
         value: Any = self._table
         for part in path:

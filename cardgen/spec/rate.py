@@ -76,12 +76,23 @@ def measures(rule: Quantity) -> str:
     return {"deg/in": "an angle", "flats/in": "flats"}.get(unit_of(rule).shown, "a length")
 
 
+def is_turnbuckle(track: Track) -> bool:
+    """Whether a part is made longer or shorter as a whole.
+
+    With a left-hand thread at one end and a right-hand one at the other it moves two pitches a turn, so
+    neither do its flats follow from a length, nor a length from its flats.
+    """
+    both = [moves for moves in (track.to_lower, track.to_raise) if moves is not None]
+    return any(move.shorten or move.lengthen for moves in both for move in (moves.a, moves.b))
+
+
 def rate_at(track: Track, rate: Quantity) -> RateAt:
     """Say what a rule makes at the adjuster and under the dial.
 
     The pitch block is a lever: adjuster and dial move as their distances from the pitch pivot line. A rule
     in flats turns the adjuster's thread by sixths of a turn; a rule in degrees turns the blade, and each place
     moves by its distance times the angle (the arc; the chord differs by less than a part in a thousand here).
+    Of flats of a turnbuckle neither is known.
     """
     unit = unit_of(rate).shown
     if unit == "deg/in":
@@ -89,7 +100,7 @@ def rate_at(track: Track, rate: Quantity) -> RateAt:
         return RateAt(_arc(track.lever, radians), _arc(track.dial_lever, radians))
     ratio = dial_over_adjuster(track)
     if unit == "flats/in":
-        if track.adjuster_thread is None:
+        if track.adjuster_thread is None or is_turnbuckle(track):
             return RateAt(None, None)
         made = quantity(magnitude(rate, unit) * magnitude(track.adjuster_thread.pitch, "thou") / 6, "thou/in")
         return RateAt(made, None if ratio is None else made * ratio)

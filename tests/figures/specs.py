@@ -190,3 +190,9 @@ def track_change(**values: str) -> list[tuple[str, str]]:
         said = f"\n{key} = {value}\n" if value else "\n"
         changes.append((f"\n{line}\n", said) if line else ("\n[track.sources]", f"{said}[track.sources]"))
     return changes
+
+
+def turnbuckles() -> list[tuple[str, str]]:
+    """Make the adjusters turnbuckles, shortened to lower a blade."""
+    move = '{ loosen = "one notch", tighten = "two notches" }'
+    return [(f"{blade} = {move}", f'{blade} = {{ shorten = "long end" }}') for blade in "ab"]

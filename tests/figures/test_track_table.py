@@ -12,7 +12,7 @@ from cardgen.figures import Figure, compute
 from cardgen.figures.track_table import TrackTable, track_table
 from cardgen.spec.rate import NoRate, WhyNot, track_rate
 from cardgen.spec.units import magnitude
-from tests.figures.specs import spec_of, track_change
+from tests.figures.specs import spec_of, track_change, turnbuckles
 
 
 def table_of(*changes: tuple[str, str]) -> TrackTable:
@@ -169,6 +169,38 @@ def test_a_hand_that_counts_flats_is_told_no_dial() -> None:
     row = table_of(("30 thou/in", "4 flats/in"), *track_change(set_by='"flats"')).rows[3]
     assert row.dial is None
     assert printed(row.flats) == "4.0"
+
+
+def test_a_turnbuckle_is_told_no_flats_from_a_length() -> None:
+    # With a left-hand thread at one end it moves two pitches a turn, common practice, no source: 4.3 flats
+    # for an inch would then lower the blade by twice what the rule says.
+    one = next(old for old, _ in turnbuckles())
+    for changed in (turnbuckles(), turnbuckles()[1:], [(one, 'a = { lengthen = "long end" }')]):
+        table = table_of(*changed)
+        assert [row.flats for row in table.rows] == [None] * 8
+        assert (printed(table.rows[3].adjust), printed(table.rows[3].dial)) == ("30.0", "30.0")
+        assert table.per_flat is None
+
+
+def test_flats_that_the_rule_itself_states_hold_for_a_turnbuckle_and_tell_no_length() -> None:
+    in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
+    table = table_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles())
+    # Four flats an inch: one flat on a quarter inch, eight on two inches.
+    assert [printed(row.flats) for row in table.rows] == [
+        "1.0",
+        "2.0",
+        "3.0",
+        "4.0",
+        "5.0",
+        "6.0",
+        "7.0",
+        "8.0",
+    ]
+    assert [(row.adjust, row.dial) for row in table.rows] == [(None, None)] * 8
+    assert table.per_flat is None
+    of_both = track_change(set_by='"flats"', max_total="", max_total_reads="", basis='"total of both"')
+    halved = table_of(("30 thou/in", "4 flats/in"), *of_both, *turnbuckles())
+    assert printed(halved.rows[3].flats) == "2.0"
 
 
 def test_a_metric_rule_makes_a_metric_table() -> None:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
+import pytest
+
 from cardgen.logbook.records import Shown, _correction, shown, to_csv, to_data, to_html, to_text
-from tests.logbook.logs import Log, box, run
+from tests.issuing.decks import opened
+from tests.logbook.logs import Log, box, issue_rotor, rules_of, run, sample
 
 EVIL = "<script>alert(1)</script>"
 
@@ -34,6 +39,36 @@ def test_the_record_lines_of_the_jurisdiction_are_shown(log: Log) -> None:
         "Parts used, with batch",
     } <= labels
     assert "12.5 h" in to_text(found)
+
+
+LOCAL = (
+    (
+        'jurisdiction = "us-amateur-built"',
+        'jurisdiction = "other"\nrecord = ["hours flown", "done by which book"]',
+    ),
+)
+
+
+@pytest.fixture
+def local(tmp_path: Path) -> Iterator[Log]:
+    """A rotor under rules of its own, with the lines they ask of a record."""
+    (tmp_path / "local").mkdir()
+    with opened(tmp_path / "local" / "register.sqlite") as register:
+        yield issue_rotor(register, tmp_path / "local" / "out", sample(changes=LOCAL))
+
+
+def test_the_lines_that_local_rules_ask_are_kept_and_shown_by_their_words(local: Log) -> None:
+    found = records(local, record={"asked_1": "12.5", "asked_2": "Book 4\npage 8"})
+    asked = [(line.label, line.value) for line in found[0].lines if line.part == "What the local rules ask"]
+    assert asked == [("hours flown", "12.5"), ("done by which book", "Book 4\npage 8")]
+    assert "hours flown: 12.5" in to_text(found)
+
+
+def test_a_line_that_no_local_rule_asks_is_refused(local: Log, log: Log) -> None:
+    assert rules_of(local.try_to_add(local.entry(record={"asked_3": "x"}))) == ["entry-unknown"]
+    assert rules_of(log.try_to_add(log.entry(record={"asked_1": "x"}))) == ["entry-unknown"]
+    assert rules_of(local.try_to_add(local.entry(record={"asked_0": "x"}))) == ["entry-unknown"]
+    assert rules_of(local.try_to_add(local.entry(record={"asked": {"one": "x"}}))) == ["entry-unknown"]
 
 
 def test_what_is_out_of_limit_is_marked(log: Log) -> None:

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from cardgen.logbook.track_rule import TrackRule, rule_of, same_hub, same_rotor
-from tests.figures.specs import spec_of, track_change
+from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of, same_hub, same_rotor
+from tests.figures.specs import spec_of, track_change, turnbuckles
 from tests.logbook.logs import kept
 
 #: Half a flat of 24 threads an inch: 1000/24/12 thou.
@@ -128,3 +128,58 @@ def test_another_blade_hub_size_or_rule_is_another_rotor(old: str, new: str) -> 
     assert same_rotor(base, kept(spec_of()))
     assert not same_rotor(base, other)
     assert same_hub(base, other) is (old != 'hub_serial = "H-1"')
+
+
+def test_a_flat_of_a_turnbuckle_is_not_known() -> None:
+    # Both ends may have threads; what is left as the finest is two marks of half a thou.
+    found = rule(*turnbuckles())
+    assert found.flat is None
+    assert [found.finest, found.dial] == [1, 1]
+
+
+def test_of_flats_of_a_turnbuckle_no_length_and_so_no_rate_is_known() -> None:
+    in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
+    found = rule_of(kept(spec_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles())))
+    assert found == NoRule("flats of a part that may have two threads tell no length")
+
+
+@pytest.mark.parametrize(
+    ("stated", "values", "rate", "one_flat"),
+    [
+        # 24 threads an inch: a flat is 1000/24/6 thou. The rule is told at the adjuster, where flats are made.
+        ("4 flats/in", {}, 4 * 2 * HALF_FLAT, 2 * HALF_FLAT),
+        ("30 thou/in", {"rule_reads": '"adjuster"'}, 30, 2 * HALF_FLAT),
+        # The rule counts both blades, so one flat on each is two of it.
+        ("4 flats/in", {"basis": '"total of both"'}, 4 * 2 * HALF_FLAT, 4 * HALF_FLAT),
+    ],
+)
+def test_flats_are_the_rules_thousandths_by_the_thread(
+    stated: str, values: dict[str, str], rate: Fraction, one_flat: Fraction
+) -> None:
+    by_flats = {"set_by": '"flats"', "dial_lever": "", "max_total_reads": '"adjuster"', **values}
+    found = rule(("30 thou/in", stated), *track_change(**by_flats))
+    assert found.by_flats
+    assert [found.rate, found.of_flats(Fraction(1)), found.flats(one_flat)] == [rate, one_flat, 1]
+    # Where no dial is, a dial's reading says nothing.
+    assert found.of_dial(Fraction(1)) is None
+    # What is printed is held back to a tenth of a flat, toward nothing.
+    assert found.made(one_flat * Fraction("1.19")) == one_flat * Fraction("1.1")
+    assert found.made(-one_flat * Fraction("1.19")) == -one_flat * Fraction("1.1")
+
+
+def test_with_a_dial_nothing_is_told_in_flats() -> None:
+    assert rule().flats(Fraction(30)) is None
+
+
+@pytest.mark.parametrize(
+    ("stated", "rate"),
+    [
+        # Half a degree, pi / 360, on 2 in of lever to the dial: 17.453 thou; four flats are 27.78 thou.
+        ("0.5 deg/in", pytest.approx(17.4533, abs=1e-3)),
+        ("4 flats/in", Fraction(4000, 144)),
+    ],
+)
+def test_a_rule_in_degrees_or_flats_is_told_as_the_dial_shows_it(stated: str, rate: object) -> None:
+    found = rule(("30 thou/in", stated), *track_change(lever='"2 in"', dial_lever='"2 in"'))
+    assert found.dial == 1
+    assert found.rate == rate

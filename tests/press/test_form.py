@@ -15,6 +15,7 @@ from cardgen.press.deck_json import box_shape
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
 from cardgen.press.screen_page import source_hash
+from tests.figures.specs import spec_of, track_change, turnbuckles
 from tests.press.reading import attribute, every, only
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, figures, spec, torque, track
@@ -109,6 +110,15 @@ def test_every_jurisdiction_has_lines_to_sign_and_names_who_may(jurisdiction: st
     assert all("Signature" in names.to_text() and "Date" in names.to_text() for names in every(ink, "ul"))
 
 
+def test_with_local_rules_the_form_asks_for_their_lines() -> None:
+    lines = ["date & <signature>", "what was done, by which book"]
+    stated = f'"other"\nrecord = {json.dumps(lines)}'
+    page = parsed(to_form(deck(text=SPEC.replace('"us-amateur-built"', stated))))
+    assert [only(page, f"[for=record-asked_{at}]").to_text() for at in (1, 2)] == lines
+    assert not every(page, "[for=record-asked_3]")
+    assert "What the local rules ask" not in to_form(deck())
+
+
 def test_the_form_claims_no_compliance() -> None:
     for jurisdiction in JURISDICTIONS:
         html = to_form(deck(text=SPEC.replace('"us-amateur-built"', f'"{jurisdiction}"')))
@@ -150,6 +160,14 @@ def test_a_sum_is_offered_only_where_its_card_and_its_constants_are() -> None:
     # Without a rule a run is read all the same, and nothing is changed after it.
     read = parsed(to_form(replace(deck(), spec=spec(unadjusted))))
     assert every(read, "#run-1-split") and not every(read, "#run-1-changed") and not every(read, "#run-0-total")
+
+
+def test_a_turnbuckle_s_sum_has_no_flats_and_none_is_made_of_flats_alone() -> None:
+    assert sums(spec_of())["track"]["flats"] is not None
+    of_dial = sums(spec_of(*turnbuckles()))["track"]
+    assert (of_dial["flats"], of_dial["dial"]) == (None, "30")
+    in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
+    assert "track" not in sums(spec_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles()))
 
 
 @pytest.mark.parametrize(("hole", "grams_an_inch"), [("3/8", 20.5), ("1/2", 36.5), ("5/8", 57.0)])

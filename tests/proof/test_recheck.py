@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from cardgen.figures import Figure, Parts, compute
 from cardgen.proof.recheck import Differs, check_second_path, expected_figures
 from cardgen.proof.recheck_input import parsed
-from tests.figures.specs import spec_of, track_change
+from tests.figures.specs import spec_of, track_change, turnbuckles
 
 POINT = '{ diameter = "24 ft + 0 in", chord = "8 in", rule = "30 thou/in" }'
 BETWEEN = (
@@ -218,6 +218,19 @@ VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
         *track_change(max_total_reads='"adjuster"', dial_lever='"81 mm"'),
     ),
     "total at the dial, flats": tuple(track_change(set_by='"flats"', lever='"3 in"')),
+    "turnbuckle": tuple(turnbuckles()),
+    "turnbuckle, flats": (
+        ("30 thou/in", "3.3 flats/in"),
+        *track_change(set_by='"flats"', max_total="", max_total_reads=""),
+        *turnbuckles(),
+    ),
+    "turnbuckle, flats, halves of both": (
+        ("30 thou/in", "3.3 flats/in"),
+        *track_change(
+            set_by='"flats"', max_total="", max_total_reads="", split='"half"', basis='"total of both"'
+        ),
+        *turnbuckles(),
+    ),
     "total of both, one blade": tuple(
         track_change(basis='"total of both"', max_total='"20 thou"', max_total_of='"one blade"')
     ),
@@ -440,6 +453,8 @@ def test_a_missing_figure_and_one_too_many_are_noticed() -> None:
         ("as it is", "total at the adjuster"),
         ("degrees to the inch", "flats to the inch"),
         ("flats to the inch", "total at the dial, flats"),
+        ("as it is", "turnbuckle"),
+        ("turnbuckle, flats", "turnbuckle, flats, halves of both"),
     ],
 )
 def test_figures_for_another_basis_split_lever_or_wrench_are_noticed(computed_for: str, said: str) -> None:

@@ -87,13 +87,16 @@ def run_speed_past_most(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
 
 
 @rule(
-    "track-speed-below-least", "run: track_speeds, track_read_in", "rotor: least_speed", "draft", plausible=True
+    "track-speed-below-least", "run: track_speeds, track_read_in", "rotor: least_speed", "draft", kind="warning"
 )
 def track_speed_below_least(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The track is to be read in flight at a speed below the maker's least."""
     for place, speed in enumerate(run.track_speeds or ()):
         if run.track_read_in == "flight" and rotor.least_speed is not None and speed < rotor.least_speed:
-            why = f"in flight the rotor turns at no less than {typed(draft, 'rotor', 'least_speed')}"
+            why = (
+                f"the maker's least in flight is {typed(draft, 'rotor', 'least_speed')}: the pilot goes no "
+                "lower to read the track"
+            )
             yield Doubt(
                 ("track_speeds", place), why, "a speed that is flown; or the least speed again from its paper"
             )

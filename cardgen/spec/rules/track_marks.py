@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardgen.spec.model.track import Track
-from cardgen.spec.rate import RateAt, measures, rate_at
+from cardgen.spec.rate import RateAt, is_turnbuckle, measures, rate_at
 from cardgen.spec.rules.rule import Doubt, Doubts, rule
 from cardgen.spec.rules.told_apart import look_alike
 
@@ -93,17 +93,30 @@ def track_flats_missing(track: Track) -> Doubts:
         yield Doubt(("lever",), why, "the distance from the pitch pivot line to the adjuster, if it is known")
 
 
-@rule("track-turnbuckle-flats", "track: set_by, to_lower.a.shorten, to_lower.a.lengthen, points[].rule")
+@rule(
+    "track-turnbuckle-flats",
+    "track: set_by, max_total, points[].rule, "
+    "to_lower.a.shorten, to_lower.b.shorten, to_lower.a.lengthen, to_lower.b.lengthen, "
+    "to_raise.a.shorten, to_raise.b.shorten, to_raise.a.lengthen, to_raise.b.lengthen",
+)
 def track_turnbuckle_flats(track: Track) -> Doubts:
-    """Flats are to be computed of a part that is made longer or shorter, which may have two threads."""
-    lower = track.to_lower.a if track.to_lower else None
-    if lower is None or track.set_by != "flats" or (lower.shorten or lower.lengthen) is None:
+    """Flats are to follow from a length, or a length from flats, of a part that may have two threads."""
+    if not is_turnbuckle(track) or not track.points or track.set_by is None:
         return
-    if track.points and any(measures(point.rule) != "flats" for point in track.points):
-        why = (
-            "a part with a left-hand thread at one end moves two pitches a turn: flats could be twice too many"
+    in_flats = {measures(point.rule) == "flats" for point in track.points}
+    two = "a part with a left-hand thread at one end moves two pitches a turn"
+    if track.set_by == "flats" and False in in_flats:
+        yield Doubt(
+            ("set_by",), f"{two}: flats could be twice too many", '"dial"; or the maker\'s rule in flats/in'
         )
-        yield Doubt(("set_by",), why, '"dial"; or the maker\'s rule in flats/in')
+    elif track.set_by == "dial" and True in in_flats:
+        why = f"{two}: from a rule in flats, the dial could show half of what is right"
+        yield Doubt(("set_by",), why, '"flats"; or the maker\'s rule in thousandths or degrees')
+    elif track.set_by == "flats" and track.max_total is not None:
+        why = f"{two}: flats that reach this length could be twice too many"
+        yield Doubt(
+            ("max_total",), why, 'a rule that the dial shows, with set_by = "dial"; ask the maker for it'
+        )
 
 
 def _rate_at(track: Track) -> RateAt | None:
@@ -117,7 +130,9 @@ def _rate_at(track: Track) -> RateAt | None:
     rule_ = track.points[0].rule
     if measures(rule_) == "a length" and track.rule_reads is None:
         return None
-    return None if measures(rule_) == "flats" and track.adjuster_thread is None else rate_at(track, rule_)
+    if measures(rule_) == "flats" and (track.adjuster_thread is None or is_turnbuckle(track)):
+        return None
+    return rate_at(track, rule_)
 
 
 def _needed(track: Track) -> list[str]:
