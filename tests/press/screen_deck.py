@@ -122,8 +122,6 @@ dial_offset = "1/2 in"
 dial_touches = "pitch block"
 dial_base = "hub bar"
 first_move = "loosen"
-to_lower.a = { loosen = "one notch", tighten = "two notches" }
-to_lower.b = { loosen = "one notch", tighten = "two notches" }
 points = [{ diameter = "24 ft + 6 in", chord = "7+1/2 in", rule = "30 thou/in" }]
 max_split = "2 in"
 max_total = "60 thou"
