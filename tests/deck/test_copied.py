@@ -16,7 +16,8 @@ import pytest
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Card, Deck, Stamp
 from cardgen.deck.context import path_of
-from cardgen.deck.copied import check_of, copied_values
+from cardgen.deck.copied import check_of
+from cardgen.deck.copied_values import copied_values
 from cardgen.deck.landing import said_otherwise
 from cardgen.figures import compute
 from cardgen.layouts_root import layouts_root
