@@ -113,7 +113,8 @@ def test_a_file_without_the_right_to_read_it_is_trouble(
     def refuse(*_: object, **__: object) -> None:
         raise PermissionError(13, os.strerror(13))
 
-    monkeypatch.setattr(Path, "open", refuse)
+    (tmp_path / "rotor.toml").write_text("schema = 2")
+    monkeypatch.setattr(os, "open", refuse)
     trouble = load(tmp_path / "rotor.toml", DAY)
     assert isinstance(trouble, FileTrouble)
     assert trouble.why == "this file may not be read by you"

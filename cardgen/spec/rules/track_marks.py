@@ -8,8 +8,16 @@ from cardgen.spec.rules.rule import Doubt, Doubts, rule
 from cardgen.spec.rules.told_apart import look_alike
 
 _SIDES = "sides, sides_a, sides_b"
+#: Where a part that may have two threads shows.
+TURNBUCKLE = ", ".join(
+    f"{way}.{blade}.{part}"
+    for way in ("to_lower", "to_raise")
+    for blade in "ab"
+    for part in ("shorten", "lengthen")
+)
 _LEVERS = (
-    "method, set_by, rule_reads, max_total, max_total_reads, lever, dial_lever, adjuster_thread, points[].rule"
+    "method, set_by, rule_reads, max_total, max_total_reads, lever, dial_lever, adjuster_thread, "
+    f"points[].rule, {TURNBUCKLE}"
 )
 _LEVER = "the distance from the pitch pivot line to the adjuster, measured on this rotor"
 
@@ -95,9 +103,7 @@ def track_flats_missing(track: Track) -> Doubts:
 
 @rule(
     "track-turnbuckle-flats",
-    "track: set_by, max_total, points[].rule, "
-    "to_lower.a.shorten, to_lower.b.shorten, to_lower.a.lengthen, to_lower.b.lengthen, "
-    "to_raise.a.shorten, to_raise.b.shorten, to_raise.a.lengthen, to_raise.b.lengthen",
+    f"track: set_by, max_total, points[].rule, {TURNBUCKLE}",
 )
 def track_turnbuckle_flats(track: Track) -> Doubts:
     """Flats are to follow from a length, or a length from flats, of a part that may have two threads."""

@@ -16,6 +16,7 @@ from cardgen.spec.model.track import Track, TrackPoint
 from cardgen.spec.physics import Blade, metres
 from cardgen.spec.rate import TrackRate, measures, per_total, rate_at, track_rate
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
+from cardgen.spec.rules.track_marks import TURNBUCKLE
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 from cardgen.spec.unjudged import Unjudged
 
@@ -30,7 +31,7 @@ _BASES = ("one blade", "total of both", "amount on each", "whole bar")
 #: What the comparison is made of.
 _COMPARED = (
     "track: method, split, basis, rule_reads, interpolate, lever, dial_lever, adjuster_thread, "
-    "points[].diameter, points[].chord, points[].rule",
+    f"points[].diameter, points[].chord, points[].rule, {TURNBUCKLE}",
     "rotor: diameter",
     "blades: chord, mass",
 )
@@ -93,7 +94,7 @@ def track_physics_impossible(blades: Blades, track: Track) -> Doubts:
 
 @rule(
     "track-physics-impossible",
-    "track: method, split, rule_reads, lever, dial_lever, adjuster_thread, points[].rule",
+    f"track: method, split, rule_reads, lever, dial_lever, adjuster_thread, points[].rule, {TURNBUCKLE}",
     kind="warning",
 )
 def track_lever_unknown(track: Track) -> Doubts:

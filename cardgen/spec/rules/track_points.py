@@ -21,6 +21,7 @@ from cardgen.spec.rate import (
 )
 from cardgen.spec.rules.families import missing, says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
+from cardgen.spec.rules.track_marks import TURNBUCKLE
 from cardgen.spec.units import Quantity, magnitude, unit_of
 from cardgen.spec.unjudged import Unjudged
 
@@ -29,7 +30,7 @@ _RATE = "track: method, split, interpolate, points[].diameter, points[].rule"
 _DIAMETER = "rotor: diameter"
 _LIMITS = (
     f"{_RATE}, basis, rule_reads, lever, dial_lever, adjuster_thread, max_split, max_total, max_total_reads, "
-    "max_total_of"
+    f"max_total_of, {TURNBUCKLE}"
 )
 _BOTH_RIGHT = "nothing if both limits are right; they may come from different documents"
 

@@ -16,6 +16,7 @@ from cardgen.spec.model.track import Track
 from cardgen.spec.problem import Path
 from cardgen.spec.rate import ROW_STEP, TrackRate, rate_at, total_of, track_rate
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, rule, typed
+from cardgen.spec.rules.track_marks import TURNBUCKLE
 from cardgen.spec.trig import tangent
 from cardgen.spec.units import magnitude, quantity, unit_of
 from cardgen.spec.unjudged import Unjudged
@@ -109,7 +110,7 @@ def good_enough_unusual(track: Track) -> Doubts:
 @rule(
     "dial-offset-large",
     "track: method, split, set_by, interpolate, rule_reads, lever, dial_lever, adjuster_thread, dial_offset, "
-    "points[].diameter, points[].rule",
+    f"points[].diameter, points[].rule, {TURNBUCKLE}",
     "rotor: diameter",
     kind="warning",
 )
