@@ -71,6 +71,7 @@ def claimed_stamp(content: bytes) -> RecordsStamp | None:
     try:
         return RecordsStamp(file, code, state, date.fromisoformat(since))
     except ValueError:
+        # No such day: whatever wrote this, no stamp of ours did.
         return None
 
 
