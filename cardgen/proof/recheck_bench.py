@@ -139,6 +139,6 @@ def _loads(spec: dict[str, Any]) -> Iterator[Recomputed]:
     mass, centre = si(spec["blades"].get("mass")), si(spec["blades"].get("mass_centre"))
     if mass is not None and centre is not None:
         yield Recomputed("loads.blade_pull", mass * centre * square, "N", 100, "up", on_marks=True)
-    if "aircraft" in spec:
+    if "mass" in spec.get("aircraft", {}):
         loading = quantity(spec["aircraft"]["mass"])[0] / (pi * radius**2)
         yield Recomputed("loads.disc_loading", loading, "kg/m²", 0.1, "nearest")

@@ -43,10 +43,10 @@ def _pair(y: float, blade: str, mark: DrawnMark | None) -> Iterator[DrawnShape]:
 
 def string_line(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw the line over the bar with its three marks, then straight, offset and S-bent rotors."""
-    spacing = shown(figures, "string.mark_spacing")
+    apart = f"stand {shown(figures, spaced)} from" if (spaced := "string.mark_spacing") in figures.all else "lie beside"
     lines = [
         "Above: the bar from above, with a mark in the middle and one at each side.",
-        f"The side marks stand {spacing} from the middle. Side A is at the left.",
+        f"The side marks {apart} the middle. Side A is at the left.",
         "Below, three rotors under the same line, from left to right:",
         "1. Straight: the line lies on all three marks.",
         "2. To one side: the line is off all three marks by the same.",
