@@ -64,7 +64,7 @@ def _front(deck: Deck) -> Iterator[str]:
     yield from _wrapped(f"{spec.rotor.set_id}   BENCH CARDS FOR ONE ROTOR   {_diameter(deck)}")
     yield "=" * WIDTH
     if deck.stamp.is_draft:
-        yield from _wrapped("DRAFT, NOT ISSUED. No register knows these cards. Do not work from them.")
+        yield from _wrapped("No register knows these cards. Do not work from them.")
     yield from _wrapped(_identity(deck))
     yield from _wrapped(f"Blade A, {spec.rotor.mark_a}: {spec.blades.serial_a}")
     yield from _wrapped(f"Blade B, {spec.rotor.mark_b}: {spec.blades.serial_b}")
@@ -80,7 +80,7 @@ def _front(deck: Deck) -> Iterator[str]:
 def _identity(deck: Deck) -> str:
     stamp, until = deck.stamp, deck.spec.authority.use_until.isoformat()
     if stamp.is_draft:
-        return f"{deck.spec.rotor.set_id}, code DRAFT, use until {until}"
+        return f"{deck.spec.rotor.set_id}, DRAFT, NOT ISSUED, use until {until}"
     return f"{deck.spec.rotor.set_id}, revision {stamp.revision}, code {stamp.code}, use until {until}"
 
 
@@ -92,7 +92,7 @@ def _diameter(deck: Deck) -> str:
 def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
     yield "=" * WIDTH
     yield from _wrapped(f"CARD {place}   {card.title.upper()}   {card.phase}   {_diameter(deck)}")
-    yield from _wrapped(f"{_identity(deck)}{'. DRAFT, NOT ISSUED' if deck.stamp.is_draft else ''}")
+    yield from _wrapped(_identity(deck))
     yield from _sections(shown_on(card, _AS))
 
 
@@ -140,8 +140,7 @@ def _block(block: Block) -> Iterator[str]:
         case Stop():
             yield from _framed(f"{block.word}: {words(block.says)}")
         case Qr():
-            yield from _wrapped(words(block.says))
-            yield block.payload
+            yield f"Log entry: {block.payload}"
 
 
 def _step(step: Step) -> Iterator[str]:
@@ -161,9 +160,7 @@ def _ticked(ticks: int, says: Runs) -> str:
 
 
 def _framed(text: str) -> Iterator[str]:
-    yield "*" * WIDTH
-    yield from _wrapped(text)
-    yield "*" * WIDTH
+    yield from _wrapped(f"*** {text}", "", "    ")
 
 
 def words(runs: Runs, letters: bool = True) -> str:
@@ -205,7 +202,8 @@ def _box(box: WriteIn, *, in_cell: bool = False) -> str:
     said = blank if in_cell else f"{box.label}:{GLUE}{blank}"
     if box.unit and not in_cell:
         said += f"{GLUE}{box.unit}"
-    return f"{said} ({words(box.limits)})" if box.limits else said
+    limits = words(box.limits).replace(" or ", "/")
+    return f"{said} ({limits})" if limits else said
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:

@@ -132,7 +132,7 @@ OTHERS = {
     "track.max_total_reads": '"adjuster"',
     "track.max_total_of": '"one blade"',
     "teeter.thrust": '"bearing"',
-    "authority.jurisdiction": '"au"',
+    "authority.jurisdiction": '"us"',
 }
 
 

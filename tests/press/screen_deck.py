@@ -127,9 +127,6 @@ max_split = "2 in"
 max_total = "60 thou"
 max_total_reads = "dial"
 source = "BOOK-1 p.11"
-[track.to_lower]
-a = { loosen = "one notch", tighten = "two notches" }
-b = { loosen = "one notch", tighten = "two notches" }
 [log]
 form_url = "https://log.example.org/tx-19/"
 """

@@ -46,7 +46,7 @@ def test_the_last_mark_that_keeps_the_nut_inside_may_be_aimed_at_and_the_next_is
     """
     spec = spec_of()
     figures = dict(compute(spec).all)
-    sum_ = figures["torque.strap.1.T1.aim"]
+    sum_ = figures["torque.fasteners[1].T1.aim"]
     figures[sum_.id] = replace(sum_, parts=replace(sum_.parts, number=aim))
     named = [differs.figure for differs in check_second_path(spec.text, figures)]
     assert named == ([] if is_right else [sum_.id])

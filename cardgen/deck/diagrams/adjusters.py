@@ -136,11 +136,11 @@ def _sense(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
 
 
 def _description(spec: RotorSpec, figures: Figures) -> Iterator[str]:
-    yield "The hub bar from above, with the block that turns the blade and the axis of the teeter bolt."
+    yield "The hub bar with the block that turns the blade."
     names = ", ".join(name for name, _ in adjuster_marks(spec))
-    yield f"Adjusters, told by their marks: {names}. Each is held by its lock nut."
+    yield f"Adjusters by their marks: {names}. A lock nut holds each."
     if _by_dial(spec):
-        yield f"The stand is on: {spec.track.dial_base}. The dial touches: {spec.track.dial_touches}."
+        yield f"Stand on: {spec.track.dial_base}. Dial on: {spec.track.dial_touches}."
         if spec.track.dial_offset is None:
             yield "How far from the teeter axis the dial touches is not given."
         elif _off_axis(spec):

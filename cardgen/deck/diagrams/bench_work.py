@@ -45,12 +45,12 @@ def string_line(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw the line over the bar with its three marks, then straight, offset and S-bent rotors."""
     apart = f"stand {shown(figures, spaced)} from" if (spaced := "string.mark_spacing") in figures.all else "lie beside"
     lines = [
-        "Above: the bar from above, with a mark in the middle and one at each side.",
-        f"The side marks {apart} the middle. Side A is at the left.",
-        "Below, three rotors under the same line, from left to right:",
-        "1. Straight: the line lies on all three marks.",
-        "2. To one side: the line is off all three marks by the same.",
-        "3. Bent like an S: the line is on the middle mark and off the side marks, to opposite sides.",
+        "Above: the bar with a mark in the middle and one at each side.",
+        f"The side marks {apart} it, A at the left.",
+        "Below, three rotors under a line:",
+        "1. Straight: on all three marks.",
+        "2. To one side: off all three by the same.",
+        "3. Bent like an S: on the middle, off the sides to opposite sides.",
     ]
     if spec.string is not None and spec.string.tip_support is not None:
         lines.append(f"Both tips are propped {shown(figures, 'string.tip_support')} above level.")
@@ -107,11 +107,10 @@ def balance_bench(_: RotorSpec, figures: Figures) -> Diagram:
         title="Rotor on the parallels",
         description="\n".join(
             [
-                f"The bolt of {bolt} through the hub rolls on two level parallels.",
-                "A stop stands at each end of the parallels.",
-                "A tube with water hangs from tip to tip: its two levels are equally high.",
-                "Both tips are compared with the water at the same point of the blade.",
-                "Nobody stands below the blades.",
+                f"The bolt of {bolt} through the hub rolls on level parallels.",
+                "A stop at each end of them.",
+                "A tube with water hangs from tip to tip: both tips are compared with it, at the same point.",
+                "Nobody below the blades.",
             ]
         ),
         shapes=tuple(_bench(figures)),

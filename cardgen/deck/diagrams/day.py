@@ -83,14 +83,10 @@ def _beside(spec: RotorSpec, name: str) -> str:
 
 def _description(spec: RotorSpec, day: list[str]) -> Iterator[str]:
     listed = listed_cards()
-    yield (
-        "The cards of the day from the first to the last: "
-        + ", ".join(listed[name].title for name in day)
-        + "."
-    )
+    yield ("In order: " + ", ".join(listed[name].title for name in day) + ".")
     if "sealing" in day:
-        yield "The tips are worked only where one is opened; then nothing turns before the end of the cure."
+        yield "Tips only where one is opened; then nothing turns before the end of the cure."
     if _turns_again(spec):
-        yield "From Track the way goes back to Run-up: one change, one run."
+        yield "From Track back to Run-up: one change, one run."
         if _stops_move(spec):
-            yield "After every move of an adjuster, Teeter play is worked again before that run."
+            yield "After every move of an adjuster, Teeter play before that run."

@@ -22,11 +22,11 @@ def keep_out(spec: RotorSpec, figures: Figures) -> Diagram:
         title="Where nobody stands",
         description="\n".join(
             [
-                "From above: the aircraft in the middle of a clear circle, its nose pointing into the wind.",
-                f"{radius} The watcher stands outside the circle and sees all round; the pilot sits inside.",
-                "At the right, the sign for stop: both arms crossed above the head.",
-                "Below, from the side: the plane of the disc goes on all round, at the height of the rotor.",
-                "Nobody stands in that plane, on a bank, a stair or a lorry either.",
+                "From above: the aircraft in a clear circle, its nose into the wind.",
+                f"{radius} The watcher stands outside it; the pilot sits inside.",
+                "The sign for stop: both arms crossed above the head.",
+                "From the side: the plane of the disc goes on all round.",
+                "Nobody stands in it, on a bank or a lorry either.",
             ]
         ),
         shapes=(*_plan(spec, figures), *_side_view()),
@@ -114,9 +114,9 @@ def rotor_names(spec: RotorSpec, _: Figures) -> Diagram:
             [
                 f"The rotor from above; it turns {spec.rotor.rotation}.",
                 f"Blade A at the left ({spec.rotor.mark_a}), blade B at the right ({spec.rotor.mark_b}).",
-                "In the middle the hub bar on the teeter bolt; straps hold each blade root with bolts.",
-                f"The leading edge of blade B is at the {leading}, its trailing edge opposite.",
-                "The far end of each blade is its tip.",
+                "In the middle the hub bar on the teeter bolt; straps hold each root with bolts.",
+                f"The leading edge of B is at the {leading}, its trailing edge opposite.",
+                "The far end is the tip.",
             ]
         ),
         shapes=tuple(_named(spec)),

@@ -23,10 +23,9 @@ def hub_block(spec: RotorSpec, _: Figures) -> Diagram:
         title="Hub block and its two contact faces",
         description="\n".join(
             [
-                "The teeter bolt goes through two cheeks and the hub block between them.",
-                f"Between block and cheek there is on each side: {thrust}. So there are two contact faces.",
+                "The teeter bolt goes through two cheeks, the hub block between them.",
+                f"Between block and cheek on each side: {thrust}.",
                 "The dial touches the side of the block, along the bolt.",
-                "The block is pushed to one side, the dial set to zero, the block pushed to the other side.",
             ]
         ),
         shapes=tuple(_block(thrust)),

@@ -30,10 +30,10 @@ def nut_slot(spec: RotorSpec, _: Figures) -> Diagram:
         title="From the drag to the slot",
         description="\n".join(
             [
-                "One castle nut from above, tightened clockwise, the bolt's pin hole under its slots.",
-                "On its way: the drag is read while it runs free; then the least, which is set.",
-                "From the least it goes on, only forward, to the first slot that meets the hole.",
-                "The most comes last. No slot before it: another washer.",
+                "A castle nut from above, tightened clockwise, the pin hole under its slots.",
+                "On its way: drag, read while it runs free; then the least, which is set.",
+                "From there forward to the first slot that meets the hole.",
+                "Last the most. No slot before it: another washer.",
                 *_pin(spec),
             ]
         ),
@@ -43,7 +43,7 @@ def nut_slot(spec: RotorSpec, _: Figures) -> Diagram:
 
 def _pin(spec: RotorSpec) -> Iterator[str]:
     if pin_along_strap(spec):
-        yield f"At the right the pin, hub at the left. Its head: {pin_words(spec)}. Both legs are bent."
+        yield f"The pin's head: {pin_words(spec)}. Both legs are bent."
 
 
 def _nut() -> Iterator[DrawnShape]:

@@ -19,13 +19,13 @@ def reflector_fold(spec: RotorSpec, figures: Figures) -> Diagram:
     shapes: list[DrawnShape] = list(_patterns(spec, figures))
     if folded:
         lines = [
-            "Above, the holder in three steps: tape flat, folded in its middle, the T stuck under the tip.",
-            f"The reflector is on the fold, hangs down and is {height} high.",
+            "The holder in three steps: tape flat, folded in its middle, the T under the tip.",
+            f"The reflector on the fold hangs down, {height} high.",
             *lines,
         ]
         shapes.extend(_steps(spec))
     if spec.reflectors is not None:
-        lines.append(f"The pattern looks toward: {spec.reflectors.faces}. Holder: {spec.reflectors.holder}.")
+        lines.append(f"The pattern looks toward: {spec.reflectors.faces}.")
     return Diagram(
         name="reflector-fold",
         width=BOARD,

@@ -18,8 +18,8 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
     drilled = spec.balance is not None and spec.balance.screw_hole is not None
     gap = spec.tip is not None and "screw" in str(spec.tip.breather_at)
     lines = [
-        "A blade tip from above, cut open: an example. Leading edge at the top, tip at the right.",
-        "Two screws go in from the end. Only the ends of their threads carry threadlocker.",
+        "From above. Leading edge at the top, tip at the right.",
+        "Two screws; only their thread ends carry threadlocker.",
     ]
     if slug:
         how = "with the screw through it" if drilled else "behind its screw"
@@ -27,7 +27,7 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
             f"The lead lies in the front cavity, {how}. Place: {spec.balance.place}." if spec.balance else ""
         )
     if spec.tip is not None:
-        lines.append(f"The blade breathes at: {spec.tip.breather_at}. Nothing wet comes near it.")
+        lines.append(f"It breathes at: {spec.tip.breather_at}.")
     return Diagram(
         name="tip-section",
         width=BOARD,
