@@ -28,7 +28,7 @@ _AGAINST = {
 _EDITIONS = edition_names()
 #: Every file that a draft may write.
 _FILES = (
-    *(f"{name}{sheet}.pdf" for name in _EDITIONS for sheet in ("", "-2up")),
+    *(f"{name}{sheet}.pdf" for name in _EDITIONS for sheet in ("", "-2up", "-halves")),
     "copied.pdf",
     *("cards.html", "cards.txt", "log-entry.html", "deck.json"),
 )
@@ -115,6 +115,8 @@ def _is_all_draft(out: Path) -> bool:
         return False
     if not os.path.lexists(out):
         return real.parent.is_dir()
+    if not out.is_dir():
+        return False
     kept = [each.name for each in out.iterdir() if each.name not in _FILES or each.is_dir()]
     return _is_draft(out) is True and not kept
 
