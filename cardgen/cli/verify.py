@@ -78,7 +78,7 @@ def _part(book: Register, path: Path, found: Altered) -> tuple[str, ...]:
     from cardgen.issuing.reprint_deck import cards_in_part
     from cardgen.register.errors import RegisterTrouble
 
-    cards = cards_in_part(book, path, found.claims.deck)
+    cards = cards_in_part(book, path, found.claims)
     if isinstance(cards, RegisterTrouble):
         raise trouble(cards)
     return cards

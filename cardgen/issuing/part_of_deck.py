@@ -6,7 +6,7 @@ stay on it. Where an edition is printed on both sides, what was the front of a l
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Callable, Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
@@ -68,10 +68,20 @@ def part_of(
     return PartOfDeck(cards, made)
 
 
-def is_part(content: bytes, files: Mapping[str, bytes], titles: Set[str]) -> bool:
-    """Whether a file is exactly what `part_of` takes out of one of a deck's files for cards of these titles."""
+def is_part(
+    content: bytes,
+    files: Mapping[str, bytes],
+    titles: Set[str],
+    dressed: Callable[[bytes], bytes] = lambda part: part,
+) -> bool:
+    """Whether a file is exactly what `part_of` takes out of one of a deck's files for cards of these titles.
+
+    ``dressed`` is what was done with the part afterwards, such as stamping it.
+    """
     pdfs = (_KeptPdf.of(kept) for name, kept in files.items() if name.endswith(".pdf"))
-    return any(titles and titles <= pdf.ranges.keys() and pdf.with_only(titles) == content for pdf in pdfs)
+    return any(
+        titles and titles <= pdf.ranges.keys() and dressed(pdf.with_only(titles)) == content for pdf in pdfs
+    )
 
 
 @dataclass(frozen=True)

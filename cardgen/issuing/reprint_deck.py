@@ -15,7 +15,7 @@ from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
 from cardgen.register.foreign_file import claimed_cards
 from cardgen.register.kept import description
-from cardgen.register.records_stamp import NotStampedError, stamp_of
+from cardgen.register.records_stamp import NotStampedError, claimed_stamp, stamp_of
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing
 from cardgen.register.trust import trusted
@@ -118,19 +118,25 @@ def _part(
 
 
 @troubles_as_values
-def cards_in_part(register: Register, path: Path, deck: DeckRow) -> tuple[str, ...] | RegisterTrouble:
+def cards_in_part(register: Register, path: Path, where: Standing) -> tuple[str, ...] | RegisterTrouble:
     """Name the cards in a file that was reprinted as a part of a deck, byte for byte; none where it was not.
 
-    What the file says of itself is only tried: the part is taken out of the kept files again and compared.
+    What the file says of itself is only tried: the part is taken out of the kept files again, stamped again
+    where it was for the records, and compared.
     """
     content = read_bounded(path)
-    files = kept_files(register, deck)
+    files = kept_files(register, where.deck)
     if isinstance(content, RegisterTrouble):
         return content
     if isinstance(files, RegisterTrouble):
         return files
     cards = claimed_cards(content)
-    return cards if is_part(content, files, frozenset(cards)) else ()
+    stamp = claimed_stamp(content)
+    if stamp is None:
+        return cards if is_part(content, files, frozenset(cards)) else ()
+    if where.state == "current" or stamp.code != where.deck.code:
+        return ()
+    return cards if is_part(content, files, frozenset(cards), stamp.on) else ()
 
 
 def kept_files(register: Register, deck: DeckRow) -> dict[str, bytes] | RegisterTrouble:
