@@ -43,7 +43,11 @@ def _pair(y: float, blade: str, mark: DrawnMark | None) -> Iterator[DrawnShape]:
 
 def string_line(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw the line over the bar with its three marks, then straight, offset and S-bent rotors."""
-    apart = f"stand {shown(figures, spaced)} from" if (spaced := "string.mark_spacing") in figures.all else "lie beside"
+    apart = (
+        f"stand {shown(figures, spaced)} from"
+        if (spaced := "string.mark_spacing") in figures.all
+        else "lie beside"
+    )
     lines = [
         "Above: the bar from above, with a mark in the middle and one at each side.",
         f"The side marks {apart} the middle. Side A is at the left.",
