@@ -93,7 +93,11 @@ class CoverWords:
     @property
     def missing(self) -> tuple[tuple[str, Markup], ...]:
         """Title and reason of every card that is left out."""
-        return tuple((gone.title, quoted(gone.why, f"left_out.{gone.id}")) for gone in self.left_out)
+        gone = tuple((card.title, quoted(card.why, f"left_out.{card.id}")) for card in self.left_out)
+        if self.spec.hub is not None or self.spec.rotor.alignment != "self-centring":
+            return gone
+        why = "left out, because the specification has no [hub]; look at them as the maker says"
+        return (("Damper and joint", Markup(why)), *gone)
 
     @property
     def change_list(self) -> tuple[Markup, ...]:

@@ -139,4 +139,4 @@ def _of(spec: RotorSpec, path: Path) -> str:
     if path[0] != "fasteners":
         return ""
     block = spec.fasteners[int(path[1])]
-    return f"{block.name}, {block.where} {in_few_words(block.stations)}"
+    return f"{block.name}, strap {in_few_words(block.stations)}" if block.where == "strap" else str(block.name)

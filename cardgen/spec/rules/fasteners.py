@@ -115,10 +115,12 @@ MISSING = (
     missing(
         "nut-missing",
         "fasteners[].nut",
-        "A Unified thread has a torque but no kind of nut, so it cannot be compared.",
+        "A Unified thread has a torque but no kind of nut, so both kinds bound it.",
         {"fitted_by": says("you"), "torque_max": given, "thread": lambda thread: thread and thread.unified},
-        "a thin shear nut bears much less torque than a full tension nut, and nothing says which this is",
-        '"tension" or "shear", by the nut in the maker\'s parts list',
+        "nothing says which nut this is, so its torque is compared with a wider range: from the least of the "
+        "thin shear nut to the most of the full tension nut",
+        '"tension" or "shear", by the nut in the maker\'s parts list; nothing, if no paper says',
+        kind="warning",
     ),
     missing(
         "entered-from-missing",

@@ -33,6 +33,9 @@ def torque_thread_bounds(bolt: Fastener) -> Doubts:
     if column := _column(bolt):
         window = bolt.torque_min, bolt.torque_max
         yield from _beside(column, column, window, "torque", "this thread and nut")
+    elif bolt.thread is not None and bolt.nut is None and (row := ROWS.get(bolt.thread.name)):
+        window = bolt.torque_min, bolt.torque_max
+        yield from _beside(row["shear"], row["tension"], window, "torque", "this thread and any nut")
 
 
 @rule("torque-thread-bounds", _ADJUSTER, kind="flag")
@@ -69,8 +72,11 @@ def _beside(thin: TorqueColumn, strong: TorqueColumn, window: _Ends, key: str, w
 @rule("torque-stress", _BOUNDED, kind="flag")
 def torque_stress(bolt: Fastener) -> Doubts:
     """A torque pulls a thread without a row in the handbook far less or far more than bolts are pulled."""
-    nut = THIN_NUT if bolt.nut == "shear" else Fraction(1)
-    yield from _stretched(bolt.thread, (LEAST * nut, MOST * nut), (bolt.torque_min, bolt.torque_max), "torque")
+    unsaid = bolt.nut is None and bolt.thread is not None and bolt.thread.unified
+    thin = THIN_NUT if bolt.nut == "shear" or unsaid else Fraction(1)
+    strong = THIN_NUT if bolt.nut == "shear" else Fraction(1)
+    usual = LEAST * thin, MOST * strong
+    yield from _stretched(bolt.thread, usual, (bolt.torque_min, bolt.torque_max), "torque")
 
 
 @rule("torque-stress", _ADJUSTER, kind="flag")
