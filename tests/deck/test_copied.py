@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
 from datetime import date
@@ -132,7 +133,7 @@ OTHERS = {
     "track.max_total_reads": '"adjuster"',
     "track.max_total_of": '"one blade"',
     "teeter.thrust": '"bearing"',
-    "authority.jurisdiction": '"us"',
+    "authority.jurisdiction": '"au"',
 }
 
 
@@ -145,7 +146,8 @@ def test_every_choice_that_is_said_to_be_told_in_other_words_is_tried() -> None:
 @pytest.mark.parametrize("key", OTHERS)
 def test_another_choice_makes_another_card(key: str) -> None:
     """Nothing judges these rotors: that a card says something else is all that is asked."""
-    text = COMPLETE.read_text("utf-8")
+    # What the rules ask an entry to hold is said only where the keeper has not listed it.
+    text = re.sub(r"(?m)^record .*$", "", COMPLETE.read_text("utf-8"))
     before, after = unjudged(text), unjudged(edited(text, key, OTHERS[key]))
     cards = said_otherwise(path_of(key))
     assert cards
