@@ -95,7 +95,7 @@ def copy(tmp_path: Path) -> CopiedTree:
 def test_a_key_is_read_shown_to_a_keeper_and_a_figure_from_then_on(copy: CopiedTree) -> None:
     rest = '    rest: Hours | None = Field(default=None, description="of the bond, before it is loaded")'
     copy.add_behind("cardgen/spec/model/running.py", '    """Washing, waxing', rest)
-    copy.add_behind("layouts/starting/rotor.toml.j2", "# interval = ", '# rest     = ""')
+    copy.add_behind("layouts/starting/rotor.toml.j2", "# interval ", '# rest     = ""')
     copy.write(SPEC, edited((copy.folder / SPEC).read_text("utf-8"), "care.rest", '"36 h"'))
     copy.keeps_to("A key")
 

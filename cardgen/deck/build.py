@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -17,7 +18,7 @@ from cardgen.deck.diagrams.move_lines import moves_are_lettered
 from cardgen.deck.diagrams.patterns import patterns_are_drawn
 from cardgen.deck.diagrams.pins import pin_along_strap, pin_can_be_drawn
 from cardgen.deck.diagrams.strap_map import places_are_drawn
-from cardgen.deck.library import library
+from cardgen.deck.library import Library, library
 from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.practice import practice
 from cardgen.deck.reader import Shelf, read_card
@@ -53,7 +54,7 @@ def build_deck(
     """
     cover = CoverWords(spec, stamp, tuple(changes), cards_of(spec), left_out(spec))
     context = _context(spec, figures, cover)
-    shelf = Shelf(library(), figures.all, partial(diagram, spec, figures), partial(payload, spec, stamp))
+    shelf = Shelf(_words(spec), figures.all, partial(diagram, spec, figures), partial(payload, spec, stamp))
     return Deck(
         spec=spec,
         figures=figures.all,
@@ -67,6 +68,14 @@ def build_deck(
         warnings=tuple(warnings),
         names=cover.cards,
     )
+
+
+def _words(spec: RotorSpec) -> Library:
+    """Give the fixed words; without a form there is nothing to scan but the code."""
+    known = library()
+    if spec.log is not None:
+        return known
+    return replace(known, terms={**known.terms, "scan-log": known.terms["scan-code"]})
 
 
 def payload(spec: RotorSpec, stamp: Stamp, card: str) -> str:

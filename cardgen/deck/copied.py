@@ -6,7 +6,6 @@ exactly what was typed, and what became of it on which card. Equal values at one
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -29,22 +28,24 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
-from cardgen.deck.landing import landings
+from cardgen.deck.landing import landings, said_otherwise
+from cardgen.deck.places import in_few_words, natural
 from cardgen.spec.fields import expected
 from cardgen.spec.key_words import key_words
-from cardgen.spec.dates import PaperDate
-from cardgen.spec.marks import DrawnMark
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.read_check import ReadCheck, read_check
 from cardgen.spec.text import DRAWABLE
 from cardgen.spec.threads import Thread
 from cardgen.spec.typed_quantity import reading_of
+from cardgen.spec.units import Quantity
 
-#: Keys that say where a value comes from: they order the sheet, and stand in it as heading and place.
-_SOURCES = frozenset({"source", "sources"})
+#: Keys that say where a value comes from: they order the sheet, and stand in it as heading and place. What
+#: is not given stands at its end.
+_SOURCES = frozenset({"source", "sources", "not_given"})
 #: Lists whose tables are so small that one row holds one of them.
-_SMALL = frozenset({"documents", "copies", "shims", "cure", "points", "checks", "overrides"})
+_SMALL = frozenset({"documents", "wrenches", "copies", "shims", "cure", "points", "checks", "overrides"})
 #: What header and footer of every side say.
 _ON_EVERY_SIDE = frozenset(
     {
@@ -58,11 +59,12 @@ _ON_EVERY_SIDE = frozenset(
 )
 #: Lists of things of which several are alike.
 _SEVERAL = frozenset({"fasteners", "wrenches"})
-#: What tells one bolt from another; it shares a row.
-_WHICH_BOLT = frozenset({"where", "station", "abreast_of", "name"})
+#: What tells one block of bolts from another; it shares a row.
+_WHICH_BOLT = frozenset({"where", "stations", "places", "name"})
+#: What is done to one blade; all of it shares a row.
+_MOVES = frozenset({"to_lower", "to_raise"})
 #: Characters of a line in the second column; the meaning of a key that would take another is left out.
 _ONE_LINE = 42
-_DIGITS = re.compile(r"(\d+)")
 _HEADS = ("Place", "What it is", "As typed", "On which cards", "Read")
 #: Drawn as a small box to tick.
 _TICK = WriteIn("", "read", digits=0)
@@ -123,7 +125,7 @@ def copied_values(deck: Deck) -> tuple[CopiedValue, ...]:
             found,
             key=lambda each: (
                 order.index(each.document) if each.document in order else len(order),
-                _natural(each.place),
+                natural(each.place),
             ),
         )
     )
@@ -174,9 +176,25 @@ def _doubts(deck: Deck) -> Iterator[Section]:
         for each in spec.overrides or ()
     ]
     left = [_said(f"{gone.title}: {gone.why}") for gone in deck.left_out]
-    for title, lines in (("Warnings", warned), ("Let pass all the same", passed), ("Left out", left)):
+    asked = [_said(each) for each in _not_given(spec)]
+    for title, lines in (
+        ("Warnings", warned),
+        ("Let pass all the same", passed),
+        ("Not given: look once more", asked),
+        ("Left out", left),
+    ):
         if lines:
             yield Section(title, (Items(tuple(lines)),))
+
+
+def _not_given(spec: RotorSpec) -> Iterator[str]:
+    """Name every key that its papers are said not to give, and where in them it would stand."""
+    for group, keys in MAY_BE_NOT_GIVEN.items():
+        held = spec.value((group,))
+        paths = [(group, at) for at in range(len(held))] if isinstance(held, tuple) else [(group,)]
+        for path in ((*above, key) for above in paths if held is not None for key in keys):
+            if spec.is_not_given(path):
+                yield f"{key_words(key_of(path), _name_of(spec, path))}: {spec.source(path)}"
 
 
 def _signature(deck: Deck) -> Iterator[Block]:
@@ -200,8 +218,12 @@ def _units(value: Any, path: Path) -> Iterator[_Unit]:
         beside = [key for key in keys if _shares_a_row(value, path, key)]
         if beside:
             yield tuple((*path, key) for key in beside)
-        for key in keys:
-            if key not in beside:
+        alone = [key for key in keys if key not in beside]
+        pairs = {} if "sources" in value else {key: other for key in alone if (other := _other(key)) in alone}
+        for key in alone:
+            if key in pairs:
+                yield (*path, key), (*path, pairs[key])
+            elif key not in pairs.values():
                 yield from _units(value[key], (*path, key))
     elif isinstance(value, list) and any(isinstance(item, Mapping) for item in value):
         for place, item in enumerate(value):
@@ -210,10 +232,18 @@ def _units(value: Any, path: Path) -> Iterator[_Unit]:
         yield (path,)
 
 
+def _other(key: str) -> str:
+    """Name the other of two keys that are read together: blade A and B, least and most."""
+    for one, other in (("_a", "_b"), ("_min", "_max")):
+        if key.endswith(one):
+            return key.removesuffix(one) + other
+    return ""
+
+
 def _shares_a_row(table: Mapping[str, Any], path: Path, key: str) -> bool:
     if len(path) < 2 or "sources" in table:
         return False
-    return path[-2] in _SMALL or (path[0] == "fasteners" and key in _WHICH_BOLT)
+    return path[-2] in _SMALL | _MOVES or (path[0] == "fasteners" and key in _WHICH_BOLT)
 
 
 def _source(spec: RotorSpec, path: Path) -> tuple[str, str]:
@@ -229,12 +259,6 @@ def _source(spec: RotorSpec, path: Path) -> tuple[str, str]:
     return str(document.id), source.removeprefix(document.id).strip()
 
 
-def _natural(place: str) -> tuple[tuple[int, int, str], ...]:
-    """Order places as a reader turns pages: p.3 before p.12."""
-    parts = _DIGITS.split(place)
-    return tuple((1, int(part), "") if part.isdecimal() else (0, 0, part) for part in parts)
-
-
 def _what(spec: RotorSpec, units: Sequence[_Unit]) -> str:
     """Say in a reader's words what stands in a unit, or in several of one kind."""
     first = units[0]
@@ -244,21 +268,12 @@ def _what(spec: RotorSpec, units: Sequence[_Unit]) -> str:
         return f"{key_words(key_of(tuple(above)))}: {keys}"
     words = key_words(key_of(first[0]), _name_of(spec, first[0]))
     if len(units) > 1:
-        words = f"{first[0][0]} {_places(units)}, {str(key).replace('_', ' ')}"
+        words = (
+            f"{first[0][0]} {in_few_words(int(unit[0][1]) + 1 for unit in units)}, {str(key).replace('_', ' ')}"
+        )
     meaning = expected(tuple(0 if isinstance(part, int) else part for part in first[0]))
     about = f"{words} ({meaning.about})" if meaning and meaning.about else words
     return about if len(about) <= _ONE_LINE else words
-
-
-def _places(units: Sequence[_Unit]) -> str:
-    """Name the places of units in their list, counted from 1: ``1 to 4, 6``."""
-    runs: list[list[int]] = []
-    for place in (int(unit[0][1]) + 1 for unit in units):
-        if runs and runs[-1][-1] == place - 1:
-            runs[-1].append(place)
-        else:
-            runs.append([place])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
 
 
 def _name_of(spec: RotorSpec, path: Path) -> str:
@@ -276,10 +291,15 @@ def _at(spec: RotorSpec, path: Path) -> Any:
 def _typed(value: Any) -> str:
     """Write a value as it stands in the file; the members of a list one after another."""
     if isinstance(value, list):
-        return "; ".join(map(_typed, value))
+        return _listed(map(_typed, value), value)
     if isinstance(value, bool):
         return "true" if value else "false"
     return _drawable(value.isoformat() if isinstance(value, date) else str(value))
+
+
+def _listed(written: Iterable[str], value: list[Any]) -> str:
+    """Put the members of a list one after another: of a list of lists, or of plain values."""
+    return (" / " if any(isinstance(each, list | str) for each in value) else ", ").join(written)
 
 
 def _drawable(text: str) -> str:
@@ -294,23 +314,21 @@ def _said(text: str) -> Runs:
 def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
     """Write a value in the one spelling of the cards."""
     if isinstance(value, list):
-        return "; ".join(_printed(spec, (*path, place), item) for place, item in enumerate(value))
+        return _listed((_printed(spec, (*path, at), item) for at, item in enumerate(value)), value)
     if not isinstance(value, str):
         return _typed(value)
     held = spec.value(path)
     if isinstance(held, Thread):
         return held.name
-    if isinstance(held, str):
-        return str(held)
-    if isinstance(held, DrawnMark | PaperDate):
-        return value
-    return reading_of(spec, path).shown
+    if isinstance(held, Quantity):
+        return reading_of(spec, path).shown
+    return _typed(str(held) if isinstance(held, str) else value)
 
 
 def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:
     """Tell on which cards a value is found again, after its spelling there where that is another.
 
-    A word that a template says in other words, such as dry threads, is on cards and not found.
+    Of a word that cards say in words of their own, such as dry threads, it is told which cards do.
     """
     spec = deck.spec
     printed = "; ".join(_printed(spec, path, _at(spec, path)) for path in units[0])
@@ -326,4 +344,7 @@ def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str,
         if key == mine or key.startswith((f"{mine}.", f"{mine}["))
         for title in titles
     }
-    return spelled + (", ".join(card.title for card in deck.cards if card.title in here) or "none found")
+    found = ", ".join(card.title for card in deck.cards if card.title in here)
+    others = {card for path in paths for card in said_otherwise(path)}
+    otherwise = ", ".join(card.title for card in deck.cards if card.id in others)
+    return spelled + (found or (f"{otherwise}, in other words" if otherwise else "none found"))

@@ -106,9 +106,13 @@ class CoverWords:
         return quoted("There is nothing to compare this deck with.", "changes[1]")
 
     @property
-    def has_copies(self) -> bool:
-        """Whether any copy is listed."""
-        return bool(self.spec.print and self.spec.print.copies)
+    def copies(self) -> tuple[tuple[str, Markup], ...]:
+        """Edition and place of every listed copy."""
+        copies = self.spec.print.copies if self.spec.print else ()
+        return tuple(
+            (_copies_called(copy.edition), quoted(copy.place, f"print.copies[{at}].place"))
+            for at, copy in enumerate(copies, start=1)
+        )
 
     @property
     def records_words(self) -> str:
@@ -118,11 +122,6 @@ class CoverWords:
     def kind(self, place: int) -> str:
         """Who speaks in a document, counted from 1."""
         return _KIND_WORDS[self.spec.documents[place - 1].kind]
-
-    def edition(self, place: int) -> str:
-        """Which edition a listed copy is, counted from 1."""
-        copies = (self.spec.print.copies if self.spec.print else None) or ()
-        return _copies_called(copies[place - 1].edition)
 
 
 def _left_open(spec: RotorSpec) -> Iterator[tuple[Markup, str]]:

@@ -18,11 +18,15 @@ def move_words(spec: RotorSpec, way: Way, blade: Literal["a", "b"]) -> Markup:
     moves = getattr(spec.track, way)
     if moves is None:
         raise LookupError(f"the specification has no track.{way}")
-    words = _words(getattr(moves, blade), f"track.{way}.{blade}", spec.track.first_move)
-    own = spec.track.said and getattr(spec.track.said, f"{way.removeprefix('to_')}_{blade}")
-    if not own:
-        return words
-    return Markup("{} ({})").format(words, quoted(own, f"track.said.{way.removeprefix('to_')}_{blade}"))
+    name = f"{way.removeprefix('to_')}_{blade}"
+    own = (spec.track.said and getattr(spec.track.said, name)) or ""
+    words = words_of(getattr(moves, blade), f"track.{way}.{blade}", spec.track.first_move)
+    return beside_own(words, own, f"track.said.{name}")
+
+
+def beside_own(words: Markup, own: str, key: str) -> Markup:
+    """Put the maker's own words for a move beside ours; nothing where there are none."""
+    return Markup("{} ({})").format(words, quoted(own, key)) if own else words
 
 
 def move_text(spec: RotorSpec, way: Way, blade: str) -> str:
@@ -30,10 +34,11 @@ def move_text(spec: RotorSpec, way: Way, blade: str) -> str:
     moves = getattr(spec.track, way)
     if moves is None:
         return ""
-    return _words(getattr(moves, blade), "", spec.track.first_move).striptags()
+    return words_of(getattr(moves, blade), "", spec.track.first_move).striptags()
 
 
-def _words(move: Move, key: str, first: str | None) -> Markup:
+def words_of(move: Move, key: str, first: str | None) -> Markup:
+    """Say one move, which stands at ``key``. Raises `LookupError` for one that says nothing."""
     if move.loosen and move.tighten:
         parts = [
             Markup("loosen {}").format(quoted(move.loosen, f"{key}.loosen")),

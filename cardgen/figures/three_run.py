@@ -9,8 +9,8 @@ once per revolution, and t the shake of the trial mass by itself:
 Both follow from the cosine rule on the two triangles that share V0 (the method of three or four
 runs without phase of the balancing handbooks, for two opposite places).
 
-No instrument reads the same twice. A trial whose own shake is lost in the scatter of the readings tells nothing,
-and where A and B shake alike within it there is nothing to correct.
+No instrument reads the same twice. A trial whose own shake is lost in the scatter of the readings tells
+nothing, and where A and B shake alike within it there is nothing to correct.
 """
 
 from __future__ import annotations
@@ -59,8 +59,8 @@ def three_run(
     """Find the correction from three amplitudes, all read once per revolution at the same speed.
 
     ``trial`` and ``most`` are masses at the same radius and in the same unit. ``scatter`` is one standard
-    deviation of an amplitude in its own unit, where it is known. Amplitudes are never negative, and the trial is
-    some mass; anything else raises `ValueError`.
+    deviation of an amplitude in its own unit, where it is known. Amplitudes are never negative, and the trial
+    is some mass; anything else raises `ValueError`.
     """
     if min(as_is, with_a, with_b) < 0 or trial <= 0 or most < 0:
         raise ValueError("an amplitude or a mass below nothing")

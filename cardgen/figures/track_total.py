@@ -1,20 +1,18 @@
 """The largest total of all changes, where and as it is stated, and where the hand reads it.
 
 A maker states it at the dial or at the adjuster, of one blade or of both, added. It is turned once, here, to
-what the hand goes by: the pitch block is a lever, so the dial moves as its distance from the pitch pivot line; a
-flat is a sixth of a turn, hence a sixth of the thread's pitch.
+what the hand goes by: the pitch block is a lever, so the dial moves as its distance from the pitch pivot line;
+a flat is a sixth of a turn, hence a sixth of the thread's pitch.
 """
 
 from __future__ import annotations
-
-from fractions import Fraction
 
 from cardgen.figures.figure import Figure, computed, source_and_origin, stated
 from cardgen.figures.track_facts import Scale
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Track
-from cardgen.spec.rate import dial_over_adjuster, rate_at
+from cardgen.spec.rate import dial_over_adjuster, moved_toward_total
 from cardgen.spec.units import Quantity, magnitude, quantity
 
 _PATH = ("track", "max_total")
@@ -36,7 +34,7 @@ def max_total_read_figure(spec: RotorSpec, scale: Scale) -> Figure | None:
         return None
     if track.set_by == "dial" and track.max_total_reads == "dial":
         return max_total_figure(spec)
-    total, words, keys = _moved(track, track.max_total)
+    total, words, keys = moved_to_hand(track, track.max_total)
     if track.set_by == "dial":
         value, unit = magnitude(total, scale.thin), scale.thin
     elif track.adjuster_thread is not None:
@@ -57,8 +55,11 @@ def max_total_read_figure(spec: RotorSpec, scale: Scale) -> Figure | None:
     )
 
 
-def _moved(track: Track, total: Quantity) -> tuple[Quantity, str, tuple[str, ...]]:
-    """Turn a total to the end of the lever that the hand reads, with the words and keys of how."""
+def moved_to_hand(track: Track, total: Quantity) -> tuple[Quantity, str, tuple[str, ...]]:
+    """Turn a largest total to the end of the lever that the hand reads, with the words and keys of how.
+
+    Raises `ValueError` where no lever leads there.
+    """
     to_dial, words = track.set_by == "dial", "largest total"
     if to_dial == (track.max_total_reads == "dial"):
         return total, words, ("track.max_total",)
@@ -74,16 +75,7 @@ def within_total(track: Track, rate: Quantity, split: Quantity) -> bool:
     """Whether a row stays inside the largest total, read where and counted as that total is stated."""
     if track.max_total is None:
         return True
-    at = rate_at(track, rate)
-    moved = at.dial if track.max_total_reads == "dial" else at.adjuster
+    moved = moved_toward_total(track, rate, split)
     if moved is None:
         raise ValueError("a largest total that is read where no lever leads")
-    return magnitude(moved * split * _counted(track), "thou") <= magnitude(track.max_total, "thou")
-
-
-def _counted(track: Track) -> Fraction:
-    """How much of what the rule makes counts against the largest total: of one blade, or of both, added."""
-    added = track.max_total_of == "both, added"
-    if track.basis == "total of both":
-        return Fraction(1) if added else Fraction(1, 2)
-    return Fraction(2) if track.basis == "amount on each" and added else Fraction(1)
+    return magnitude(moved, "thou") <= magnitude(track.max_total, "thou")

@@ -14,6 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from cardgen.figures.drag_sum import DragSum
 from cardgen.figures.figure import Figure, computed
 from cardgen.figures.lever import lever_words
 from cardgen.figures.rounding import decimals_of, on_grid
@@ -30,7 +31,6 @@ from cardgen.spec.windows import (
     arm,
     at_nut,
     folds_back,
-    guarded,
     scale_unit,
     setting,
     stage_at_nut,
@@ -75,7 +75,7 @@ class FastenerOnWrench:
             wrench=self.wrench.id,
             kind=self.wrench.kind,
             rows=tuple(shown),
-            aim=None if self.wrench.preset is not None else self._aim(),
+            aim=self._aim(),
             drag_stop=self._drag_stop(),
             drag_read=self._reading.words if self._adds_drag else "",
             drag_on=self._reading.key if self._adds_drag else "",
@@ -190,7 +190,8 @@ class FastenerOnWrench:
             inputs.append(f"{name.split('.stage.')[0]}.drag")
         if self.wrench.extension is not None:
             words += ", times wrench length over length with extension"
-            inputs += [f"{self.wrench_key}.length", f"{self.wrench_key}.extension"]
+            bent = ("angle",) if self.wrench.angle is not None else ()
+            inputs += [f"{self.wrench_key}.{key}" for key in ("length", "extension", *bent)]
         words += f", {guard} one less the wrench's error"
         inputs.append(f"{self.wrench_key}.error")
         if self.wrench.preset is not None:
@@ -268,45 +269,34 @@ class FastenerOnWrench:
     def _aim(self) -> Figure | None:
         """Find a number that, with the drag read added, is a right setting for every drag allowed.
 
-        Low end, high end and setting are straight lines over the drag, so what holds at no drag and at the
-        most drag holds for all drag between. The drag must be read in the unit of this scale, on its side of
-        any extension. Where the most drag is not given, the number is that of no drag.
+        Where the most drag is not given, what is set and read on one scale is off alike, so that the number of
+        no drag holds for all. Read on another, it is the number that holds for the widest range of drags.
         """
-        if not self._adds_drag or not self._reading.adds_to(self.wrench):
+        if not self._adds_drag or self.wrench.preset is not None or not self._reading.adds_to(self.wrench):
             return None
-        if self.wrench.range_min is None or self.wrench.range_max is None:
+        found = DragSum(self.wrench, self._nut, self._mark)
+        if self._most is None and not self._reading.itself:
+            aim, which = found.widest(), "the mark that stays inside the window for the widest range of drags"
+        else:
+            marks, to_slot = found.marks(self._most or Fraction(0)), self.fastener.locking == "cotter pin"
+            aim = marks and (marks[0] if to_slot else on_grid((marks[0] + marks[1]) / 2, self._mark))
+            which = (
+                f"{'least' if to_slot else 'middle'} of the marks that stay inside the window for every drag"
+            )
+            which += " up to the most allowed"
+        if aim is None:
             return None
-        most = self._most or Fraction(0)
-        lows, highs = [], []
-        for read in (Fraction(0), most):
-            window = guarded(self._nut(read), self.wrench)
-            lows.append(magnitude(window.low, self._unit) - read)
-            highs.append(magnitude(window.high, self._unit) - read)
-        least = max(*lows, magnitude(self.wrench.range_min, self._unit))
-        largest = min(*highs, magnitude(self.wrench.range_max, self._unit) - most)
-        low = on_grid(least, self._mark, Bound.AT_LEAST)
-        high = on_grid(largest, self._mark, Bound.AT_MOST)
-        if low > high:
-            return None
-        to_slot = self.fastener.locking == "cotter pin"
-        aim = low if to_slot else on_grid((low + high) / 2, self._mark)
-        which = "least" if to_slot else "middle"
+        keys = ["torque_min", "torque_max", *(["drag_max"] if self._tells_drag else [])]
         return computed(
             f"{self._name}.aim",
             quantity(aim, self._unit),
             self._unit,
             decimals=decimals_of(self._mark) or 0,
             one_unit=True,
-            formula=f"{which} of the marks that stay inside the window for every drag up to the most allowed",
-            inputs=tuple(
-                f"{key}.{name}"
-                for key, name in (
-                    (self.fastener_key, "torque_min"),
-                    (self.fastener_key, "torque_max"),
-                    *(((self.fastener_key, "drag_max"),) if self.fastener.drag_max is not None else ()),
-                    (self.wrench_key, "error"),
-                    (self.wrench_key, "graduation"),
-                )
+            formula=which,
+            inputs=(
+                *(f"{self.fastener_key}.{key}" for key in keys),
+                *(f"{self.wrench_key}.{key}" for key in ("error", "graduation")),
             ),
         )
 

@@ -68,6 +68,12 @@ def part_of(
     return PartOfDeck(cards, made)
 
 
+def is_part(content: bytes, files: Mapping[str, bytes], titles: Set[str]) -> bool:
+    """Whether a file is exactly what `part_of` takes out of one of a deck's files for cards of these titles."""
+    pdfs = (_KeptPdf.of(kept) for name, kept in files.items() if name.endswith(".pdf"))
+    return any(titles and titles <= pdf.ranges.keys() and pdf.with_only(titles) == content for pdf in pdfs)
+
+
 @dataclass(frozen=True)
 class _KeptPdf:
     """A kept file, and which of its pages each card has, by its title."""

@@ -8,11 +8,12 @@ from datetime import date
 from pathlib import Path
 
 from cardgen.issuing.folder import stage
-from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck, cards_of, part_of
+from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck, cards_of, is_part, part_of
 from cardgen.register.code import Code
-from cardgen.register.currency import UnknownCode
+from cardgen.register.currency import UnknownCode, read_bounded
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
+from cardgen.register.foreign_file import claimed_cards
 from cardgen.register.kept import description
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing, standing
@@ -92,6 +93,22 @@ def _part(
     if not there and not wanted.cards:
         return part_of(files, told, wanted.if_there, wanted.name)
     return part_of(files, told, (*wanted.cards, *there), wanted.name)
+
+
+@troubles_as_values
+def cards_in_part(register: Register, path: Path, deck: DeckRow) -> tuple[str, ...] | RegisterTrouble:
+    """Name the cards in a file that was reprinted as a part of a deck, byte for byte; none where it was not.
+
+    What the file says of itself is only tried: the part is taken out of the kept files again and compared.
+    """
+    content = read_bounded(path)
+    files = kept_files(register, deck)
+    if isinstance(content, RegisterTrouble):
+        return content
+    if isinstance(files, RegisterTrouble):
+        return files
+    cards = claimed_cards(content)
+    return cards if is_part(content, files, frozenset(cards)) else ()
 
 
 def kept_files(register: Register, deck: DeckRow) -> dict[str, bytes] | RegisterTrouble:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from markupsafe import Markup
 
@@ -21,7 +21,9 @@ from cardgen.deck.reader import Shelf, read_card
 from cardgen.deck.templates import quoted, render
 from cardgen.figures import Figure, Origin
 from cardgen.figures.figure import computed
+from cardgen.logbook.entry import Blade
 from cardgen.logbook.keeping import IssuedDeck
+from cardgen.logbook.kept_moves import kept_move
 from cardgen.logbook.printing import print_beside
 from cardgen.logbook.track_learning import Learned, NextStep
 from cardgen.logbook.track_rule import NoRule, TrackRule
@@ -33,6 +35,8 @@ from cardgen.spec.units import quantity
 
 _NAME = "next-step"
 _FROM = "the runs in this rotor's log"
+#: How a blade and the other one stand in a key.
+_LETTERS: Mapping[Blade, tuple[Literal["a", "b"], Literal["a", "b"]]] = {"A": ("a", "b"), "B": ("b", "a")}
 _CAPTIONS = {
     "one blade": "One blade only",
     "both blades, opposite": "Each blade, in opposite senses",
@@ -68,7 +72,7 @@ def _context(
             raise LookupError(f"the specification has no {key}")
         return quoted(words, key)
 
-    blade, other = (step.blade, "b" if step.blade == "A" else "a")
+    mine, other = _LETTERS[step.blade]
     both = rule.moves == "both blades, opposite"
     return {
         "card": listed_cards()[_NAME],
@@ -78,12 +82,12 @@ def _context(
         "day": quoted(in_words(today)),
         "provisional": learned.provisional,
         "held_back": step.capped,
-        "caption": f"{_CAPTIONS[rule.moves]}: lower blade {blade}",
+        "caption": f"{_CAPTIONS[rule.moves]}: lower blade {step.blade}",
         "unit": rule.scale.thin,
-        "blade": blade,
-        "mark": f"rotor.mark_{blade.lower()}",
-        "lower": f"track.to_lower_{blade.lower()}",
-        "raise": f"track.to_raise_{other}" if both else "",
+        "blade": step.blade,
+        "mark": f"rotor.mark_{mine}",
+        "lower": kept_move(kept, "to_lower", mine),
+        "raise": kept_move(kept, "to_raise", other) if both else "",
         "added": rule.added,
         "total_blade": "A" if step.total > 0 else "B",
     }

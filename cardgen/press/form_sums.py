@@ -16,6 +16,8 @@ from cardgen.figures.figure import Figure
 from cardgen.figures.rounding import decimals_of
 from cardgen.figures.track_facts import INCH, METRIC
 from cardgen.figures.track_table import amount_to_read, track_table
+from cardgen.figures.track_total import moved_to_hand
+from cardgen.figures.wrench_reading import drag_reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.bench import Balance
 from cardgen.spec.model.hardware import Fastener, Wrench
@@ -32,16 +34,17 @@ def sums(spec: RotorSpec) -> dict[str, Any]:
 
 
 def _wrenches(spec: RotorSpec) -> list[dict[str, Any]]:
+    bench = tuple(spec.wrenches or ())
     made = (
-        _wrench(fastener, wrench)
+        _wrench(fastener, wrench, bench)
         for fastener in spec.fasteners
         if fastener.fitted_by == "you"
-        for wrench in spec.wrenches or ()
+        for wrench in bench
     )
     return [constants for constants in made if constants]
 
 
-def _wrench(fastener: Fastener, wrench: Wrench) -> dict[str, Any] | None:
+def _wrench(fastener: Fastener, wrench: Wrench, bench: tuple[Wrench, ...]) -> dict[str, Any] | None:
     window = stated_window(fastener)
     if wrench.graduation is None or wrench.range_min is None or wrench.range_max is None:
         return None
@@ -50,8 +53,7 @@ def _wrench(fastener: Fastener, wrench: Wrench) -> dict[str, Any] | None:
     decimals = decimals_of(mark)
     if window is None or decimals is None or wrench.error >= 100 or folds_back(wrench):
         return None
-    adds = fastener.drag == "add"
-    if adds and fastener.drag_max is None:
+    if fastener.drag == "add" and fastener.drag_max is None:
         return None
     return {
         "bolt": f"{fastener.where} {', '.join(map(str, fastener.stations))}: {fastener.name}",
@@ -64,14 +66,20 @@ def _wrench(fastener: Fastener, wrench: Wrench) -> dict[str, Any] | None:
         "mark": str(mark),
         "decimals": decimals,
         "range": [str(magnitude(wrench.range_min, unit)), str(magnitude(wrench.range_max, unit))],
-        "clicks": wrench.kind == "click",
-        "dragMost": str(_most_drag(fastener, wrench, unit)) if adds else None,
+        "drag": _drag(fastener, wrench, bench),
     }
 
 
-def _most_drag(fastener: Fastener, wrench: Wrench, unit: str) -> Fraction:
-    most = magnitude(fastener.drag_max or quantity(0, unit), unit)
-    return most if wrench.kind == "click" else most * lever_ratio(wrench)
+def _drag(fastener: Fastener, wrench: Wrench, bench: tuple[Wrench, ...]) -> dict[str, Any] | None:
+    """Say how drag is read for a wrench: in which unit, up to where, and what one unit may be at the nut."""
+    if fastener.drag != "add" or fastener.drag_max is None:
+        return None
+    reading = drag_reading(wrench, "", bench)
+    return {
+        "unit": reading.unit,
+        "most": str(reading.most(fastener.drag_max)),
+        "atNut": [str(magnitude(each, scale_unit(wrench))) for each in reading.at_nut(Fraction(1))],
+    }
 
 
 def _lead(spec: RotorSpec) -> dict[str, Any] | None:
@@ -115,7 +123,10 @@ def _track(spec: RotorSpec) -> dict[str, Any] | None:
         "later": moves(table.rate) if first else None,
         "flats": _flats(table.per_flat, scale.thin),
         "maxSplit": str(magnitude(table.max_split.quantity, scale.split)),
-        "maxTotal": None if table.max_total is None else str(magnitude(table.max_total.quantity, scale.thin)),
+        # Where the hand reads it, like all that it adds up.
+        "maxTotal": None
+        if track.max_total is None
+        else str(magnitude(moved_to_hand(track, track.max_total)[0], scale.thin)),
         "blades": 2 if track.basis in {"total of both", "amount on each"} else 1,
         "counts": 2 if track.max_total_of == "both, added" else 1,
         "lower": [move_text(spec, "to_lower", blade) for blade in ("a", "b")],

@@ -55,7 +55,7 @@ def to_text(deck: Deck) -> str:
     lines = [*_front(deck)]
     for card in deck.cards:
         lines += ["", "", *_card(deck, card, _number(deck, card))]
-    lines += ["", "", *_copied(deck)]
+    lines += ["", "", *_sheet(copied_card(deck))]
     return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
 
 
@@ -108,9 +108,12 @@ def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
     yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
 
 
-def _copied(deck: Deck) -> Iterator[str]:
-    """Write the sheet for the second reader, which is no card."""
-    sheet = copied_card(deck)
+def sheet_text(sheet: Card) -> str:
+    """Write a sheet that is no card of a deck as plain text."""
+    return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in _sheet(sheet))
+
+
+def _sheet(sheet: Card) -> Iterator[str]:
     yield "=" * WIDTH
     yield from _wrapped(sheet.title.upper())
     yield "=" * WIDTH

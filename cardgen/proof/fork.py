@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import pickle
+import signal
 import sys
 import threading
 from collections.abc import Callable, Sequence
@@ -31,7 +32,12 @@ def free_cores() -> int:
 def side_by_side(jobs: Sequence[Callable[[], Result]], cores: int) -> list[Result]:
     """Do jobs and give their results in the jobs' order; the first ones go to the other cores."""
     apart = [_Apart(job) for job in jobs[: cores - 1]]
-    here = [job() for job in jobs[len(apart) :]]
+    try:
+        here = [job() for job in jobs[len(apart) :]]
+    except BaseException:
+        for each in apart:
+            each.give_up()
+        raise
     return [each.result() for each in apart] + here
 
 
@@ -43,6 +49,8 @@ class _Apart(Generic[Result]):
         self._answer, answer = os.pipe()
         self._process = os.fork()
         if self._process == 0:
+            # Held open here, it would let the copy wait for ever for a reader that has ended.
+            os.close(self._answer)
             _tell(job, answer)
         os.close(answer)
 
@@ -52,6 +60,12 @@ class _Apart(Generic[Result]):
             told = answer.read()
         _, status = os.waitpid(self._process, 0)
         return self._job() if status or not told else pickle.loads(told)
+
+    def give_up(self) -> None:
+        """End the other process; nobody will ask for its result."""
+        os.close(self._answer)
+        os.kill(self._process, signal.SIGKILL)
+        os.waitpid(self._process, 0)
 
 
 def _tell(job: Callable[[], object], answer: int) -> NoReturn:

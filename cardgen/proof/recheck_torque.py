@@ -112,6 +112,9 @@ class _Bolt:
         """Give what drag is added to: of the marks that are right for every drag, the least or the middle."""
         if self.reader.unit != self.own.unit or abs(self.reader.shows - self.own.shows) > TINY:
             return
+        if "drag_max" not in self.bolt and not self.reader.itself:
+            yield from self._widest(name)
+            return
         most = floor(self._most / self.reader.mark + TINY) * self.reader.mark
         marks = (count * self.own.mark for count in range(int(self.own.top / self.own.mark) + 2))
         right = [mark for mark in marks if self._right(mark, most)]
@@ -120,12 +123,30 @@ class _Bolt:
             aim = right[0] if pinned else (right[0] + right[-1]) / 2
             yield Recomputed(name, aim, self.own.unit, self.own.step, "nearest")
 
+    def _widest(self, name: str) -> Iterator[Recomputed]:
+        """Give the number that is right for the largest drag, where the most is not given: halve to find it."""
+        small, large = 0.0, 100 * self.own.top
+        for _ in range(200):
+            read = (small + large) / 2
+            low, high = self._shown(read)
+            small, large = (read, large) if low <= high else (small, read)
+        aim = sum(self._shown(small)) / 2 - small
+        low, high = self._shown(0.0)
+        on_mark = floor(aim / self.own.mark + 0.5 + TINY) * self.own.mark
+        close = self.own.mark * TINY
+        if max(low, self.own.bottom) - close <= on_mark <= min(high, self.own.top) + close:
+            yield Recomputed(name, aim, self.own.unit, self.own.step, "nearest")
+
+    def _shown(self, read: float) -> tuple[float, float]:
+        """Give both ends of what the wrench may be set to for a reading."""
+        low, high = self._ends(read)
+        return low * self.own.shows / self.own.kept, high * self.own.shows * self.own.kept
+
     def _right(self, aim: float, most: float) -> bool:
         close = self.own.mark * TINY
         for share in range(5):
             read = most * share / 4
-            low, high = self._ends(read)
-            low, high = low * self.own.shows / self.own.kept, high * self.own.shows * self.own.kept
+            low, high = self._shown(read)
             if not low - close <= aim + read <= high + close:
                 return False
         return self.own.bottom - close <= aim and aim + most <= self.own.top + close

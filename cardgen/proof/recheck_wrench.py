@@ -65,7 +65,7 @@ class Scale:
 class Reader:
     """How drag is read: in which marks, what is shown for each unit at the nut, and how far that is sure.
 
-    Where setting and drag are read on one scale its error is in the setting already, so ``spread`` is then one.
+    Where the wrench that is set reads ``itself``, its error is in the setting already: ``spread`` is then one.
     """
 
     unit: str
@@ -73,6 +73,7 @@ class Reader:
     shows: float
     kept: float
     spread: float
+    itself: bool = False
 
     def at_nut(self, read: float) -> tuple[float, float]:
         """Give the least and the most drag at the nut that a reading may mean."""
@@ -101,7 +102,7 @@ def arm(wrench: dict[str, Any]) -> tuple[float, str] | None:
 def reader(own: Scale, bench: list[Scale]) -> Reader:
     """Say how drag is read for a wrench: on itself, on the first that can without extension, or borrowed."""
     if own.reads:
-        return Reader(own.unit, own.mark, own.shows, own.kept, 1.0)
+        return Reader(own.unit, own.mark, own.shows, own.kept, 1.0, itself=True)
     other = next((each for each in bench if each.reads), None)
     if other is not None:
         return Reader(other.unit, other.mark, 1.0, other.kept, other.kept)

@@ -46,12 +46,17 @@ def claimed_codes(content: bytes) -> Claims:
     return Claims(tuple(code for code in read if isinstance(code, Code)), searched.cut_short)
 
 
+def claimed_cards(content: bytes) -> tuple[str, ...]:
+    """Search a file's outline for the titles of its cards."""
+    return tuple(_searched("find_cards", content).found.decode("utf-8", "replace").splitlines())
+
+
 def attached_specification(content: bytes) -> Searched:
     """Take the specification out of a printed file; nothing is found where it carries none."""
     return _searched("extract_spec", content)
 
 
-def _searched(program: Literal["find_codes", "extract_spec"], content: bytes) -> Searched:
+def _searched(program: Literal["find_codes", "find_cards", "extract_spec"], content: bytes) -> Searched:
     libraries = [str(Path(folder).resolve()) for folder in sys.path if folder]
     try:
         done = subprocess.run(

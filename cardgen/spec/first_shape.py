@@ -14,7 +14,7 @@ _WHY = (
 _CHANGES = (
     "schema = 2, and: bolts alike in one [[fasteners]] with stations, abreast under [tightening]; "
     '"leading side of blade A"; [track.to_lower] (and to_raise) with a and b by marks, not words; '
-    "set_by, dial_touches, max_total_reads, good_enough, run.track_read_in, reflectors.faces, pitch.swap.bolts; "
+    "set_by, dial_touches, max_total_reads, good_enough, run.track_read_in, reflectors.faces, swap.bolts; "
     'record with "other"; key and value in each override; not_given = [] for what the papers leave open'
 )
 

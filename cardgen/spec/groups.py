@@ -41,7 +41,7 @@ def _opening(name: str) -> str:
     many = place is not None and place.many
     row = expected((name, 0)) if many else place
     if row is None or not row.needed:
-        return f"{name} = 1 on the first line, above every group"
+        return f"{name} = 2 on the first line, above every group"
     keys = ", ".join(row.needed)
     return f"[[{name}]], once for each, with at least {keys}" if many else f"[{name}], with at least {keys}"
 

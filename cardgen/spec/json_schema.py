@@ -50,7 +50,9 @@ def _group(kind: dict[str, Any]) -> dict[str, Any]:
 def _place(place: dict[str, Any]) -> dict[str, Any]:
     """Say of one key only what a keeper needs; TOML has no null, so left out means left out."""
     arms = [arm for arm in place.get("anyOf", ()) if arm != {"type": "null"}]
-    inside = arms[0] if arms else place
+    inside: dict[str, Any] = place
+    if arms:
+        inside = {"anyOf": arms} if len(arms) > 1 else arms[0]
     about = "; ".join(filter(None, [place.get("description"), inside.get("$comment")]))
     said = {**inside, **{name: value for name, value in place.items() if name not in {"anyOf", "default"}}}
     kept = {name: value for name, value in said.items() if name not in {"title", "default", "$comment"}}

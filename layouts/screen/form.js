@@ -129,7 +129,7 @@
   const number = (id) => Exact.read(byId(id)?.value || "");
   const sums = {
     torque: () => {
-      const w = deck.sums.torque[Number(byId("sum-wrench").value)], drag = number("sum-drag"), needs = w.dragMost !== null;
+      const w = deck.sums.torque[Number(byId("sum-wrench").value)], drag = number("sum-drag"), needs = w.drag !== null;
       byId("sum-drag-line").hidden = !needs;
       if (needs && !drag) return byId("sum-drag").value.trim() ? "This is not a number." : "";
       const found = Sums.setting(w, needs ? drag : null);

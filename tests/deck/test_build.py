@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from functools import reduce
 
 import pytest
@@ -11,10 +12,12 @@ import pytest
 from cardgen.deck.build import build_deck, payload
 from cardgen.deck.card import Card, Deck, Inline, Said, Stamp, Step, Table, Value, Words
 from cardgen.deck.diagram import Label
+from cardgen.deck.library import library
 from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.walk import walk
 from cardgen.deck.write_ins import write_ins
 from cardgen.figures import compute
+from cardgen.spec.load import load_bytes
 from cardgen.spec.problem import Problem
 from tests.deck.conftest import Builder
 from tests.deck.readable import readable
@@ -94,6 +97,18 @@ def test_the_code_of_a_card_says_which_deck_and_which_card(complete: Deck) -> No
         for code in (place.code for place in walk(card.sections) if place.code):
             assert code.payload == f"{complete.spec.log.form_url}#c=DRAFT&k={card.id}"
     assert payload(complete.spec, Stamp(2, "ABCD-EFGH-J"), "track").endswith("#c=ABCD-EFGH-J&k=track")
+
+
+def test_without_a_form_the_code_says_set_revision_code_and_card(today: date, shape_text: str) -> None:
+    """As the shape of a specification asks: plain text that any reader of codes shows."""
+    loaded = load_bytes(without_group(shape_text, "log").encode(), "rotor.toml", today)
+    assert loaded.spec is not None, loaded.problems
+    assert payload(loaded.spec, Stamp(2, "ABCD-EFGH-J"), "track") == "TEST-77 r2 ABCD-EFGH-J track"
+    deck = build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())
+    codes = [place.code for card in deck.cards for place in walk(card.sections) if place.code]
+    assert {code.payload.rpartition(" ")[0] for code in codes} == {"TEST-77 DRAFT"}
+    says = {run.text for code in codes for run in code.says if isinstance(run, Words)}
+    assert says == {library().terms["scan-code"]}
 
 
 def test_a_complete_specification_has_every_card(complete: Deck) -> None:

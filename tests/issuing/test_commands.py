@@ -320,6 +320,39 @@ def test_a_part_has_the_pages_of_its_cards_and_nothing_on_them_is_changed(club: 
             assert list(pdf.attachments) == ["NR-0306.toml"]
 
 
+def test_a_part_is_known_again_and_a_changed_part_is_not(club: Club, tmp_path: Path) -> None:
+    club.run("reprint", club.new, "--out", tmp_path, "--card", "track")
+    part = tmp_path / "NR-0306-r2-part-track" / "part-track-pouch.pdf"
+    ran = club.run("verify", part)
+    assert (ran.code, club.new in ran.out) == (0, True), ran.out
+    assert "This is a part of it: Track." in ran.out
+    assert json.loads(club.run("verify", part, "--json").out)["part"] == ["Track"]
+    renamed = tmp_path / "any name.pdf"
+    renamed.write_bytes(part.read_bytes())
+    assert club.run("verify", renamed).code == 0
+    renamed.write_bytes(part.read_bytes() + b"\n")
+    changed = club.run("verify", renamed)
+    assert (changed.code, "altered" in changed.out) == (4, True)
+
+
+def test_a_part_of_a_superseded_deck_is_not_to_be_used(club: Club, tmp_path: Path) -> None:
+    club.run("reprint", club.old, "--out", tmp_path, "--card", "torque", "--for-records")
+    ran = club.run("verify", tmp_path / "NR-0306-r1-part-torque" / "part-torque-wall.pdf")
+    assert (ran.code, "superseded" in ran.out, "Do not use this card." in ran.out) == (4, True, True)
+
+
+def test_a_file_that_is_neither_card_nor_specification_is_not_called_one(club: Club, tmp_path: Path) -> None:
+    notes = tmp_path / "notes.toml"
+    notes.write_text("bought = ['shims'", "utf-8")
+    ran = club.run("verify", notes)
+    assert (ran.code, "is no file of a deck and no card" in ran.err) == (2, True), ran.err
+    assert f"{INCH} is a specification and no card" in club.run("verify", INCH).err
+    assert "there is no such file" in club.run("verify", tmp_path / "gone.toml").err
+    text = tmp_path / "notes.txt"
+    text.write_text("bought shims", "utf-8")
+    assert (club.run("verify", text).code, "unknown" in club.run("verify", text).out) == (4, True)
+
+
 def test_a_job_takes_its_cards_and_says_which_of_them_the_deck_has_not_got(club: Club, tmp_path: Path) -> None:
     ran = club.run("reprint", club.new, "--out", tmp_path, "--job", "Track day", "--card", "torque")
     assert ran.code == 0, ran.err
@@ -476,7 +509,7 @@ def test_a_damaged_register_is_said_to_be_so_and_never_gives_a_traceback(tmp_pat
 
 
 def test_a_refused_specification_or_reason_leaves_no_register_entry(tmp_path: Path) -> None:
-    bad = altered(tmp_path, ("schema = 1", "schema = 2"))
+    bad = altered(tmp_path, ("schema = 2", "schema = 1"))
     assert issue(tmp_path, bad, "first issue", FIRST).code == 1
     assert issue(tmp_path, INCH, "first\x1b[31m", FIRST).code == 1
     assert not (tmp_path / "out").exists()

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -45,6 +46,27 @@ def _raise() -> str:
 def test_an_error_apart_is_raised_here() -> None:
     with pytest.raises(ValueError, match="the layout is at fault"):
         side_by_side([_raise, lambda: "well"], 2)
+
+
+def _told_and_waiting(path: Path) -> str:
+    path.write_text(str(os.getpid()), "utf-8")
+    time.sleep(60)
+    return "nobody asks any more"
+
+
+def _raise_once_told(path: Path) -> str:
+    while not path.is_file() or not path.read_text("utf-8"):
+        time.sleep(0.01)
+    return _raise()
+
+
+def test_an_error_here_leaves_no_other_process_behind(tmp_path: Path) -> None:
+    """A copy that waits for a reader which has ended would keep the terminal that both write to."""
+    path = tmp_path / "process"
+    with pytest.raises(ValueError, match="the layout is at fault"):
+        side_by_side([partial(_told_and_waiting, path), partial(_raise_once_told, path)], 2)
+    with pytest.raises(ProcessLookupError):
+        os.kill(int(path.read_text("utf-8")), 0)
 
 
 def _unless_here(end: Callable[[], object]) -> str:

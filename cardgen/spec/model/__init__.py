@@ -6,7 +6,7 @@ quantity has its unit, every text can be printed, and every rule has looked at i
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, cast
 
@@ -16,7 +16,7 @@ from cardgen.spec.model.base import Group, Shape, Source, Sourced
 from cardgen.spec.model.bench import Balance, Pitch, String, Tip
 from cardgen.spec.model.hardware import Fastener, Straps, Tightening, Wrench
 from cardgen.spec.model.identity import Aircraft, Authority, Blades, Document, Hub, Override, Rotor
-from cardgen.spec.model.running import Care, Head, Install, Log, Print, Reflectors, Run, Shake, Teeter
+from cardgen.spec.model.running import Care, Copy, Head, Install, Log, Print, Reflectors, Run, Shake, Teeter
 from cardgen.spec.model.track import Track
 from cardgen.spec.problem import Path
 from cardgen.spec.text import Text
@@ -83,6 +83,13 @@ class RotorSpec(Group):
         spec._text = text
         spec._table = table
         return spec
+
+    def with_copies(self, copies: Iterable[Copy]) -> RotorSpec:
+        """Add copies that were named beside the file; its text and its parsed content stay what they are."""
+        groups = {name: getattr(self, name) for name in type(self).model_fields}
+        held = self.print or Print()
+        groups["print"] = held.model_copy(update={"copies": (*held.copies, *copies)})
+        return RotorSpec.of(groups, self.text, self.table)
 
     @property
     def text(self) -> bytes:

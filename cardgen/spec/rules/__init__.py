@@ -32,6 +32,8 @@ from cardgen.spec.rules import (
     track_moves,
     track_physics,
     track_points,
+    track_strays,
+    usual,
     while_reading,
     wrenches,
 )
@@ -48,6 +50,7 @@ _MODULES = (
     wrenches,
     bench_values,
     track_factors,
+    track_strays,
     track_marks,
     track_moves,
     track_points,
@@ -56,6 +59,7 @@ _MODULES = (
     flags,
     thread_flags,
     track_physics,
+    usual,
     overrides,
 )
 
@@ -87,8 +91,14 @@ def examine(draft: Unjudged) -> Findings:
     refused = _found("refusal", draft, plausible)
     raised = _found("flag", draft, plausible)
     flagged, passed = overrides.let_pass(draft, raised)
-    warned = _found("warning", draft, plausible, raised)
-    return Findings((*absurd, *refused, *flagged), (*passed, *warned))
+    stopped = (*absurd, *refused, *flagged)
+    said = {finding.path for finding in (*stopped, *passed)}
+    warned = [
+        finding
+        for finding in _found("warning", draft, plausible, raised)
+        if finding.rule != usual.UNUSUAL or finding.path not in said
+    ]
+    return Findings(stopped, (*passed, *warned))
 
 
 def _found(

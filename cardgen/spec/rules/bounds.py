@@ -95,14 +95,13 @@ BOUNDS = (
     *bound("bounds-screw-torque", "A torque of a tip screw", "1 to 100 in·lbf", "tip: screw_torque"),
     *bound("bounds-wrench-length", "The length of a wrench", "3 to 60 in", "wrenches[]: length"),
     *bound("bounds-extension", "An extension", "0.25 to 24 in", "wrenches[]: extension"),
-    *bound(
-        "bounds-wrench-range", "A setting of a wrench", "0.5 to 6000 in·lbf", "wrenches[]: range_min, range_max"
-    ),
+    *bound("bounds-wrench-range", "A mark of a wrench", "0 to 6000 in·lbf", "wrenches[]: range_min, range_max"),
+    *bound("bounds-preset", "A preset torque", "1 to 6000 in·lbf", "wrenches[]: preset"),
     *bound("bounds-graduation", "A graduation", "0.01 to 100 in·lbf", "wrenches[]: graduation"),
     *bound("bounds-mark-spacing", "The distance of the string's marks", "1 to 40 in", "string: mark_spacing"),
     *bound("bounds-strap-radius", "The radius of the strap bolt", "3 to 48 in", "string: strap_radius"),
     *bound("bounds-tip-support", "The height under a tip", "0 to 4 in", "string: tip_support"),
-    *bound("bounds-sweep", "A sweep", "0.01 to 3 in", "string.checks[]: sweep_min, sweep_max"),
+    *bound("bounds-sweep", "A sweep", "0 to 3 in", "string.checks[]: sweep_min, sweep_max"),
     *bound("bounds-string", "A limit of the string", "0.005 to 0.5 in", "string.checks[]: difference, limit"),
     *bound("bounds-pitch-station", "The place of a protractor", "6 to 240 in", "pitch: station"),
     *bound("bounds-pitch-angle", "A blade angle", "-2 to 8 deg", "pitch: angle"),
@@ -117,6 +116,7 @@ BOUNDS = (
     *bound("bounds-tip-radius", "The radius of the cavity", "60 to 240 in", "balance: tip_radius"),
     *bound("bounds-cavity", "The diameter of a cavity", "0.1 to 1.5 in", "balance: cavity_diameter"),
     *bound("bounds-cavity-depth", "The depth of a cavity", "0.25 to 15 in", "balance: cavity_depth"),
+    *bound("bounds-screw-hole", "The hole for a tip screw", "0.05 to 0.5 in", "balance: screw_hole"),
     *bound("bounds-lead", "The lead in one tip", "1 to 500 g", "balance: max_lead", "shake: trial_mass"),
     *bound("bounds-height-limit", "A difference of tip heights", "0.01 to 2 in", "balance: height_limit"),
     *bound("bounds-pivot-bolt", "The diameter of the pivot", "0.2 to 1.5 in", "balance: pivot_bolt"),
@@ -126,6 +126,8 @@ BOUNDS = (
     *bound("bounds-teeter-angle", "A teeter angle", "2 to 15 deg", "teeter: teeter_angle"),
     *bound("bounds-radial-play", "A radial play", "0.1 to 15 thou", "head: radial_play"),
     *bound("bounds-bearing-spacing", "The spacing of the bearings", "0.3 to 12 in", "head: bearing_spacing"),
+    *bound("bounds-push", "A push at the head", "2 to 500 N", "head: push"),
+    *bound("bounds-tail-gap", "A gap to the tail", "1 to 60 in", "install: tail_gap_min"),
     *bound("bounds-reflector-height", "The height of a reflector", "0.5 to 6 in", "reflectors: height"),
     *bound("bounds-reflector-mass", "The mass of a reflector", "0.2 to 50 g", "reflectors: mass"),
     *bound("bounds-lever", "A lever of the pitch adjustment", "0.5 to 12 in", "track: lever, dial_lever"),
@@ -139,6 +141,9 @@ BOUNDS = (
     *bound("bounds-wind", "A wind limit", "1 to 25 kt", "run: wind_limit"),
     *bound("bounds-clear-radius", "A clear radius", "5 to 100 m", "run: clear_radius"),
     *bound("bounds-interval", "An interval of care", "0.5 to 500 h", "care: interval"),
+    *bound(
+        "bounds-retorque", "The hours before bolts are tightened again", "0.25 to 50 h", "care: retorque_after"
+    ),
 )
 
 

@@ -17,7 +17,7 @@ from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, RuleKind, typed
 from cardgen.spec.units import unit_of
 from cardgen.spec.unjudged import Unjudged
 
-#: What a key must be for a rule to apply.
+#: What a key must be for a rule to apply; a list is handed over whole, and its key names what is read in it.
 Condition: TypeAlias = Callable[[Any], bool]
 
 
@@ -96,7 +96,8 @@ def _presence(
     kind: RuleKind,
 ) -> Rule:
     owner, _, own = key.rpartition(".")
-    conditions = {own: stands, **when}
+    reads = (Reads.of(f"{owner}: {', '.join((own, *when))}"),)
+    conditions = {own: stands, **{name.partition("[")[0]: holds for name, holds in when.items()}}
 
     shows = Reads.of(f"{owner}: {why.keys}") if isinstance(why, Example) else None
 
@@ -109,7 +110,6 @@ def _presence(
                 readable = shows and not shows.waits(draft.unread)
                 yield Doubt((own,), why.words(group if readable else None, draft), write)
 
-    reads = (Reads.of(f"{owner}: {', '.join(conditions)}"),)
     shown = (shows,) if shows else ()
     return Rule(name, meaning, test, reads, ("draft",), kind, plausible=kind == "warning", shows=shown)
 

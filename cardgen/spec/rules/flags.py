@@ -81,11 +81,10 @@ def rotor_speed_unlike(rotor: Rotor, aircraft: Aircraft, blades: Blades) -> Doub
 )
 def blade_pull(blades: Blades, rotor: Rotor, fasteners: Fasteners) -> Doubts:
     """The pull of a turning blade would shear the bolts that hold it."""
-    straps = [bolt.thread for bolt in fasteners if bolt.where == "strap" for _ in bolt.stations if bolt.thread]
-    if blades.mass is not None and straps:
+    area = _strap_area(fasteners)
+    if blades.mass is not None and area is not None:
         centre = rotor.diameter / 4 if blades.mass_centre is None else blades.mass_centre
         pull = physics.blade_pull(blades.mass, centre, rotor.normal_speed)
-        area = sum(math.pi / 4 * float(magnitude(thread.diameter, "mm")) ** 2 for thread in straps)
         # Two shear planes. Aircraft bolts are rated at 75 000 psi, 517 N/mm2, in shear (common handbooks,
         # from memory); half of it is beyond anything a rotor is built to.
         stress = pull / (2 * area)
@@ -148,6 +147,23 @@ def blade_mass(blades: Blades, rotor: Rotor) -> Doubts:
         if not 8 <= loading <= 32:
             why = f"that is {loading:.1f} kg for each square metre of this blade, and about 8 to 32 are usual"
             yield Doubt(("mass",), why, _AGREES)
+
+
+def _strap_area(fasteners: Fasteners) -> float | None:
+    """Add up the strap bolts of one blade in mm2; nothing where no thread of theirs is given.
+
+    The maker's own need no thread: each counts as the thickest that is given, so that none is found too thin.
+    """
+    sizes = [
+        None if bolt.thread is None else float(magnitude(bolt.thread.diameter, "mm"))
+        for bolt in fasteners
+        if bolt.where == "strap"
+        for _ in bolt.stations
+    ]
+    thickest = max((size for size in sizes if size is not None), default=None)
+    if thickest is None:
+        return None
+    return sum(math.pi / 4 * (thickest if size is None else size) ** 2 for size in sizes)
 
 
 def _carrying(mass: Quantity, rotor: Rotor, blades: Blades) -> tuple[float, float]:

@@ -27,6 +27,10 @@ _NEEDED: Mapping[tuple[str, str], Mapping[str, Condition]] = {
     ("track", "max_total"): _ADJUSTED,
     ("track", "good_enough"): _ADJUSTED,
 }
+#: Keys that are asked for in fewer places than they may be listed in: beside a fit in words no washers are.
+_ASKED: Mapping[tuple[str, str], Mapping[str, Condition]] = {
+    ("fasteners", "washer"): {**_YOURS, "torque_max": given},
+}
 #: Keys whose absence is told by a rule of their own, with its own reason.
 _TOLD_ELSEWHERE = {"pin_head", "drag_max", "entered_from", *MAY_BE_NOT_GIVEN["track"]}
 _WHY = "a card has a place for it, and what is left empty on a card is filled in by guessing"
@@ -47,7 +51,7 @@ MISSING = tuple(
         "open-key-missing",
         f"{_owner(group)}.{key}",
         "A key that papers may leave open is neither given nor listed under not_given.",
-        _NEEDED.get((group, key), {}),
+        _ASKED.get((group, key), _NEEDED.get((group, key), {})),
         _WHY,
         _about(group, key),
     )

@@ -11,6 +11,7 @@ from cardgen.spec.model.identity import Blades, Rotor
 from cardgen.spec.model.running import Head, Reflectors, Teeter
 from cardgen.spec.model.track import Track
 from cardgen.spec.rate import dial_over_adjuster, total_of
+from cardgen.spec.rules.bench_values import Corner, corner
 from cardgen.spec.rules.families import says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
@@ -61,6 +62,15 @@ def cavity_chord(balance: Balance, blades: Blades, draft: Unjudged) -> Doubts:
         yield Doubt(("cavity_diameter",), why, "the diameter of the hole that the lead goes in")
 
 
+@rule("screw-hole", "balance: screw_hole, cavity_diameter", "draft", plausible=True)
+def screw_hole(balance: Balance, draft: Unjudged) -> Doubts:
+    """The hole for the screw leaves hardly any lead of a slug."""
+    if balance.screw_hole is not None and _ratio(balance.screw_hole, balance.cavity_diameter) > Fraction(2, 3):
+        cavity = typed(draft, "balance", "cavity_diameter")
+        why = f"the cavity is {cavity} wide, and round such a hole less than half of the slug would be lead"
+        yield Doubt(("screw_hole",), why, "the diameter of the hole that the tip screw passes through")
+
+
 @rule("strap-radius", "string: strap_radius", "rotor: diameter", plausible=True)
 def strap_radius(string: String, rotor: Rotor) -> Doubts:
     """The strap bolt is too far out or too near the centre for this rotor."""
@@ -79,7 +89,9 @@ def strap_radius(string: String, rotor: Rotor) -> Doubts:
 @rule("mark-spacing", "string: mark_spacing, strap_radius", "draft", plausible=True)
 def mark_spacing(string: String, draft: Unjudged) -> Doubts:
     """The string's side marks lie further out than the strap bolt."""
-    if string.mark_spacing and string.strap_radius and string.mark_spacing > string.strap_radius:
+    if string.mark_spacing is None or string.strap_radius is None:
+        return
+    if string.mark_spacing > string.strap_radius:
         radius = typed(draft, "string", "strap_radius")
         why = f"the marks are on the hub bar, and the blade itself begins at about {radius}"
         yield Doubt(("mark_spacing",), why, "the distance from the centre mark to one side mark")
@@ -87,10 +99,10 @@ def mark_spacing(string: String, draft: Unjudged) -> Doubts:
 
 @rule("string-difference", "string.checks[]: sweep_min, sweep_max, difference", plausible=True)
 def string_difference(check: StringCheck) -> Doubts:
-    """The blades may differ by as much as their sweeps may be off."""
+    """The blades may differ by more than their sweeps may be off."""
     low, high, most = check.sweep_min, check.sweep_max, check.difference
-    if low is not None and high is not None and most is not None and most >= high - low > 0:
-        why = "two sweeps that are both allowed differ no more than that anyway, so this would limit nothing"
+    if low is not None and high is not None and most is not None and most > high - low > 0:
+        why = "two sweeps that are both allowed differ less than that anyway, so this would limit nothing"
         yield Doubt(("difference",), why, "the most that the two sweeps may differ")
 
 
@@ -98,7 +110,8 @@ def string_difference(check: StringCheck) -> Doubts:
 def string_sweep_wide(check: StringCheck) -> Doubts:
     """The most sweep is more than two and a half times the least."""
     low, high = check.sweep_min, check.sweep_max
-    if low is not None and high is not None and high * 2 > low * 5:
+    # From nothing up to a most there is no ratio, and nothing wide about it.
+    if low and high is not None and high * 2 > low * 5:
         why = f"that is {float(_ratio(high, low)):.2g} times the least sweep, a wide range for one hub"
         yield Doubt(("sweep_max",), why, "nothing, if the maker's document says so")
 
@@ -109,7 +122,7 @@ def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
     if pitch.tolerance is not None and pitch.max_difference > pitch.tolerance * 2:
         each = typed(draft, "pitch", "tolerance")
         why = (
-            f"two blades, each right within {each}, differ no more than that anyway, so this limit "
+            f"two blades, each right within {each}, differ less than that anyway, so this limit "
             "would limit nothing"
         )
         yield Doubt(("max_difference",), why, "the most that the two angles may differ")
@@ -212,10 +225,10 @@ def pitch_angle_low(pitch: Pitch) -> Doubts:
 @rule("shim-stacks", "pitch: shims[].blade, shims[].corner, shims[].thickness", "draft", kind="warning")
 def shim_stacks(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The same corner of the two blades has stacks of very different thickness."""
-    first: dict[str, int] = {}
+    first: dict[Corner | str, int] = {}
     shims = pitch.shims or ()
     for place, shim in enumerate(shims):
-        other = first.setdefault(shim.corner, place)
+        other = first.setdefault(corner(shim.corner) or shim.corner, place)
         low, high = sorted((shim.thickness, shims[other].thickness))
         if high > low * 3 / 2:
             has = typed(draft, "pitch", "shims", other, "thickness")

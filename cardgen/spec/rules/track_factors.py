@@ -21,17 +21,11 @@ from cardgen.spec.rules.families import (
     missing,
     order,
     says,
-    stray,
     two_units,
 )
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import magnitude, unit_of
 from cardgen.spec.unjudged import Unjudged
-
-#: Keys that only a track which is adjusted has.
-_ADJUSTER_KEYS = tuple(
-    key for key in Track.model_fields if key not in {"method", "source", "sources", "not_given"}
-)
 
 
 def _number(value: Fraction) -> str:
@@ -82,33 +76,33 @@ def _why_rule_reads(track: Track | None, _draft: Unjudged) -> str:
     return why
 
 
-def _in_lengths(points: tuple[TrackPoint, ...] | None) -> bool:
+def in_lengths(points: tuple[TrackPoint, ...] | None) -> bool:
     """Whether the maker's rules state a length, which is read somewhere."""
     return bool(points) and all(measures(point.rule) == "a length" for point in points or ())
 
 
-_ADJUSTED: Mapping[str, Condition] = {"method": says("adjuster")}
-_BY_DIAL: Mapping[str, Condition] = {**_ADJUSTED, "set_by": says("dial")}
-_BOTH_MOVE = says("total of both", "amount on each")
+ADJUSTED: Mapping[str, Condition] = {"method": says("adjuster")}
+_BY_DIAL: Mapping[str, Condition] = {**ADJUSTED, "set_by": says("dial")}
+BOTH_MOVE = says("total of both", "amount on each")
 
 #: Key, when it is needed, why it cannot be left out, and what to write.
 _NEEDED: tuple[tuple[str, Mapping[str, Condition], str | Example, str], ...] = (
     (
         "split",
-        _ADJUSTED,
+        ADJUSTED,
         Example("points[].rule, max_split", _why_split),
         '"total" or "half", as the maker\'s document measures a split',
     ),
     (
         "basis",
-        _ADJUSTED,
+        ADJUSTED,
         Example("points[].rule, max_split", _why_basis),
         '"one blade", "total of both", "amount on each" or "whole bar", as the maker\'s document means '
         "its rule",
     ),
     (
         "set_by",
-        _ADJUSTED,
+        ADJUSTED,
         "the card counts flats or reads a dial, and the two are different work with different tools",
         '"dial" or "flats", by what the hand goes by while it turns the adjuster',
     ),
@@ -138,61 +132,61 @@ _NEEDED: tuple[tuple[str, Mapping[str, Condition], str | Example, str], ...] = (
     ),
     (
         "adjuster_thread",
-        _ADJUSTED,
+        ADJUSTED,
         "the flats of the adjuster are counted by the pitch of its thread",
         "the thread of the adjuster, by size and pitch",
     ),
     (
         "counter_hold",
-        _ADJUSTED,
+        ADJUSTED,
         "an adjuster that is turned while nothing holds its other end turns that as well, or bends it",
         "what is held while the adjuster is turned, and with what",
     ),
     (
         "to_lower",
-        _ADJUSTED,
+        ADJUSTED,
         "a move the wrong way doubles the split instead of taking it out",
         "[track.to_lower] with a and b: what brings each blade down, by the marks on the metal",
     ),
     (
         "points",
-        _ADJUSTED,
+        ADJUSTED,
         "without the maker's rule there is nothing to make a table from, and none is ever supposed",
         "the diameter, chord and rule of each rotor that the maker states one for",
     ),
     (
         "max_split",
-        _ADJUSTED,
+        ADJUSTED,
         "beyond some split the cause is another than pitch, and adjusting on would hide it",
         "the largest split that may be adjusted out, from the maker's or the club's document",
     ),
     (
         "max_total",
-        _ADJUSTED,
+        ADJUSTED,
         "small corrections add up over the seasons, and without a limit nobody stops",
         "the largest net adjustment from as delivered, from the maker's or the club's document",
     ),
     (
         "good_enough",
-        _ADJUSTED,
+        ADJUSTED,
         "without the split at which the work is done nobody can say that it is",
         "the split at which the maker's or the club's document lets the work end",
     ),
     (
         "max_total_reads",
-        {**_ADJUSTED, "max_total": given},
+        {**ADJUSTED, "max_total": given},
         "the same limit is another amount at the dial than at the adjuster",
         '"dial" or "adjuster", by where the document reads its largest total',
     ),
     (
         "max_total_of",
-        {**_ADJUSTED, "max_total": given, "basis": _BOTH_MOVE},
+        {**ADJUSTED, "max_total": given, "basis": BOTH_MOVE},
         'the basis is "{basis}", so both blades move, and a total of one is half of a total of both',
         '"one blade" or "both, added", as the document counts its largest total',
     ),
     (
         "rule_reads",
-        {**_ADJUSTED, "points": _in_lengths},
+        {**ADJUSTED, "points[].rule": in_lengths},
         Example("lever, dial_lever", _why_rule_reads),
         '"dial" or "adjuster", by where the maker\'s rule is measured',
     ),
@@ -215,7 +209,7 @@ MISSING = (
             "track-first-move-missing",
             "track.first_move",
             "A blade has two adjusters, but which of them is turned first is not given.",
-            {**_ADJUSTED, sides: lambda marks: len(marks or ()) == 2},
+            {**ADJUSTED, sides: lambda marks: len(marks or ()) == 2},
             "the adjuster that is turned first decides whether the block is clamped or bent",
             '"loosen" or "tighten", as the maker\'s document begins',
         )
@@ -225,7 +219,7 @@ MISSING = (
         "track-raise-missing",
         "track.to_raise",
         "Both blades are moved, but what raises one is not given.",
-        {**_ADJUSTED, "basis": _BOTH_MOVE},
+        {**ADJUSTED, "basis": BOTH_MOVE},
         'the basis is "{basis}", so while one blade is lowered the other is raised',
         "[track.to_raise] with a and b: what brings each blade up, by the marks on the metal",
     ),
@@ -233,78 +227,6 @@ MISSING = (
         "track-torque-half-given",
         "track.adjuster_torque",
         "The adjuster's lock has a least torque without a most, or the reverse.",
-    ),
-)
-
-_FLATS = {**_ADJUSTED, "set_by": says("flats")}
-STRAY = (
-    *(
-        stray(
-            "track-stray",
-            f"track.{key}",
-            "The track is only read, but something is given for adjusting it.",
-            {"method": says("none")},
-            'the method is "none", read and do not adjust, so this would never reach the card',
-            'nothing; or method = "adjuster" if the maker allows adjusting',
-        )
-        for key in _ADJUSTER_KEYS
-    ),
-    *(
-        stray(
-            "track-dial-stray",
-            f"track.{key}",
-            "Flats are counted, but something is given for a dial.",
-            _FLATS,
-            "the hand goes by flats here, so no dial stands anywhere",
-            'nothing; or set_by = "dial" if a dial is read',
-        )
-        for key in ("dial_lever", "dial_touches", "dial_base", "dial_offset")
-    ),
-    *(
-        stray(
-            "track-reads-no-dial",
-            f"track.{key}",
-            "Something is read on a dial, but the hand goes by flats.",
-            {**_FLATS, key: says("dial")},
-            "no dial is set up where flats are counted, and nothing leads from one to the adjuster",
-            '"adjuster", if the document measures it there; or set_by = "dial"',
-        )
-        for key in ("rule_reads", "max_total_reads")
-    ),
-    stray(
-        "track-reads-stray",
-        "track.rule_reads",
-        "It is said where a rule is read that states no length.",
-        {**_ADJUSTED, "points": lambda points: bool(points) and not _in_lengths(points)},
-        "the maker's rule is in degrees of the blade or flats of the adjuster, which are read nowhere else",
-        "nothing: leave this key out",
-    ),
-    *(
-        stray(
-            "track-total-stray",
-            f"track.{key}",
-            "It is said how a largest total is read or counted that is not given, or that one blade has alone.",
-            when,
-            why,
-            "nothing: leave this key out",
-        )
-        for key, when, why in (
-            ("max_total_reads", {"max_total": lambda most: most is None}, "no largest total is given"),
-            ("max_total_of", {"max_total": lambda most: most is None}, "no largest total is given"),
-            (
-                "max_total_of",
-                {"max_total": given, "basis": says("one blade", "whole bar")},
-                'the basis is "{basis}", so one adjuster moves and there is nothing to add',
-            ),
-        )
-    ),
-    stray(
-        "track-first-move-stray",
-        "track.first_move",
-        "A blade has one adjuster, and yet one is turned first.",
-        {**_ADJUSTED, "sides": lambda sides: len(sides or ()) == 1},
-        "one adjuster stands under sides, so none comes before another",
-        "nothing; or both adjusters under sides",
     ),
 )
 

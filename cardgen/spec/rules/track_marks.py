@@ -7,14 +7,14 @@ from cardgen.spec.rate import RateAt, measures, rate_at
 from cardgen.spec.rules.rule import Doubt, Doubts, rule
 from cardgen.spec.rules.told_apart import look_alike
 
-_SIDES = "method, sides, sides_a, sides_b"
+_SIDES = "sides, sides_a, sides_b"
 _LEVERS = (
     "method, set_by, rule_reads, max_total, max_total_reads, lever, dial_lever, adjuster_thread, points[].rule"
 )
 _LEVER = "the distance from the pitch pivot line to the adjuster, measured on this rotor"
 
 
-@rule("track-sides-missing", f"track: {_SIDES}")
+@rule("track-sides-missing", f"track: method, {_SIDES}")
 def track_sides_missing(track: Track) -> Doubts:
     """The track is adjusted, but the adjusters of a blade are not given."""
     each = track.sides_a is not None and track.sides_b is not None
@@ -30,13 +30,14 @@ def track_sides_missing(track: Track) -> Doubts:
 @rule("track-sides-twice", f"track: {_SIDES}, basis")
 def track_sides_twice(track: Track) -> Doubts:
     """The adjusters are listed for both blades and for one of them as well, or for a blade of a shared bar."""
+    shared = track.basis == "whole bar"
     for key in ("sides_a", "sides_b"):
         if getattr(track, key) is None:
             continue
         if track.sides is not None:
             why = "sides lists the adjusters of both blades already, and one of the two lists would be left out"
             yield Doubt((key,), why, "sides, where the blades are marked alike; else sides_a and sides_b alone")
-        elif track.basis == "whole bar":
+        elif shared:
             why = (
                 "the bar's adjusters belong to both blades, and a list for each blade would give them two names"
             )
@@ -81,7 +82,7 @@ def track_lever_missing(track: Track) -> Doubts:
         yield Doubt(("lever",), why, _LEVER + other)
 
 
-@rule("track-flats-missing", f"track: {_LEVERS}", kind="warning")
+@rule("track-flats-missing", f"track: {_LEVERS.replace('max_total, ', '')}", kind="warning")
 def track_flats_missing(track: Track) -> Doubts:
     """The lever of the adjuster is not given, so its flats are left off the card."""
     at = _rate_at(track)
@@ -99,7 +100,9 @@ def track_turnbuckle_flats(track: Track) -> Doubts:
     if lower is None or track.set_by != "flats" or (lower.shorten or lower.lengthen) is None:
         return
     if track.points and any(measures(point.rule) != "flats" for point in track.points):
-        why = "a part with a left-hand thread at one end moves two pitches a turn, so flats could be twice too many"
+        why = (
+            "a part with a left-hand thread at one end moves two pitches a turn: flats could be twice too many"
+        )
         yield Doubt(("set_by",), why, '"dial"; or the maker\'s rule in flats/in')
 
 

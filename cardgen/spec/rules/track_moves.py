@@ -22,11 +22,13 @@ _PARTS = ("loosen", "tighten", "turn", "seen_from", "shorten", "lengthen")
 _FORMS = ({"loosen", "tighten"}, {"turn", "seen_from"}, {"shorten"}, {"lengthen"})
 
 
-def _reads(*ways: str) -> str:
-    return ", ".join(f"{way}.{blade}.{part}" for way in ways for blade in "ab" for part in _PARTS)
+def _reads(*ways: str, parts: tuple[str, ...] = _PARTS) -> str:
+    return ", ".join(f"{way}.{blade}.{part}" for way in ways for blade in "ab" for part in parts)
 
 
 _MOVES = f"track: {_reads('to_lower', 'to_raise')}"
+#: Those parts that are marks.
+_MARKED = ("loosen", "tighten", "shorten", "lengthen")
 _SIDES = "sides, sides_a, sides_b"
 _TURNING = re.compile(r"\b(leading|trailing|front|rear|fore|aft)\b", re.IGNORECASE)
 _FROM_PAPER = "the move as the maker's document gives it, by the marks on the metal"
@@ -85,12 +87,12 @@ def track_move_sides(track: Track) -> Doubts:
             yield Doubt(path, f"blade {blade.upper()} has {has}", f"{write}; or every adjuster under sides")
 
 
-@rule("track-move-mark", f"{_MOVES}, {_SIDES}")
+@rule("track-move-mark", f"track: {_reads('to_lower', 'to_raise', parts=_MARKED)}, {_SIDES}")
 def track_move_mark(track: Track) -> Doubts:
     """A move names a mark that none of its blade's adjusters has."""
     for path, blade, move in _moves(track):
         sides = sides_of(track, blade)
-        for part in ("loosen", "tighten", "shorten", "lengthen"):
+        for part in _MARKED:
             mark = getattr(move, part)
             if mark is not None and sides and mark not in sides:
                 listed = " and ".join(f'"{side}"' for side in sides)
@@ -100,11 +102,11 @@ def track_move_mark(track: Track) -> Doubts:
                 yield Doubt((*path, part), why, write)
 
 
-@rule("track-move-twice", _MOVES)
+@rule("track-move-twice", f"track: {_reads('to_lower', 'to_raise', parts=_MARKED[:2])}")
 def track_move_twice(track: Track) -> Doubts:
     """A move loosens and tightens the same adjuster."""
     for path, _, move in _moves(track):
-        if move.loosen is not None and move.tighten is not None and alike(move.loosen, move.tighten):
+        if move.loosen is not None and move.loosen == move.tighten:
             why = "this adjuster is loosened in the same move, so the blade would stay as it is"
             yield Doubt((*path, "tighten"), why, _FROM_PAPER)
 
@@ -167,7 +169,7 @@ def track_raise_same(track: Track) -> Doubts:
 def track_raise_unused(track: Track) -> Doubts:
     """What raises a blade is given, but by its basis the rule only lowers one."""
     if track.to_raise is not None and track.basis in {"one blade", "whole bar"}:
-        why = f'the basis is "{track.basis}", so no card says how a blade is raised; a wrong basis is wrong by two'
+        why = f'the basis is "{track.basis}", so no card says how one is raised; a wrong basis is wrong by two'
         yield Doubt(("to_raise",), why, "nothing, if the maker's document bears out the basis")
 
 

@@ -29,8 +29,8 @@ _SHOWN = {"a length": "thou", "an angle": "deg", "flats": "flats"}
 _BASES = ("one blade", "total of both", "amount on each", "whole bar")
 #: What the comparison is made of.
 _COMPARED = (
-    "track: method, split, basis, rule_reads, interpolate, lever, dial_lever, adjuster_thread, points[].diameter, "
-    "points[].chord, points[].rule",
+    "track: method, split, basis, rule_reads, interpolate, lever, dial_lever, adjuster_thread, "
+    "points[].diameter, points[].chord, points[].rule",
     "rotor: diameter",
     "blades: chord, mass",
 )
@@ -83,19 +83,23 @@ def track_rule_unlike(track: Track, rotor: Rotor, blades: Blades) -> Doubts:
             yield Doubt(("points", found.point, "rule"), why, write)
 
 
-@rule("track-physics-impossible", "blades: mass", *_COMPARED[:1], kind="warning")
+@rule("track-physics-impossible", "blades: mass", "track: method, points", kind="warning")
 def track_physics_impossible(blades: Blades, track: Track) -> Doubts:
-    """The track rule cannot be compared with physics, because the blade mass is not given."""
+    """The track rule cannot be compared with physics: the mass of a blade or a lever is not given."""
     if track.method == "adjuster" and track.points and blades.mass is None:
         why = "without the mass of a blade the track rule could not be compared with physics"
         yield Doubt(("mass",), why, "the mass of one blade, if it is known")
 
 
-@rule("track-physics-impossible", _COMPARED[0], kind="warning")
+@rule(
+    "track-physics-impossible",
+    "track: method, split, rule_reads, lever, dial_lever, adjuster_thread, points[].rule",
+    kind="warning",
+)
 def track_lever_unknown(track: Track) -> Doubts:
-    """The track rule cannot be compared with physics, because the lever is not given."""
+    """The track rule cannot be compared with physics: the mass of a blade or a lever is not given."""
     points = track.points if track.method == "adjuster" else None
-    if points and track.lever is None and _at(track, points[0].rule) is None:
+    if points and _at(track, points[0].rule) is None and track.lever is None:
         why = "without the lever of the adjuster the track rule could not be compared with physics"
         yield Doubt(("lever",), why, "the distance from the pitch pivot line to the adjuster, if it is known")
 
@@ -126,9 +130,9 @@ def _blade_of(point: TrackPoint, rotor: Rotor, blades: Blades, mass: Quantity) -
 def _at(track: Track, rule_: Quantity) -> tuple[Quantity, Quantity, float] | None:
     """Give a rule as a length per length at an arm, the arm, and the thousandths of one of its own units there.
 
-    A rule read on the dial and the estimate at the dial differ from those at the adjuster by the same ratio of
-    arms, so that the comparison is that at the adjuster even where its arm is not given. An angle is the same at
-    any arm.
+    A rule read on the dial and the estimate at the dial differ from those at the adjuster by the same
+    ratio of arms, so that the comparison is that at the adjuster even where its arm is not given. An
+    angle is the same at any arm.
     """
     stated = per_total(track, rule_)
     kind, any_arm = measures(rule_), quantity(1, "in")

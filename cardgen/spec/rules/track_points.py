@@ -168,7 +168,7 @@ def track_table_short(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
             yield Doubt(("max_split",), why, _BOTH_RIGHT)
 
 
-@rule("track-total-below-row", _LIMITS, _DIAMETER)
+@rule("track-total-below-row", _LIMITS, _DIAMETER, plausible=True)
 def track_total_below_row(track: Track, rotor: Rotor) -> Doubts:
     """The largest net adjustment is less than the first row of the table, so there would be no row at all."""
     if _first_row_passes(track, rotor):
@@ -182,7 +182,9 @@ def track_total_large(track: Track, rotor: Rotor) -> Doubts:
     """The largest net adjustment is about twice what the largest split takes, or more."""
     takes = _takes(track, rotor)
     if takes is not None and takes[1] > Fraction(19, 10):
-        why = f"this is {float(takes[1]):.2g} times what the largest split takes, so it limits only the sum of many"
+        why = (
+            f"this is {float(takes[1]):.2g} times what the largest split takes, and limits only the sum of many"
+        )
         yield Doubt(("max_total",), why, _BOTH_RIGHT)
 
 
@@ -199,6 +201,9 @@ def _takes(track: Track, rotor: Rotor, split: Quantity | None = None) -> tuple[F
     """Give what the largest split takes in thou, as the total is stated, and how often the total holds that."""
     rate = track_rate(track, rotor.diameter)
     if not isinstance(rate, TrackRate) or track.max_split is None or track.max_total is None:
+        return None
+    both_move = track.basis in {"total of both", "amount on each"}
+    if track.max_total_reads is None or (both_move and track.max_total_of is None):
         return None
     moved = moved_toward_total(track, rate.rate, split or total_of(track, track.max_split))
     if moved is None:

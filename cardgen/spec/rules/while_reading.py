@@ -59,6 +59,7 @@ MEANINGS: Mapping[str, str] = MappingProxyType(
         "text-control": "A text holds a character that does not print.",
         "text-direction": "A text holds letters or signs that run from right to left.",
         "text-glyph": "A text holds a character that the cards' type cannot draw.",
+        "mark-drawn-form": "A mark is to be drawn as nothing that can be drawn.",
         "set-id": "The set id is not capitals, digits and hyphens, at most sixteen.",
         "thread-form": "A thread is not a size and a pitch that could exist.",
         "percent-form": "A percentage is not a plain number.",
