@@ -289,7 +289,7 @@ def test_a_doubt_about_a_card_s_numbers_stands_on_that_card_too(complete: Deck) 
 def test_an_override_of_a_track_flag_stands_on_the_track_card(build: Builder, shape_text: str) -> None:
     """The sample rule lies far from what the blade's size suggests, and was let pass by name."""
     deck = build(with_far_rule(shape_text))
-    assert "Let pass by ‹inspector on duty›" in text_of(deck, "track")
+    assert "‹track-rule-physics›, by ‹inspector on duty›" in text_of(deck, "track")
     assert "track-rule-physics" in text_of(deck, "cover")
     assert "track-rule-physics" not in text_of(deck, "torque")
 
