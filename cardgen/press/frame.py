@@ -184,7 +184,7 @@ class Frame:
                 yield from draw_line(line, edge.x2 - line.width, edge.y2 - _RISE * scale.title)
         else:
             yield from draw_lines(self._title, edge.x1, edge.y2 - 0.86 * scale.diameter)
-        yield from draw_line(where, edge.x2 - where.width, top + 0.42 * scale.small)
+        yield from draw_line(where, edge.x2 - where.width, top + 0.55 * scale.small)
         yield LineMark(edge.x1, top, edge.x2, top, max(1.0, 0.045 * scale.title))
         if numbers.side == 1 or self.card is None:
             yield from draw_lines(self._serials, edge.x1, top - 0.25 * scale.small)
@@ -240,7 +240,7 @@ class Frame:
         blank = WriteIn("place", "place", digits=12)
         runs = list(plain("This card hangs:", style))
         runs += plain(places[0], style) if len(places) == 1 else [TypeRun("", style, "space", blank)]
-        return [*runs, *plain("The register sheet hangs:", style), TypeRun("", style, "none", blank)]
+        return [*runs, *plain("– the register sheet hangs:", style), TypeRun("", style, "none", blank)]
 
     @cached_property
     def _footer_height(self) -> float:

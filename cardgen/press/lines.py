@@ -197,7 +197,7 @@ def draw_line(line: TypeLine, x: float, base: float) -> Iterable[Mark]:
         pad = 0.0
         if piece.tag:
             pad = 0.35 * size
-            frame = Rect(left, base - 0.26 * size, right, base + (CAP_HEIGHT + 0.24) * size)
+            frame = Rect(left, base - 0.2 * size, right, base + (CAP_HEIGHT + 0.18) * size)
             yield RectMark(frame, fill="black") if piece.tag == "black" else outlined(frame, 1.0)
         yield TextMark(left + pad, base, piece.text, face, size, piece.width - 2 * pad, tone, role, figure)
 

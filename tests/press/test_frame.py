@@ -74,7 +74,7 @@ def test_a_card_has_its_number_of_the_whole_deck_in_every_edition() -> None:
 def test_a_wall_card_says_where_it_and_the_register_sheet_hang() -> None:
     for side in sides_of(deck(), load_edition("wall", "iso")):
         assert "This card hangs:" in words(side)
-        assert "The register sheet hangs:" in words(side)
+        assert "the register sheet hangs:" in words(side)
 
 
 def test_a_draft_says_so_where_an_issued_card_has_its_code() -> None:
