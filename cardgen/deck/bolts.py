@@ -172,6 +172,12 @@ class BoltBook:
         return tuple(use for use in self.settings if use.bolts[0].fastener.where == "strap")
 
     @property
+    def drag_readers(self) -> tuple[AlikeOnWrench, ...]:
+        """One use of each wrench whose strap bolts need their drag read."""
+        read = [use for use in self.strap_settings if use.adds_drag and use.settings.drag_read]
+        return tuple(group[0] for group in _grouped(read, lambda use: use.settings.wrench))
+
+    @property
     def strap_cannots(self) -> tuple[Cannot, ...]:
         """The wrenches that do not serve some strap bolts."""
         return tuple(no for no in self.cannots if no.bolts[0].fastener.where == "strap")
@@ -225,7 +231,6 @@ class BoltBook:
     def locked_by(self, locking: str) -> tuple[Bolt, ...]:
         """Strap bolts that are locked in one way."""
         return tuple(bolt for bolt in self.straps if bolt.fastener.locking == locking)
-
 
 
 def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:

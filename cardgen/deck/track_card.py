@@ -71,7 +71,7 @@ class TrackWords:
     @property
     def total(self) -> Figure | None:
         """The largest total where the hand reads it, else as it is stated; nothing where it is not given."""
-        return self.table and (self.table.max_total_read or self.table.max_total)
+        return (self.table.max_total_read or self.table.max_total) if self.table else None
 
     @property
     def total_at(self) -> str:

@@ -124,14 +124,15 @@ def _measured_faults(measured: Measured, box: EntryBox | None, path: Path, file:
 
 
 def _run_faults(entry: FormEntry, file: str) -> Iterator[Problem]:
-    boxes = [name for name in entry.values.get("track", {}) if name.startswith("run-") and name != "run-number"]
+    held = (*entry.values.get("track", {}), *entry.values.get("second-reading", {}))
+    boxes = [name for name in held if name.startswith("run-") and name != "run-number"]
     if entry.runs and boxes:
         why = "the runs stand in the list and in the boxes of the track card; they might differ"
         yield problem(file, ("runs",), "run-twice", "", why, "the runs in one place")
         return
     for bad in runs_of(entry):
         if isinstance(bad, BadRun):
-            card = "second-reading" if bad.box.startswith("third") else "track"
+            card = "second-reading" if bad.box in entry.values.get("second-reading", {}) else "track"
             yield problem(file, ("values", card, bad.box), bad.rule, bad.read, bad.why, bad.write)
 
 

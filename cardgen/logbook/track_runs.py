@@ -116,7 +116,8 @@ def _length(typed: str, unit: str, wanted: str) -> Fraction:
 
 
 def _of_boxes(entry: FormEntry, row: str) -> TrackRun | BadRun | None:
-    boxes = entry.values.get("track", {})
+    # The table of all runs stands on the card of the second reading where the deck has one.
+    boxes = {**entry.values.get("track", {}), **entry.values.get("second-reading", {})}
     names = {part: f"run-{row}-{part}" for part in _PARTS}
     held = {part: boxes[name] for part, name in names.items() if name in boxes}
     if not held:

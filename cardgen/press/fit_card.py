@@ -20,6 +20,8 @@ from cardgen.press.sections import PlacedError
 Setter: TypeAlias = Callable[[Sizes], Sequence[Sequence[list[Box]]]]
 #: A side is at least so full, the last one of several at least so.
 HALF, THIRD = 0.5, 1 / 3
+#: Sections stay whole where columns grow no longer than this by it.
+_LONGER = 1.1
 #: More sides than any card has.
 _ANY = 10_000
 
@@ -79,6 +81,10 @@ class _Tries:
         except (DoesNotFitError, PlacedError):
             return _ANY
 
+    def used(self, way: _Way) -> float:
+        """Sum up how far down the sides of a way are filled."""
+        return sum(page.used for page in self.filled(way))
+
     def is_full(self, way: _Way, *, runs_on: bool = False) -> bool:
         """Whether no side is emptier than it may be."""
         pages = self.filled(way)
@@ -118,7 +124,8 @@ def _chosen(tries: _Tries, edition: Edition) -> tuple[_Way, int]:
     way = _largest(ladder, tries, least)
     at = ladder.index(way)
     for rung in ladder[at : at + 2]:
-        if tries.count(whole := replace(rung, whole=True)) <= least:
+        whole = replace(rung, whole=True)
+        if tries.count(whole) <= least and tries.used(whole) <= _LONGER * tries.used(rung):
             return whole, least
     return way, least
 

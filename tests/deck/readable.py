@@ -51,7 +51,9 @@ def _lines(place: Place) -> Iterator[str]:
     elif place.step and place.what == "step":
         yield f"{place.step.number:3}. {says} {'( )' * place.step.ticks}".rstrip()
     elif place.what == "check":
-        ticks = next(check.ticks for check in (place.step.checks if place.step else ()) if check.says == place.says)
+        ticks = next(
+            check.ticks for check in (place.step.checks if place.step else ()) if check.says == place.says
+        )
         yield f"     - {says} {'( )' * ticks}".rstrip()
     elif place.what == "why":
         yield f"     why: {says}"

@@ -37,7 +37,11 @@ def read(text: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, 
         ('stays   = "the blade angles stay as they are"', "", "pitch: needs and stays go together"),
         ('prints = ["run"]', 'prints = ["runs"]', "run-up: prints: a specification has no group \\[runs\\]"),
         ('is = "none"', 'is = "nothing"', 'second-reading: left_out: "nothing" is no word of track.method'),
-        ("order  = 30\nworked = true", 'order  = 30\nworked = "yes"', "assembly: worked: Input should be a valid boolean"),
+        (
+            "order  = 30\nworked = true",
+            'order  = 30\nworked = "yes"',
+            "assembly: worked: Input should be a valid boolean",
+        ),
         ("[pitch]", "[pitch", "this is not TOML"),
     ],
 )

@@ -23,6 +23,7 @@ LONGEST = 20
 _QUOTED = "this"
 _SYMBOLS = re.compile(r"[+=<>×÷±≤≥≈→←↑↓°%/\\*^~|#@&$€§µ½¼¾Δαβγδ]")
 
+
 @pytest.fixture(scope="module")
 def cards() -> dict[str, Card]:
     """Every card of the samples and of every kind of rotor, by rotor and card."""
@@ -93,7 +94,7 @@ def test_every_step_has_its_reason(cards: dict[str, Card]) -> None:
 
 
 def test_nothing_is_ticked_while_the_rotor_turns(cards: dict[str, Card]) -> None:
-    """From the rotor's chock coming off until the rotor is still again no hand is free: common practice, no source."""
+    """Until the rotor is still again no hand is free to tick: common practice, no source."""
     for name, card in cards.items():
         if card.id not in {"run-up", "track"}:
             continue

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal, cast
+from typing import Literal
 
 import pytest
 
@@ -182,8 +182,9 @@ def test_checks_of_a_step_have_boxes_of_their_own_side_by_side_where_they_are_sh
 
 def test_a_halt_is_black_with_cut_corners_and_its_word_before_its_first_sentence() -> None:
     says = (Words("No pin yet. Call the second person who did not do the work."),)
-    for word in ("STOP", "HOLD"):
-        section = Section("", (Stop(says, cast(Literal["STOP", "HOLD"], word)),))
+    words: tuple[Literal["STOP", "HOLD"], ...] = ("STOP", "HOLD")
+    for word in words:
+        section = Section("", (Stop(says, word),))
         (side,) = sides_of(Card("torque", "Torque", "bench", (section,)), edition=load_edition("wall", "iso"))
         black = [mark for mark in side.marks if isinstance(mark, PolygonMark) and mark.fill == "black"]
         assert [len(mark.points) for mark in black] == [8]
@@ -198,7 +199,8 @@ def test_several_halts_that_span_a_wall_stand_beside_one_another() -> None:
     section = Section("", stops, role="hold", span=True)
     (side,) = sides_of(Card("torque", "Torque", "b", (section,)), edition=load_edition("wall", "iso"))
     one, other = [mark for mark in texts(side) if mark.text == "STOP"]
-    assert (one.y, one.x < other.x) == (pytest.approx(other.y, abs=1), True)
+    assert one.x < other.x
+    assert one.y == pytest.approx(other.y, abs=1)
 
 
 def test_a_wall_has_nothing_to_write_on_and_says_cautions_briefly() -> None:

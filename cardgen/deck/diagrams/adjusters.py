@@ -21,7 +21,7 @@ _BLOCK = (26.0, 80.0)
 
 
 def dial_set_up(spec: RotorSpec, figures: Figures) -> Diagram:
-    """Draw where dial and stand are, both adjusters with their marks, their lock nut and the sense of turning."""
+    """Draw where dial and stand are, the adjusters with their marks, a lock nut and the sense of turning."""
     foot = 19.0
     side = foot + 50.0 if _by_dial(spec) else foot
     return Diagram(
@@ -70,7 +70,9 @@ def _from_above(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnSh
             yield Line(_AXIS, y + 9.0, tip, y + 9.0, NORMAL, arrow=True)
             yield Line(tip, y + 9.0, _AXIS, y + 9.0, NORMAL, arrow=True)
             yield Line(tip, y + 2.0, tip, y + 11.0, FINE)
-            yield note(tip + 1.5, y + 17.5, shown(figures, "track.dial_offset"), "start", figure="track.dial_offset")
+            yield note(
+                tip + 1.5, y + 17.5, shown(figures, "track.dial_offset"), "start", figure="track.dial_offset"
+            )
             yield Line(tip + 1.0, y + 16.5, tip - 4.0, y + 10.0, FINE)
         yield note(tip, y - 7.5, "dial")
     yield note(_ADJUSTER + 15.0, y + (17.0 if len(sides) > 1 else 16.0), _marked(sides), "start")

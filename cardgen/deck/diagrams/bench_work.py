@@ -130,14 +130,15 @@ def _bench(figures: Figures) -> Iterator[DrawnShape]:
     for x in (_MIDDLE - 20.5, _MIDDLE + 20.5):
         yield box(x - 1.5, y + 8, x + 1.5, y + 13, FINE, "black")
     yield note(_MIDDLE - 1.0, y + 19.5, "bolt", "end")
-    yield note(_MIDDLE + 1.0, y + 19.5, shown(figures, "balance.pivot_bolt"), "start", figure="balance.pivot_bolt")
+    yield note(
+        _MIDDLE + 1.0, y + 19.5, shown(figures, "balance.pivot_bolt"), "start", figure="balance.pivot_bolt"
+    )
     yield note(_MIDDLE + 24, y + 4.6, "parallels", "start")
     yield note(_MIDDLE + 24, y + 11.0, "stop", "start")
     yield note(_MIDDLE, y - 8.0, "hub")
     for x, inner in ((8.0, 11.0), (BOARD - 8.0, BOARD - 5.0)):
         yield wave(x, inner, y + 1)
-    outer, inner = (8.0, BOARD - 5.0), (11.0, BOARD - 8.0)
-    for left, right, low in ((*outer, 2.0), (*inner, 5.0)):
+    for left, right, low in ((8.0, BOARD - 5.0, 2.0), (11.0, BOARD - 8.0, 5.0)):
         yield Line(left, low, left, y + 10, NORMAL)
         yield Line(right, low, right, y + 10, NORMAL)
         yield Line(left, low, right, low, NORMAL)

@@ -83,7 +83,11 @@ def _beside(spec: RotorSpec, name: str) -> str:
 
 def _description(spec: RotorSpec, day: list[str]) -> Iterator[str]:
     listed = listed_cards()
-    yield "The cards of the day from the first to the last: " + ", ".join(listed[name].title for name in day) + "."
+    yield (
+        "The cards of the day from the first to the last: "
+        + ", ".join(listed[name].title for name in day)
+        + "."
+    )
     if "sealing" in day:
         yield "The tips are worked only where one is opened; then nothing turns before the end of the cure."
     if _turns_again(spec):

@@ -51,7 +51,9 @@ def _plan(spec: RotorSpec, figures: Figures) -> Iterator[DrawnShape]:
     yield note(76.0, 91.0, "nobody inside,", "start", bold=True)
     yield note(76.0, 85.0, "pilot alone", "start", bold=True)
     if _radius(spec):
-        yield note(76.0, y - 1.6, shown(figures, "run.clear_radius"), "start", bold=True, figure="run.clear_radius")
+        yield note(
+            76.0, y - 1.6, shown(figures, "run.clear_radius"), "start", bold=True, figure="run.clear_radius"
+        )
         yield Line(75.0, y, x + 35.6, y, FINE)
     yield from _watcher(80.0, 66.0)
     yield from _stop_sign(90.0, 32.0)
@@ -145,5 +147,3 @@ def _named(spec: RotorSpec) -> Iterator[DrawnShape]:
     yield Line(36.0, y - 18.0, 43.2, y - 1.6, FINE, arrow=True)
     yield turn_arrow(_MIDDLE, y - 16.0, 12.0, spec.rotor.rotation, 245.0, 50.0)
     yield note(_MIDDLE, 4.0, "turns this way")
-
-

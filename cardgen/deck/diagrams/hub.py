@@ -65,7 +65,7 @@ def shim_swap(spec: RotorSpec, _: Figures) -> Diagram:
         title="Swap across the block",
         description="\n".join(
             [
-                "The pitch block of one blade, seen from its end, leading edge at the left, a stack at each corner.",
+                "The pitch block of one blade, seen from its end, front at the left, a stack at each corner.",
                 f"These two stacks change places, whole: {'; '.join(corners)}.",
                 "One side is opened, swapped and closed before the other.",
             ]

@@ -35,15 +35,15 @@ def hand_moves(spec: RotorSpec, way: Literal["to_lower", "to_raise"], blade: Bla
         return ()
     move: Move = getattr(moves, blade)
     if move.loosen and move.tighten:
-        pair = [HandMove("loosen", move.loosen, _drawn(spec, move.loosen, blade))]
-        pair.append(HandMove("tighten", move.tighten, _drawn(spec, move.tighten, blade)))
+        pair = [HandMove("loosen", move.loosen, _drawn(spec, move.loosen))]
+        pair.append(HandMove("tighten", move.tighten, _drawn(spec, move.tighten)))
         return tuple(pair[::-1] if spec.track.first_move == "tighten" else pair)
     if move.turn:
         seen = f"from {move.seen_from}" if move.seen_from else ""
         return (HandMove(f"turn {move.turn}", seen, None),)
     for verb, name in (("shorten", move.shorten), ("lengthen", move.lengthen)):
         if name:
-            return (HandMove(verb, name, _drawn(spec, name, blade)),)
+            return (HandMove(verb, name, _drawn(spec, name)),)
     return ()
 
 
@@ -51,12 +51,12 @@ def adjuster_marks(spec: RotorSpec, blade: Blade = "a") -> tuple[tuple[str, Draw
     """Name the adjusters of a blade, with their marks as drawn."""
     own = spec.track.sides_a if blade == "a" else spec.track.sides_b
     names = spec.track.sides or own or ()
-    return tuple((name, _drawn(spec, name, blade)) for name in names)
+    return tuple((str(name), _drawn(spec, name)) for name in names)
 
 
-def _drawn(spec: RotorSpec, name: str, blade: Blade) -> DrawnMark | None:
-    drawn, sides = spec.track.sides_drawn or (), spec.track.sides or ()
-    return dict(zip(sides, drawn, strict=False)).get(name)
+def _drawn(spec: RotorSpec, name: str) -> DrawnMark | None:
+    pairs = zip(spec.track.sides or (), spec.track.sides_drawn or (), strict=False)
+    return next((drawn for side, drawn in pairs if side == name), None)
 
 
 def move_lines(x: float, y: float, hand: Sequence[HandMove], width: float) -> Iterator[DrawnShape]:
@@ -80,7 +80,7 @@ def _named_width(move: HandMove) -> float:
 
 
 def moves_are_lettered(spec: RotorSpec) -> bool:
-    """Whether drawings alone tell the hand everything: each move has its mark drawn, and no maker's words beside."""
+    """Whether drawings alone tell the hand everything: every mark is drawn, and the maker says no words."""
     hands = [hand_moves(spec, way, blade) for way in _WAYS for blade in _BLADES]
     return spec.track.said is None and all(move.drawn for hand in hands for move in hand)
 

@@ -12,7 +12,7 @@ from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
 _X, _Y, _RIM = 33.0, 24.0, 13.0
-#: The four places on the way round, clockwise, in degrees from the right; where its words stand, and which are bold.
+#: The places on the way round, clockwise: degrees from the right, where the words stand, which are bold.
 _PLACES = (
     (165.0, (2.0, 49.0), "drag: read while it runs free", False),
     (80.0, (62.0, 43.0), "least: set this, check here", True),
@@ -30,15 +30,20 @@ def nut_slot(spec: RotorSpec, _: Figures) -> Diagram:
         title="From the drag to the slot",
         description="\n".join(
             [
-                "One castle nut from above, tightened clockwise, with the pin hole of the bolt under its slots.",
-                "On its way round: the drag is read while it runs free; then the least, where the wrench is set.",
+                "One castle nut from above, tightened clockwise, the bolt's pin hole under its slots.",
+                "On its way: the drag is read while it runs free; then the least, which is set.",
                 "From the least it goes on, only forward, to the first slot that meets the hole.",
                 "The most comes last. No slot before it: another washer.",
-                *([f"At the right the pin, hub at the left: its head points {pin_words(spec)}; both legs are bent."] * pin_along_strap(spec)),
+                *_pin(spec),
             ]
         ),
         shapes=(*_nut(), *small_pin(spec, 90.0, 10.5)),
     )
+
+
+def _pin(spec: RotorSpec) -> Iterator[str]:
+    if pin_along_strap(spec):
+        yield f"At the right the pin, hub at the left. Its head: {pin_words(spec)}. Both legs are bent."
 
 
 def _nut() -> Iterator[DrawnShape]:

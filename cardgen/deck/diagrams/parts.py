@@ -15,6 +15,7 @@ BOARD = 118.0
 #: Type size of ordinary lettering, in millimetres.
 LETTERING = 4.5
 
+
 def box(x1: float, y1: float, x2: float, y2: float, weight: float = NORMAL, fill: str = "none") -> Polygon:
     """An upright rectangle."""
     points = ((x1, y1), (x2, y1), (x2, y2), (x1, y2))

@@ -19,7 +19,7 @@ def reflector_fold(spec: RotorSpec, figures: Figures) -> Diagram:
     shapes: list[DrawnShape] = list(_patterns(spec, figures))
     if folded:
         lines = [
-            "Above, the holder in three steps: the tape flat, folded in its middle, and the T stuck under the tip.",
+            "Above, the holder in three steps: tape flat, folded in its middle, the T stuck under the tip.",
             f"The reflector is on the fold, hangs down and is {height} high.",
             *lines,
         ]
@@ -80,4 +80,10 @@ def _patterns(spec: RotorSpec, figures: Figures) -> Iterator[DrawnShape]:
         yield note(41.5, 20.5, height, "start", figure="reflectors.height")
     if spec.reflectors is not None:
         words = f"pattern looks toward {spec.reflectors.faces}"
-        yield note(0.6, 3.0, words if fits(words, BOARD - 1.0, bold=True) else "pattern looks as stated", "start", bold=True)
+        yield note(
+            0.6,
+            3.0,
+            words if fits(words, BOARD - 1.0, bold=True) else "pattern looks as stated",
+            "start",
+            bold=True,
+        )

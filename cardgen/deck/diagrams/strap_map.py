@@ -87,9 +87,7 @@ def _leading_up(spec: RotorSpec) -> bool:
     return spec.rotor.rotation == "counter-clockwise"
 
 
-def _foot(
-    spec: RotorSpec, figures: Figures, bolts: Sequence[_MapBolt]
-) -> tuple[list[DrawnShape], float]:
+def _foot(spec: RotorSpec, figures: Figures, bolts: Sequence[_MapBolt]) -> tuple[list[DrawnShape], float]:
     """Letter what holds for all bolts: the side of their nuts, and whose a crossed one is."""
     lines: list[list[DrawnShape]] = []
     if any(bolt.makers for bolt in bolts):
@@ -228,10 +226,11 @@ def _bolt(bolt: _MapBolt, x: float, y: float, radius: float = _RADIUS) -> Iterat
 
 
 def _description(spec: RotorSpec, bolts: Sequence[_MapBolt]) -> str:
+    edge = "top" if _leading_up(spec) else "bottom"
     shape = (
         f"on a circle, the root side at the left, {_round(spec)}"
         if _on_circle(spec)
-        else f"along the strap, root at the left, leading edge at the {'top' if _leading_up(spec) else 'bottom'}"
+        else f"along the strap, root at the left, leading edge at the {edge}"
     )
     order = spec.tightening.order if spec.tightening else ()
     ordered = sorted((bolt for bolt in bolts if bolt.order), key=lambda bolt: order.index(bolt.at.station))

@@ -18,12 +18,14 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
     drilled = spec.balance is not None and spec.balance.screw_hole is not None
     gap = spec.tip is not None and "screw" in str(spec.tip.breather_at)
     lines = [
-        "A blade tip from above, cut open, as an example. The leading edge is at the top, the tip at the right.",
+        "A blade tip from above, cut open: an example. Leading edge at the top, tip at the right.",
         "Two screws go in from the end. Only the ends of their threads carry threadlocker.",
     ]
     if slug:
         how = "with the screw through it" if drilled else "behind its screw"
-        lines.append(f"The lead lies in the front cavity, {how}. Place: {spec.balance.place}." if spec.balance else "")
+        lines.append(
+            f"The lead lies in the front cavity, {how}. Place: {spec.balance.place}." if spec.balance else ""
+        )
     if spec.tip is not None:
         lines.append(f"The blade breathes at: {spec.tip.breather_at}. Nothing wet comes near it.")
     return Diagram(
