@@ -170,6 +170,11 @@ class Column:
     group: str = ""
     not_on: tuple[str, ...] = ()
 
+    @property
+    def name(self) -> str:
+        """What it is called where its group does not stand above it."""
+        return ": ".join(filter(None, (self.group, self.head)))
+
 
 @dataclass(frozen=True)
 class Row:

@@ -45,7 +45,7 @@ def _text(place: Place) -> str:
         first = place.what == "cell" and not place.at
         return "; ".join(map(_plain, place.row.cells)) if first else ""
     if place.table:
-        return f"{place.table.caption}: {', '.join(column.head for column in place.table.columns)}"
+        return f"{place.table.caption}: {', '.join(column.name for column in place.table.columns)}"
     if place.diagram:
         return f"{place.diagram.title}: {place.diagram.description}"
     if place.box:

@@ -129,7 +129,8 @@ def fill(chains: Sequence[Chain], room: Room, air: float = TIGHT) -> list[Page]:
             taken = _taken(page, rest, shape, high - start, air)
             if taken:
                 _put_zone(page, rest[:taken], shape, (start, high - start), air, whole=taken == len(rest))
-            elif not page.puts:
+            elif not page.puts and room.height(len(pages)) <= high:
+                # Else it has room on the next side, which is taller: a lower half has no header.
                 raise DoesNotFitError(rest[0][-1].name, chain_height(rest[0], air) - high)
             rest = rest[taken:]
             if rest:

@@ -46,7 +46,7 @@ class _Tries:
 
     @property
     def height(self) -> float:
-        return min(self.room.height(side) for side in range(3))
+        return max(self.room.height(side) for side in range(3))
 
     def phases(self, sizes: Sizes) -> Sequence[Sequence[list[Box]]]:
         if sizes not in self.set:

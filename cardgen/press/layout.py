@@ -156,7 +156,7 @@ def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) 
         column = CardColumn(edition, sizes, edition.column)
         made: list[list[list[Box]]] = []
         for card, sections in zip(cards, shown, strict=True):
-            parts = [section_boxes(phase, column, min(heights), known) for phase in _phases(sections)]
+            parts = [section_boxes(phase, column, max(heights), known) for phase in _phases(sections)]
             if fit.run_on and parts and parts[0]:
                 number = order.index(card.id) + 1
                 parts[0][0].insert(0, title_bar(column, card, number, len(order)))

@@ -39,7 +39,7 @@ def table_lines(table: Table, width: int, say: Say) -> Iterator[str]:
 
 
 def _head(column: Column) -> str:
-    return " ".join(filter(None, (column.head, column.unit, column.origin)))
+    return " ".join(filter(None, (column.name, column.unit, column.origin)))
 
 
 def _cells(row: Row, columns: Sequence[Column], say: Say) -> list[str]:

@@ -122,6 +122,8 @@ dial_offset = "1/2 in"
 dial_touches = "pitch block"
 dial_base = "hub bar"
 first_move = "loosen"
+to_lower.a = { loosen = "one notch", tighten = "two notches" }
+to_lower.b = { loosen = "one notch", tighten = "two notches" }
 points = [{ diameter = "24 ft + 6 in", chord = "7+1/2 in", rule = "30 thou/in" }]
 max_split = "2 in"
 max_total = "60 thou"
@@ -208,6 +210,7 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
         Step(
             1,
             (Words("Read the split against the reflector."),),
+            ticks=1,
             write_ins=(
                 WriteIn("split", "Split", "in", limits, 6),
                 WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1, ("A", "B")),
@@ -217,7 +220,7 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
             2,
             (
                 Words("Make the move in the table: "),
-                Said("loosen one notch, tighten two notches", "track.to_lower_a"),
+                Said("loosen one notch, tighten two notches", "track.to_lower.a"),
                 Words("."),
             ),
             why=(Words("One change a run shows what that change did."),),

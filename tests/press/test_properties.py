@@ -157,7 +157,7 @@ def test_the_reader_misses_one_word_that_is_not_there() -> None:
     sides = read(made, "pouch")
     for word in ("WARNING", "CAUTION"):
         said_by = [card for card in deck.cards if card.id in sides and word in list(said(card, edition))]
-        assert len(said_by) > 5
+        assert len(said_by) > 3
         for card in said_by:
             # The last time it is said: nothing after it can be taken for it.
             head, _, tail = "".join(sides[card.id]).rpartition(word)

@@ -22,7 +22,8 @@ _KEY = re.compile(r"([^.\[\]]+)|\[(\d+)\]")
 class Kind:
     """One way in which cards are shown: an edition, or a screen or text, which has all of each card.
 
-    ``holds`` are the cards it may have, ``boxes`` whether a hand ticks on it.
+    ``holds`` are the cards it may have, ``boxes`` whether a hand ticks on it, ``no_off`` that no step is
+    left away, ``loose_heads`` that the lines of a table's heads are mixed.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Kind:
     seconds: bool = True
     bar: str = ""
     no_off: bool = False
+    loose_heads: bool = False
 
 
 @dataclass(frozen=True)
@@ -155,7 +157,7 @@ def edition(name: str) -> Kind:
 
 def screen(name: str) -> Kind:
     """Say what the proof must know of a screen or a text: it has every card, and all of each."""
-    return Kind(name, name, frozenset(listed_cards()), no_off=True)
+    return Kind(name, name, frozenset(listed_cards()), no_off=True, loose_heads=name.endswith(".txt"))
 
 
 def _toml(name: str) -> Mapping[str, Any]:

@@ -13,6 +13,8 @@ from cardgen.proof.meaning.pages import Flow, Page, flow_of, joined
 from cardgen.proof.meaning.phrases import Pattern, figure, found, typed, words
 
 _BLANK = re.compile(r"no print on this side|print on both sides at full size")
+#: How to print and cut a sheet of two sides; it stands on none of the sides.
+_CUT = re.compile(r" ?print on both sides at full size.*?cut at the marks")
 #: Points in a millimetre and an inch.
 _LENGTHS = {"mm": 72 / 25.4, "in": 72.0}
 #: The outline of the words across a draft takes at least this part of a side's width and is light.
@@ -157,8 +159,8 @@ def text_identity(text: str, asked: Asked) -> Iterator[str]:
 def same_sides(two_up: Sequence[Page], single: Sequence[Page]) -> Iterator[str]:
     """Name a side that a sheet with two sides does not show just as the single card does."""
     halves = [page.half(right) for page in two_up for right in (False, True)]
-    seen = Counter(" ".join(r.text for r in page.runs) for page in halves if not _is_blank(page) and page.runs)
-    wanted = Counter(" ".join(r.text for r in page.runs) for page in single if not _is_blank(page))
+    seen = Counter(_CUT.sub("", joined((page,)).text) for page in halves if page.runs and not _is_blank(page))
+    wanted = Counter(joined((page,)).text for page in single if not _is_blank(page))
     yield from (f"a side is missing or other: {text[:60]}" for text in (wanted - seen))
     yield from (f"a side is no card's: {text[:60]}" for text in (seen - wanted))
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from ctypes import byref, c_double, c_float, c_uint, create_string_buffer
+from ctypes import byref, c_float, c_uint, c_void_p, cast
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, NamedTuple
 
 from cardgen.proof.finished import Finished
 
-_MOST = 2048
+#: The other library takes a hyphen that ends a line for one that joins two halves of a word.
+_HYPHENS = frozenset({0x02, 0xFFFE})
 
 
 class Box(NamedTuple):
@@ -120,19 +121,24 @@ def _page(page: Any, number: int) -> Page:
 
 
 def _runs(text: Any, number: int) -> Iterable[Run]:
+    """Read character by character: a rectangle would also catch what another run has inside it."""
     import pypdfium2.raw as raw
 
-    left, top, right, bottom = (c_double() for _ in range(4))
-    at = byref(left), byref(top), byref(right), byref(bottom)
-    memory = create_string_buffer(2 * _MOST)
-    units: Any = raw.FPDFText_GetBoundedText.argtypes[5]
-    for index in range(raw.FPDFText_CountRects(text, 0, -1)):
-        raw.FPDFText_GetRect(text, index, *at)
-        box = Box(left.value, bottom.value, right.value, top.value)
-        count = raw.FPDFText_GetBoundedText(text, box.x1, box.y2 - 0.25 * (box.y2 - box.y1), box.x2, box.y1, units(memory), _MOST)
-        words = memory.raw[: 2 * count].decode("utf-16-le").partition("\0")[0].replace("\x02", "-").replace("\ufffe", "-")
-        if words := " ".join(words.split()):
-            yield Run(number, words, box)
+    left, bottom, right, top = (c_float() for _ in range(4))
+    at = byref(left), byref(bottom), byref(right), byref(top)
+    held: list[str] = []
+    last, last_item = 0, None
+    for index in range(raw.FPDFText_CountChars(text) + 1):
+        item = raw.FPDFText_GetTextObject(text, index)
+        here = cast(item, c_void_p).value or 0
+        if here != last:
+            if words := " ".join("".join(held).split()):
+                raw.FPDFPageObj_GetBounds(last_item, *at)
+                yield Run(number, words, Box(left.value, bottom.value, right.value, top.value))
+            held, last, last_item = [], here, item
+        if here:
+            character = raw.FPDFText_GetUnicode(text, index)
+            held.append("-" if character in _HYPHENS else chr(character))
 
 
 def _shapes(page: Any) -> Iterable[Shape]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -30,20 +31,26 @@ class Table:
 def tables_against(card: str, flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
     """Name every table of a card that is missing, or says something else than it must."""
     for table in _CARDS.get(card, lambda *_: ())(asked, kind):
-        yield from table_against(table, flow)
+        yield from table_against(table, flow, kind)
 
 
-def table_against(table: Table, flow: Flow) -> Iterator[str]:
+def table_against(table: Table, flow: Flow, kind: Kind) -> Iterator[str]:
     """Look for a table, its words and numbers first and then their places."""
-    match, wrong = found(_whole(table), flow)
+    match, wrong = found(_whole(table, kind.loose_heads), flow)
     if match is None:
         yield f'table "{table.caption}": {wrong}'
+    elif kind.loose_heads:
+        said = Counter(match["heads"].replace(":", " ").split())
+        lost = Counter(" ".join(f"{head} {unit}" for head, unit in table.heads).split()) - said
+        if lost:
+            yield f'table "{table.caption}": its heads do not say {" ".join(lost)}'
     elif flow.between(*match.span())[0].page:
         yield from (f'table "{table.caption}": {what}' for what in _misplaced(table, match, flow))
 
 
-def _whole(table: Table) -> Pattern:
-    whole = Pattern(rf"{words(table.caption).expression} {_heads(table, 0)}")
+def _whole(table: Table, loose_heads: bool) -> Pattern:
+    heads = r"(?P<heads>\D{0,400}?)" if loose_heads else _heads(table, 0)
+    whole = Pattern(rf"{words(table.caption).expression} {heads}")
     for row, cells in enumerate(table.rows):
         for column, cell in enumerate(cells):
             held = Pattern(rf"(?P<c{row}x{column}>{cell.expression})", cell.numbers)
@@ -58,8 +65,9 @@ def _whole(table: Table) -> Pattern:
 
 def _heads(table: Table, row: int) -> str:
     group = "".join(f"(?:{words(each).expression} )*" for each in table.groups)
+    named = "".join(f"(?:{words(each).expression} ?: ?)?" for each in table.groups)
     return group + " ".join(
-        rf"(?P<h{at}r{row}>{words(head).expression})"
+        rf"{named}(?P<h{at}r{row}>{words(head).expression})"
         + (rf" ?{re.escape(unit)}" if unit else "")
         + r"(?: ?[MKRCLG]\b)?"
         for at, (head, unit) in enumerate(table.heads)

@@ -17,7 +17,7 @@ _SHOWS = "What the wrench shows"
 
 def torque_against(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
     """Name what the torque card says otherwise of windows and wrenches than it must, or not at all."""
-    yield from _windows(flow, asked)
+    yield from _windows(flow, asked, kind)
     seen: set[tuple[int, str]] = set()
     ids = {wrench["id"]: at for at, wrench in enumerate(asked.value("wrenches") or (), 1)}
     starts = [match.start() for match in re.finditer(words(_SHOWS).expression, flow.text)]
@@ -37,7 +37,7 @@ def torque_against(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
         part = Flow(flow.between(start, end))
         for block in blocks:
             for table in _settings(block, name, line, asked):
-                yield from (f"wrench {name}: {fault}" for fault in table_against(table, part))
+                yield from (f"wrench {name}: {fault}" for fault in table_against(table, part, kind))
             yield from _aim(block, name, part, asked)
     for block, name in _wanted(asked):
         if (block, name) not in seen:
@@ -136,7 +136,7 @@ def _aim(block: int, wrench: str, flow: Flow, asked: Asked) -> Iterator[str]:
             yield f"wrench {wrench}: what drag is added to: {wrong}"
 
 
-def _windows(flow: Flow, asked: Asked) -> Iterator[str]:
+def _windows(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
     order = asked.value("tightening.order") or []
     wanted = {
         place: at
@@ -167,7 +167,7 @@ def _windows(flow: Flow, asked: Asked) -> Iterator[str]:
             wanted.pop(place, None)
     if wanted:
         yield f'table "{caption}": it leaves out bolt {", ".join(map(str, wanted))}'
-    yield from table_against(Table(caption, (("Bolts", ""), ("At least", unit), ("At most", unit)), tuple(cells)), flow)
+    yield from table_against(Table(caption, (("Bolts", ""), ("At least", unit), ("At most", unit)), tuple(cells)), flow, kind)
 
 
 def _end(number: Recomputed, unit: str) -> Pattern:
