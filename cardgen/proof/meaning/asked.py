@@ -68,7 +68,7 @@ class Asked:
 
     @cached_property
     def cards(self) -> tuple[str, ...]:
-        """The cards that this deck must have, in the order of work."""
+        """All cards of this rotor in the order of work; each has its number from it."""
         listed = listed_cards()
         alignment = self.spec["rotor"]["alignment"]
         places = {
@@ -76,7 +76,12 @@ class Asked:
             for name, card in listed.items()
             if (order := card.get("order")) and self._has(card)
         }
-        return tuple(sorted(set(places) & set(self.only or places), key=lambda name: places[name]))
+        return tuple(sorted(places, key=lambda name: places[name]))
+
+    @property
+    def built(self) -> tuple[str, ...]:
+        """The cards that this deck must have."""
+        return tuple(name for name in self.cards if not self.only or name in self.only)
 
     def _has(self, card: Mapping[str, Any]) -> bool:
         out = card.get("left_out")

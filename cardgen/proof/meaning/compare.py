@@ -20,6 +20,8 @@ from cardgen.proof.meaning.wrenches import torque_against
 from cardgen.proof.recheck import expected_figures
 from cardgen.proof.recheck_input import parsed
 
+#: What a deck is described in for programs.
+DATA = "deck.json"
 _TWO_UP, _HALVES = "-2up", "-halves"
 
 
@@ -86,7 +88,7 @@ def screens_against(files: Mapping[str, bytes], asked: Asked) -> Iterator[str]:
         kind = screen(name)
         yield from (f"{name}: {fault}" for fault in frame.text_identity(text, asked))
         held = dict(_parted(text, asked))
-        yield from (f"{name}: card {card}: it is missing" for card in asked.cards if card not in held)
+        yield from (f"{name}: card {card}: it is missing" for card in asked.built if card not in held)
         yield from (f"{name}: {fault}" for fault in cards_against(held, asked, kind))
     form = _twin(files["log-entry.html"].decode())
     yield from (f"log-entry.html: {fault}" for fault in frame.form_identity(form, asked))
@@ -116,7 +118,7 @@ def data_against(content: bytes, files: Mapping[str, bytes], asked: Asked, spec:
             yield f"deck.json: figure {name} is missing or not as it must be"
         elif each["number"] not in each["shown"] or number.unit not in each["shown"]:
             yield f"deck.json: figure {name} is shown otherwise"
-    if [each["id"] for each in data["cards"]] != list(asked.cards):
+    if [each["id"] for each in data["cards"]] != list(asked.built):
         yield "deck.json: its cards are not those of this rotor"
     must, warn = musts(), cautions()
     for card in data["cards"]:
@@ -131,8 +133,8 @@ def _parted(text: str, asked: Asked) -> Iterator[tuple[str, Flow]]:
     """Part a screen or a text into its cards, by the line over each."""
     listed = listed_cards()
     places = []
-    for at, card in enumerate(asked.cards, 1):
-        known = listed[card]
+    for card in asked.built:
+        known, at = listed[card], asked.cards.index(card) + 1
         head = words(f"card {at} of {len(asked.cards)}").expression
         if match := re.search(rf"(?i){head}\b.{{0,80}}?{words(known['title']).expression}", text):
             places.append((match.start(), card))

@@ -35,7 +35,7 @@ def cards_read(pages: Sequence[Page], asked: Asked, kind: Kind) -> tuple[dict[st
     sides = [page for page in pages if not _is_blank(page)]
     for page in sides:
         faults += [f"page {page.number}: {what}" for what in _framed(page, asked, kind)]
-    wanted = [card for card in asked.cards if card in kind.holds]
+    wanted = [card for card in asked.built if card in kind.holds]
     held, more = _run_on(sides, asked, kind, wanted) if kind.runs_on else _by_sides(sides, asked, wanted)
     missing = [f"card {card}: it is missing" for card in wanted if card not in held]
     return held, [*faults, *more, *missing]
