@@ -20,6 +20,7 @@ from cardgen.proof.geometry import check_clips, check_geometry
 from cardgen.proof.ink import check_ink
 from cardgen.proof.meaning.asked import Asked
 from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
+from cardgen.proof.meaning.hygiene import type_against
 from cardgen.proof.read_back import check_places
 from cardgen.proof.recheck import check_second_path
 
@@ -59,11 +60,11 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     parts = [*(done[order.index(at)] for at in range(len(editions))), copied, shown]
     if overflows := [str(overflow) for part in parts for overflow in part.overflows]:
         return Against("fit", tuple(overflows))
-    if against := [*sums_against(deck), *(fault for part in parts for fault in part.faults)]:
+    if against := [*sums_against(deck), *type_against(), *(fault for part in parts for fault in part.faults)]:
         return Against("proof", shortened(against))
     files = {name: content for part in parts for name, content in part.files.items()}
     whole = with_data(files, deck)
-    if against := tuple(data_against(whole[DATA], files, asked, deck.spec.text)):
+    if against := [*data_against(whole[DATA], files, asked, deck.spec.text)]:
         return Against("proof", shortened(against))
     return whole
 
@@ -90,7 +91,7 @@ def _edition(deck: Deck, edition: Edition, asked: Asked) -> _PrintedPart:
     printed = print_edition(deck, edition)
     if not isinstance(printed, Printed):
         return _PrintedPart(overflows=printed)
-    faults = (*files_against(printed, deck), *prints_against(printed.files, asked))
+    faults = (*files_against(printed, deck), *prints_against(printed.files, asked, deck.spec.text))
     return _PrintedPart(printed.files, faults=faults)
 
 

@@ -5,16 +5,19 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from contextlib import ExitStack
 from hashlib import sha256
 from html.parser import HTMLParser
+from types import MappingProxyType
 
 from cardgen.deck.card import Stamp
 from cardgen.figures.figure import Figure
 from cardgen.proof.finished import Finished, opened
-from cardgen.proof.meaning import frame
+from cardgen.proof.meaning import drawings, frame, hygiene
 from cardgen.proof.meaning.asked import Asked, Kind, cautions, edition, listed_cards, musts, screen
 from cardgen.proof.meaning.pages import Flow, Page, flow_of, pages_of
 from cardgen.proof.meaning.phrases import missing, words
+from cardgen.proof.meaning.symbol import symbols_against
 from cardgen.proof.meaning.tables import tables_against
 from cardgen.proof.meaning.wrenches import torque_against
 from cardgen.proof.recheck import expected_figures
@@ -22,6 +25,15 @@ from cardgen.proof.recheck_input import parsed
 
 #: What a deck is described in for programs.
 DATA = "deck.json"
+#: What else is looked at on a card.
+_LOOKS = MappingProxyType(
+    {
+        "torque": (drawings.bolts_against,),
+        "assembly": (drawings.bolts_against,),
+        "track": (drawings.moves_against, drawings.locks_against),
+        "sealing": (drawings.screws_against,),
+    }
+)
 _TWO_UP, _HALVES = "-2up", "-halves"
 
 
@@ -32,13 +44,19 @@ def asked_of(spec: bytes, figures: Mapping[str, Figure], stamp: Stamp, only: Col
     return Asked(parsed_spec, numbers, stamp, tuple(only))
 
 
-def prints_against(files: Mapping[str, bytes | Finished], asked: Asked) -> Iterator[str]:
+def prints_against(files: Mapping[str, bytes], asked: Asked, spec: bytes) -> Iterator[str]:
     """Read one edition's files and name whatever they do not say as they must."""
-    read: dict[str, tuple[Page, ...]] = {}
+    with ExitStack() as held:
+        finished = {name: held.enter_context(opened(content)) for name, content in files.items()}
+        yield from _files(finished, asked)
     for name, content in files.items():
-        with opened(content) as file:
-            read[name] = pages_of(file)
+        yield from (f"{name}: {fault}" for fault in hygiene.structure_against(content, asked, spec))
+
+
+def _files(files: Mapping[str, Finished], asked: Asked) -> Iterator[str]:
+    read = {name: pages_of(file) for name, file in files.items()}
     for name, pages in read.items():
+        yield from (f"{name}: {fault}" for fault in hygiene.hidden_against(pages))
         base = name.removesuffix(".pdf")
         if base.endswith(_TWO_UP):
             single = read[f"{base.removesuffix(_TWO_UP)}.pdf"]
@@ -46,12 +64,13 @@ def prints_against(files: Mapping[str, bytes | Finished], asked: Asked) -> Itera
             continue
         kind = edition(base.removesuffix(_HALVES))
         whole = frame.paired(pages) if base.endswith(_HALVES) else pages
-        yield from (f"{name}: {fault}" for fault in _edition(whole, asked, kind))
+        yield from (f"{name}: {fault}" for fault in _edition(files[name], whole, asked, kind))
 
 
-def _edition(pages: Sequence[Page], asked: Asked, kind: Kind) -> Iterator[str]:
+def _edition(file: Finished, pages: Sequence[Page], asked: Asked, kind: Kind) -> Iterator[str]:
     held, faults = frame.cards_read(pages, asked, kind)
     yield from faults
+    yield from symbols_against(file, pages, held, asked, kind)
     yield from frame.serials_against(pages, held, asked, kind)
     yield from cards_against(held, asked, kind)
 
@@ -64,6 +83,7 @@ def cards_against(held: Mapping[str, Flow], asked: Asked, kind: Kind) -> Iterato
         entries = must.get(card, {}).get("must", ())
         yield from (f"card {card}: {fault}" for fault in missing(card, entries, flow, asked, kind, warn))
         yield from (f"card {card}: {fault}" for fault in tables_against(card, flow, asked, kind))
+        yield from (f"card {card}: {fault}" for look in _LOOKS.get(card, ()) for fault in look(flow, asked))
         if card == "torque":
             yield from (f"card {card}: {fault}" for fault in torque_against(flow, asked, kind))
         for each in re.finditer(r"\b(WARNING|CAUTION):? (?!a person|the rotor or)", flow.text):
@@ -83,7 +103,10 @@ def _warnings(kind: Kind, warn: Mapping[str, Mapping[str, str]]) -> dict[str, re
 
 def screens_against(files: Mapping[str, bytes], asked: Asked) -> Iterator[str]:
     """Read twin, text and form and name whatever they do not say as they must."""
-    texts = {"cards.html": _twin(files["cards.html"].decode()), "cards.txt": _plain(files["cards.txt"].decode())}
+    texts = {
+        "cards.html": _twin(files["cards.html"].decode()),
+        "cards.txt": _plain(files["cards.txt"].decode()),
+    }
     for name, text in texts.items():
         kind = screen(name)
         yield from (f"{name}: {fault}" for fault in frame.text_identity(text, asked))

@@ -53,14 +53,18 @@ def _framed(page: Page, asked: Asked, kind: Kind) -> Iterator[str]:
             yield f"{what}: {wrong}"
     if asked.stamp.is_draft != bool(re.search("DRAFT ?, not ?issued", flow.text)):
         yield "it does not say whether it is a draft"
-    crossed = any(s.light and s.box.x2 - s.box.x1 > _ACROSS * page.width * 0.8 for s in page.shapes if s.points > 100)
+    crossed = any(
+        s.light and s.box.x2 - s.box.x1 > _ACROSS * page.width * 0.8 for s in page.shapes if s.points > 100
+    )
     if crossed != asked.stamp.is_draft:
         yield "NOT ISSUED stands across it" if crossed else "NOT ISSUED does not stand across it"
     length, unit = kind.bar.split()
     wanted = float(length) * _LENGTHS[unit]
     if not re.search(rf"is ?{round(wanted / _LENGTHS['mm'])} ?mm", flow.text):
         yield "its scale bar does not say how long it is"
-    bars = [s.box.x2 - s.box.x1 - 2 * s.weight for s in page.shapes if s.box.y2 - s.box.y1 < 3 and s.box.y1 < 130]
+    bars = [
+        s.box.x2 - s.box.x1 - 2 * s.weight for s in page.shapes if s.box.y2 - s.box.y1 < 3 and s.box.y1 < 130
+    ]
     if not any(abs(long - wanted) < 0.1 for long in bars):
         yield f"no scale bar of {kind.bar} stands on it"
 
@@ -71,8 +75,13 @@ def _identity(asked: Asked) -> Iterator[tuple[str, Pattern]]:
     if diameter is not None:
         yield "diameter", Pattern("^" + figure(diameter).expression, (diameter,))
     day = f"{until.day} {until:%B} {until.year}" if isinstance(until, date) else str(until)
-    state = words("DRAFT, not issued") if stamp.is_draft else words(f"revision {stamp.revision}, code {stamp.code}")
-    yield "set, revision, code and last day", typed(str(asked.value("rotor.set_id"))).then(state).then(words(f"until {day}"))
+    state = (
+        words("DRAFT, not issued") if stamp.is_draft else words(f"revision {stamp.revision}, code {stamp.code}")
+    )
+    yield (
+        "set, revision, code and last day",
+        typed(str(asked.value("rotor.set_id"))).then(state).then(words(f"until {day}")),
+    )
 
 
 def _serials(asked: Asked, kind: Kind) -> Pattern:
@@ -145,7 +154,15 @@ def serials_against(pages: Sequence[Page], held: dict[str, Flow], asked: Asked, 
 def text_identity(text: str, asked: Asked) -> Iterator[str]:
     """Name what a screen or a text does not say of whose cards it has and whether they are in force."""
     flow, stamp = flow_of(text), asked.stamp
-    for key in ("rotor.set_id", "blades.serial_a", "blades.serial_b", "rotor.mark_a", "rotor.mark_b", "rotor.hub_serial", "authority.use_until"):
+    for key in (
+        "rotor.set_id",
+        "blades.serial_a",
+        "blades.serial_b",
+        "rotor.mark_a",
+        "rotor.mark_b",
+        "rotor.hub_serial",
+        "authority.use_until",
+    ):
         if found(typed(str(asked.value(key))), flow)[0] is None:
             yield f"{key} is not there"
     if (diameter := asked.number("rotor.diameter")) and found(figure(diameter), flow)[0] is None:

@@ -30,11 +30,12 @@ class Box(NamedTuple):
 
 
 class Run(NamedTuple):
-    """Words that stand together, and their ink's rectangle."""
+    """Words that stand together, their ink's rectangle, and whether they are not drawn at all."""
 
     page: int
     text: str
     box: Box
+    hidden: bool = False
 
 
 class Shape(NamedTuple):
@@ -134,7 +135,8 @@ def _runs(text: Any, number: int) -> Iterable[Run]:
         if here != last:
             if words := " ".join("".join(held).split()):
                 raw.FPDFPageObj_GetBounds(last_item, *at)
-                yield Run(number, words, Box(left.value, bottom.value, right.value, top.value))
+                box = Box(left.value, bottom.value, right.value, top.value)
+                yield Run(number, words, box, raw.FPDFTextObj_GetTextRenderMode(last_item) != 0)
             held, last, last_item = [], here, item
         if here:
             character = raw.FPDFText_GetUnicode(text, index)

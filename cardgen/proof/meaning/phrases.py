@@ -117,7 +117,12 @@ def _numbers(match: re.Match[str]) -> list[str]:
 
 
 def missing(
-    card: str, entries: Sequence[Mapping[str, Any]], flow: Flow, asked: Asked, kind: Kind, warn: Mapping[str, Any]
+    card: str,
+    entries: Sequence[Mapping[str, Any]],
+    flow: Flow,
+    asked: Asked,
+    kind: Kind,
+    warn: Mapping[str, Any],
 ) -> Iterable[str]:
     """Name what must stand on a card and does not, does not guard its step, or stands out of order."""
     last = 0

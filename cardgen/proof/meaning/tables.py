@@ -6,10 +6,11 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from types import MappingProxyType
 
 from cardgen.proof.meaning.asked import Asked, Kind
-from cardgen.proof.meaning.pages import Flow, around
+from cardgen.proof.meaning.pages import Box, Flow, around
 from cardgen.proof.meaning.phrases import Pattern, bare, figure, found, said, typed, words
 from cardgen.proof.recomputed import Recomputed
 
@@ -30,7 +31,8 @@ class Table:
 
 def tables_against(card: str, flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
     """Name every table of a card that is missing, or says something else than it must."""
-    for table in _CARDS.get(card, lambda *_: ())(asked, kind):
+    tables = _CARDS.get(card)
+    for table in tables(asked, kind) if tables else ():
         yield from table_against(table, flow, kind)
 
 
@@ -81,14 +83,15 @@ def _again(table: Table, row: int) -> str:
 
 def _misplaced(table: Table, match: re.Match[str], flow: Flow) -> Iterator[str]:
     """Find numbers that do not stand under their head, or in a row of their own below the last."""
-    heads, low = [], 0.0
+    heads: list[Box] = []
+    low = 0.0
     for row, cells in enumerate(table.rows):
         if f"h0r{row}" in match.re.groupindex and match[f"h0r{row}"]:
             heads = [around(flow.between(*match.span(f"h{at}r{row}"))) for at in range(len(table.heads))]
             low = min(head.y1 for head in heads)
         places = [around(flow.between(*match.span(f"c{row}x{column}"))) for column in range(len(cells))]
         for column, place in enumerate(places):
-            nearest = min(range(len(heads)), key=lambda at, here=place: abs(heads[at].middle - here.middle))
+            nearest = min(range(len(heads)), key=partial(_apart, heads, place))
             if nearest != column and column:
                 yield f'row {row + 1}: "{table.heads[column][0]}" stands under "{table.heads[nearest][0]}"'
         if max(place.y1 for place in places) >= min(place.y2 for place in places):
@@ -96,8 +99,16 @@ def _misplaced(table: Table, match: re.Match[str], flow: Flow) -> Iterator[str]:
         if max(place.y1 + place.y2 for place in places) / 2 >= low:
             yield f"row {row + 1}: it does not stand below what comes before it"
         low = min((place.y1 + place.y2) / 2 for place in places)
-    if table.stop and not match[f"h0r{len(table.rows)}"] and around(flow.between(*match.span("stop"))).y1 >= low:
+    if (
+        table.stop
+        and not match[f"h0r{len(table.rows)}"]
+        and around(flow.between(*match.span("stop"))).y1 >= low
+    ):
         yield "its STOP does not stand at its end"
+
+
+def _apart(heads: Sequence[Box], place: Box, at: int) -> float:
+    return abs(heads[at].middle - place.middle)
 
 
 def _track(asked: Asked, kind: Kind) -> Iterator[Table]:
@@ -107,9 +118,7 @@ def _track(asked: Asked, kind: Kind) -> Iterator[Table]:
     if first:
         yield _track_table(f"{moved}: the first change", "track.first", asked, kind)
     if "track.row.1.split" in asked.numbers:
-        yield _track_table(
-            f"{moved}: every change after it" if first else moved, "track.row", asked, kind
-        )
+        yield _track_table(f"{moved}: every change after it" if first else moved, "track.row", asked, kind)
 
 
 def _track_table(caption: str, name: str, asked: Asked, kind: Kind) -> Table:
@@ -140,15 +149,22 @@ def _lead(asked: Asked, _: Kind) -> Iterator[Table]:
     rows = _rows(asked, "balance.lead", ("mass", "ounces", "length"))
     if rows:
         heads = zip(("Mass", "Mass", "Length"), (number.unit for number in rows[0]), strict=True)
-        rows = rows[-1::-2][::-1]  # every other row, and always the last
+        # Of many rows every other is printed, and always the last.
+        rows = rows[-1::-2][::-1] if len(rows) > 5 else rows
         most = asked.number("balance.max_lead")
         full = most is not None and rows[-1][0].value >= most.value * (1 - 1e-6)
-        ends = "Over {balance.max_lead} in one tip, old lead counted: STOP." if full else "More does not fit the cavity: STOP."
+        ends = (
+            "Over {balance.max_lead} in one tip, old lead counted: STOP."
+            if full
+            else "More does not fit the cavity: STOP."
+        )
         yield Table("Slug for this cavity", tuple(heads), _cells(rows), said(ends, asked))
     if cure := asked.value("tip.cure"):
         keys = [[f"tip.cure[{at}].{key}" for key in ("temperature", "time")] for at in range(1, len(cure) + 1)]
         cells = tuple(tuple(figure(number) for key in row if (number := asked.number(key))) for row in keys)
-        yield Table("Time to cure", (("Blade at", ""), ("Time", "")), cells, words("Colder than every row: STOP."))
+        yield Table(
+            "Time to cure", (("Blade at", ""), ("Time", "")), cells, words("Colder than every row: STOP.")
+        )
 
 
 def _pitch(asked: Asked, _: Kind) -> Iterator[Table]:
@@ -166,11 +182,6 @@ def _pitch(asked: Asked, _: Kind) -> Iterator[Table]:
             if (thick := asked.number(f"pitch.shims[{at}].thickness"))
         )
         yield Table("Stacks as fitted", (("Blade", ""), ("Corner", ""), ("Stack", "")), stacks)
-
-
-def _runs(asked: Asked, _: Kind) -> Iterator[Table]:
-    if "judges" in asked.facts:
-        yield Table("One line a run", (("Run", ""),), (), None)
 
 
 _CARDS: Mapping[str, Callable[[Asked, Kind], Iterable[Table]]] = MappingProxyType(

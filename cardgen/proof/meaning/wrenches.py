@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from cardgen.proof.meaning.asked import Asked, Kind
-from cardgen.proof.meaning.pages import Flow
+from cardgen.proof.meaning.pages import Flow, flow_of
 from cardgen.proof.meaning.phrases import Pattern, bare, figure, found, said, words
 from cardgen.proof.meaning.tables import Table, table_against
 from cardgen.proof.recomputed import Recomputed
@@ -25,7 +25,9 @@ def torque_against(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
         before = flow.text[(starts[place - 1] if place else 0) : start]
         named = list(re.finditer("|".join(rf"(?<![\w-]){re.escape(name)}(?![\w-])" for name in ids), before))
         # The line right above names the wrench; steps further up may name others.
-        lines = [match for match in named if re.match(r" ?(?:beam|dial|click|preset|\w+)", before[match.end() :])]
+        lines = [
+            match for match in named if re.match(r" ?(?:beam|dial|click|preset|\w+)", before[match.end() :])
+        ]
         if not lines:
             yield f'table "{_SHOWS}": no wrench is named above it'
             continue
@@ -36,7 +38,7 @@ def torque_against(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
         end = starts[place + 1] if place + 1 < len(starts) else len(flow.text)
         part = Flow(flow.between(start, end))
         for block in blocks:
-            for table in _settings(block, name, line, asked):
+            for table in _settings(block, name, asked):
                 yield from (f"wrench {name}: {fault}" for fault in table_against(table, part, kind))
             yield from _aim(block, name, part, asked)
     for block, name in _wanted(asked):
@@ -47,7 +49,10 @@ def torque_against(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
 def _wanted(asked: Asked) -> Iterator[tuple[int, str]]:
     for at, bolt in enumerate(asked.spec["fasteners"], 1):
         for wrench in asked.value("wrenches") or ():
-            if bolt["where"] == "strap" and f"torque.fasteners[{at}].{wrench['id']}.drag.1.low" in asked.numbers:
+            if (
+                bolt["where"] == "strap"
+                and f"torque.fasteners[{at}].{wrench['id']}.drag.1.low" in asked.numbers
+            ):
                 yield at, wrench["id"]
 
 
@@ -62,7 +67,9 @@ def _orders(label: str) -> set[int]:
 def _block_of(order: int, asked: Asked) -> int | None:
     station = (asked.value("tightening.order") or [])[order - 1 : order]
     blocks = enumerate(asked.spec["fasteners"], 1)
-    return next((at for at, b in blocks if b["where"] == "strap" and station and station[0] in b["stations"]), None)
+    return next(
+        (at for at, b in blocks if b["where"] == "strap" and station and station[0] in b["stations"]), None
+    )
 
 
 def _blocks(line: str, asked: Asked, wrench: str) -> list[int]:
@@ -82,17 +89,11 @@ def _wrench_line(at: int, line: str, asked: Asked) -> Iterator[str]:
     else:
         says += ", no extension"
     pattern = said(says, asked)
-    if pattern is None or found(pattern, Flow(()) if not line else _flow(line))[0] is None:
+    if pattern is None or found(pattern, flow_of(line))[0] is None:
         yield f"wrench {wrench['id']}: its line does not say how it is fitted"
 
 
-def _flow(text: str) -> Flow:
-    from cardgen.proof.meaning.pages import flow_of
-
-    return flow_of(text)
-
-
-def _settings(block: int, wrench: str, line: str, asked: Asked) -> Iterator[Table]:
+def _settings(block: int, wrench: str, asked: Asked) -> Iterator[Table]:
     name, numbers = f"torque.fasteners[{block}].{wrench}", asked.numbers
     drags = [f"{name}.drag.{at}" for at in range(1, 100) if f"{name}.drag.{at}.low" in numbers]
     stages = [stage for stage in asked.value("tightening.stages") or () if stage < 100]
@@ -158,25 +159,25 @@ def _windows(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
         if None in blocks:
             yield f'table "{caption}": "{label}" names a bolt that has no torque here'
             return
-        ends = [asked.number(f"fasteners[{at}].torque_{end}") for at in sorted(map(int, filter(None, blocks)))[:1] for end in ("min", "max")]
-        cells.append((words(label), *(_end(end, unit) for end in ends if end)))
-        values = {tuple(_value(asked, at, end) for end in ("min", "max")) for at in blocks if at}
-        if len(values) > 1:
+        ends = [_ends(at, asked) for at in blocks if at]
+        cells.append((words(label), *(_end(end, unit) for end in ends[0])))
+        if len({tuple(round(end.value, 9) for end in each) for each in ends}) > 1:
             yield f'table "{caption}": "{label}" puts bolts of different windows together'
         for place in named:
             wanted.pop(place, None)
     if wanted:
         yield f'table "{caption}": it leaves out bolt {", ".join(map(str, wanted))}'
-    yield from table_against(Table(caption, (("Bolts", ""), ("At least", unit), ("At most", unit)), tuple(cells)), flow, kind)
+    heads = (("Bolts", ""), ("At least", unit), ("At most", unit))
+    yield from table_against(Table(caption, heads, tuple(cells)), flow, kind)
 
 
 def _end(number: Recomputed, unit: str) -> Pattern:
     return bare(number) if unit else figure(number)
 
 
-def _value(asked: Asked, at: int, end: str) -> float:
-    number = asked.number(f"fasteners[{at}].torque_{end}")
-    return round(number.value, 9) if number else 0.0
+def _ends(at: int, asked: Asked) -> list[Recomputed]:
+    keys = (f"fasteners[{at}].torque_{end}" for end in ("min", "max"))
+    return [number for key in keys if (number := asked.number(key))]
 
 
 def _window_rows(text: str, unit: str) -> list[str]:
