@@ -124,7 +124,8 @@ class Asked:
         """Whether what `must.toml` asks for is so: a word, or a key with a value; ``!`` turns it round."""
         name = condition.removeprefix("!")
         value = self.value(name)
-        is_so = name in self.facts or value not in (None, "not_given") or (name == "why" and kind.whys)
+        seen = {"why": kind.whys, "loose": kind.loose_heads}.get(name, False)
+        is_so = seen or name in self.facts or value not in (None, "not_given")
         return is_so != condition.startswith("!")
 
 

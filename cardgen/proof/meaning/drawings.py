@@ -7,7 +7,10 @@ from collections.abc import Iterator
 
 from cardgen.proof.meaning.asked import Asked
 from cardgen.proof.meaning.pages import Flow
-from cardgen.proof.meaning.phrases import said, typed, words
+from cardgen.proof.meaning.phrases import found, said, typed, words
+
+#: How a sentence says a move that a drawing says in one word.
+_VERBS = {"shorten": "make shorter:", "lengthen": "make longer:"}
 
 
 def bolts_against(flow: Flow, asked: Asked) -> Iterator[str]:
@@ -31,22 +34,28 @@ def moves_against(flow: Flow, asked: Asked) -> Iterator[str]:
         return
     for blade in ("A", "B"):
         # A drawing says "A high" over what is done; words say "On A:".
-        found = re.search(rf"\b{blade} high\b.*?(?=\b[AB] high\b|STOP|All of it|$)", flow.text)
-        part = found or re.search(rf"(?i)\bon {blade} ?: .*?(?=\bon [AB] ?:|\. )", flow.text)
-        own = asked.value(f"track.said.lower_{blade.lower()}")
+        drawn = re.search(rf"\b{blade} high\b.*?(?=\b[AB] high\b|STOP|All of it|Which blade|$)", flow.text)
+        part = drawn or re.search(rf"(?i)\bon {blade} ?: .*?(?=\bon [AB] ?:|\. |$)", flow.text)
+        if drawn and not _drawn_high(flow, drawn.span(), blade):
+            yield f"{blade} high: it is not drawn high"
         moves = asked.value(f"track.to_lower.{blade.lower()}")
-        if not isinstance(moves, dict):
-            continue
-        wanted = [typed(own)] if own else [words(verb).then(typed(mark)) for verb, mark in moves.items()]
-        for each in wanted:
-            if part is None or not re.search(each.expression, part[0]):
+        own = asked.value(f"track.said.lower_{blade.lower()}")
+        for verb, mark in moves.items() if isinstance(moves, dict) else ():
+            ways = [words(_VERBS.get(verb, verb)).then(typed(mark)), words(verb).then(typed(mark))]
+            ways += [typed(own)] if own else []
+            if part is None or not any(re.search(way.expression, part[0]) for way in ways):
                 yield f"{blade} high: what lowers blade {blade} does not stand there"
+
+
+def _drawn_high(flow: Flow, part: tuple[int, int], blade: str) -> bool:
+    """Whether the letter of the high blade stands above the other one in a drawing."""
+    heights = {run.text: run.box.y1 for run in reversed(flow.between(*part)) if run.text in {"A", "B"}}
+    other = "B" if blade == "A" else "A"
+    return len(heights) < 2 or heights[blade] > heights[other]
 
 
 def locks_against(flow: Flow, asked: Asked) -> Iterator[str]:
     """Name a wrench whose setting for the adjuster's lock or the tip screw is missing or another."""
-    from cardgen.proof.meaning.phrases import found
-
     for wrench in asked.value("wrenches") or ():
         name = wrench["id"]
         low, high = (f"lock.adjuster.{name}.{end}" for end in ("low", "high"))
@@ -58,8 +67,6 @@ def locks_against(flow: Flow, asked: Asked) -> Iterator[str]:
 
 def screws_against(flow: Flow, asked: Asked) -> Iterator[str]:
     """Name a wrench whose setting for the tip screw is missing or another."""
-    from cardgen.proof.meaning.phrases import found
-
     names = [wrench["id"] for wrench in asked.value("wrenches") or ()]
     named = [name for name in names if f"lock.tip.{name}" in asked.numbers]
     for name in named:

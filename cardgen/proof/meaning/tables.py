@@ -102,7 +102,7 @@ def _misplaced(table: Table, match: re.Match[str], flow: Flow) -> Iterator[str]:
     if (
         table.stop
         and not match[f"h0r{len(table.rows)}"]
-        and around(flow.between(*match.span("stop"))).y1 >= low
+        and around(flow.between(*match.span("stop"))).y2 >= low
     ):
         yield "its STOP does not stand at its end"
 

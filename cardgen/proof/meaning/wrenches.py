@@ -99,18 +99,19 @@ def _settings(block: int, wrench: str, asked: Asked) -> Iterator[Table]:
     stages = [stage for stage in asked.value("tightening.stages") or () if stage < 100]
     told, unit = f"{drags[0]}.drag" in numbers, numbers[f"{drags[0]}.low"].unit
     heads = [("Drag read", numbers[f"{drags[0]}.drag"].unit) if told else ("Bolts", "")]
-    heads += [("First round", unit)] if len(stages) == 1 else []
+    in_rows = len(stages) == 1 and f"{drags[0]}.stage.1.low" in numbers
+    heads += [("First round", unit)] if in_rows else []
     heads += [("At least", unit), ("At most", unit)]
     rows = []
     for drag in drags:
         first = bare(numbers[f"{drag}.drag"]) if told else Pattern(_LABEL)
         stage = numbers.get(f"{drag}.stage.1.low")
-        rounds = [bare(stage) if stage else words("row above")] if len(stages) == 1 else []
+        rounds = [bare(stage) if stage else words("row above")] if in_rows else []
         rows.append((first, *rounds, bare(numbers[f"{drag}.low"]), bare(numbers[f"{drag}.high"])))
     stop = numbers.get(f"{name}.drag_stop")
     end = words("More than").then(bare(stop)).then(words(": STOP. Ask the maker.")) if stop else None
     yield Table(_SHOWS, tuple(heads), tuple(rows), end, ("Full",))
-    if len(stages) > 1:
+    if stages and not in_rows:
         yield _stages(drags, stages, unit, told, asked)
 
 
@@ -121,7 +122,7 @@ def _stages(drags: list[str], stages: list[int], unit: str, told: bool, asked: A
             cells = [words(f"{share} percent").then(Pattern(r"(?:[MKRCLG]\b)?"))]
             cells += [bare(numbers[f"{drag}.drag"])] if told else []
             ends = [numbers.get(f"{drag}.stage.{at}.{end}") for end in ("low", "high")]
-            cells += [bare(end) for end in ends if end] or [Pattern(r"not with this wrench[^\d]*")]
+            cells += [bare(end) for end in ends if end] or [Pattern(r"not with this wrench\D*?")]
             rows.append(tuple(cells))
     middle = [("Drag read", numbers[f"{drags[0]}.drag"].unit)] if told else []
     heads = (("Stage", ""), *middle, ("At least", unit), ("At most", unit))

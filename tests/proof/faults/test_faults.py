@@ -12,12 +12,16 @@ from tests.proof.faults.planting import Fault, faults, found
 
 FAULTS = faults()
 #: Where faults are planted: each of these is found faultless first.
-BASES = tuple(dict.fromkeys((f.where, f.rotor, f.state, f.edition, f.card) for f in FAULTS if f.where == "paper"))
+BASES = tuple(
+    dict.fromkeys((f.where, f.rotor, f.state, f.edition, f.card) for f in FAULTS if f.where == "paper")
+)
 
 
 def test_there_are_a_hundred_and_twenty_faults_and_each_is_another() -> None:
     assert len(FAULTS) >= 120
-    assert [name for name, count in Counter((f.name, f.rotor, f.state) for f in FAULTS).items() if count > 1] == []
+    assert [
+        name for name, count in Counter((f.name, f.rotor, f.state) for f in FAULTS).items() if count > 1
+    ] == []
 
 
 @pytest.mark.parametrize("base", BASES, ids=lambda base: " ".join(base[1:]))
