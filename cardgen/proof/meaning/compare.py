@@ -29,7 +29,6 @@ DATA = "deck.json"
 _LOOKS = MappingProxyType(
     {
         "torque": (drawings.bolts_against,),
-        "assembly": (drawings.bolts_against,),
         "track": (drawings.moves_against, drawings.locks_against),
         "sealing": (drawings.screws_against,),
     }
@@ -38,7 +37,7 @@ _TWO_UP, _HALVES = "-2up", "-halves"
 
 
 def asked_of(spec: bytes, figures: Mapping[str, Figure], stamp: Stamp, only: Collection[str] = ()) -> Asked:
-    """Work out what a deck must say; of its figures only the names are taken, to know which texts are numbers."""
+    """Work out what a deck must say; of the figures only the names are taken, to know numbers."""
     parsed_spec = parsed(spec)
     numbers = {each.figure: each for each in expected_figures(parsed_spec, figures)}
     return Asked(parsed_spec, numbers, stamp, tuple(only))
@@ -81,14 +80,15 @@ def cards_against(held: Mapping[str, Flow], asked: Asked, kind: Kind) -> Iterato
     known = _warnings(kind, warn)
     for card, flow in held.items():
         entries = must.get(card, {}).get("must", ())
-        yield from (f"card {card}: {fault}" for fault in missing(card, entries, flow, asked, kind, warn))
+        yield from (f"card {card}: {fault}" for fault in missing(entries, flow, asked, kind, warn))
         yield from (f"card {card}: {fault}" for fault in tables_against(card, flow, asked, kind))
         yield from (f"card {card}: {fault}" for look in _LOOKS.get(card, ()) for fault in look(flow, asked))
         if card == "torque":
             yield from (f"card {card}: {fault}" for fault in torque_against(flow, asked, kind))
         for each in re.finditer(r"\b(WARNING|CAUTION):? (?!a person|the rotor or)", flow.text):
             if not known[each[1]].match(flow.text, each.end()):
-                yield f'card {card}: "{flow.text[each.start() : each.end() + 40]}" is no caution as it is written'
+                shown = flow.text[each.start() : each.end() + 40]
+                yield f'card {card}: "{shown}" is no caution as it is written'
 
 
 def _warnings(kind: Kind, warn: Mapping[str, Mapping[str, str]]) -> dict[str, re.Pattern[str]]:
@@ -118,7 +118,7 @@ def screens_against(files: Mapping[str, bytes], asked: Asked) -> Iterator[str]:
 
 
 def data_against(content: bytes, files: Mapping[str, bytes], asked: Asked, spec: bytes) -> Iterator[str]:
-    """Compare the deck's description for programs with the specification, the numbers and the files beside it."""
+    """Compare the deck's description for programs with specification, numbers and the files beside it."""
     from cardgen.proof.recheck import lies_right
 
     data = json.loads(content)
@@ -177,7 +177,7 @@ class _Words(HTMLParser):
         self.words: list[str] = []
         self._silent = 0
 
-    def handle_starttag(self, tag: str, attrs: object) -> None:
+    def handle_starttag(self, tag: str, attrs: object) -> None:  # noqa: ARG002
         self._silent += tag in self._SILENT
         self.words.append("" if tag in self._INLINE else " ")
 

@@ -30,8 +30,8 @@ def bolts_against(flow: Flow, asked: Asked) -> Iterator[str]:
 
 def moves_against(flow: Flow, asked: Asked) -> Iterator[str]:
     """Name a blade to which something else is done than lowers it."""
-    if "adjusts" not in asked.facts:
-        return
+    if "adjusts" not in asked.facts or not any(run.page for run in flow.runs):
+        return  # a screen says a drawing in sentences
     for blade in ("A", "B"):
         # A drawing says "A high" over what is done; words say "On A:".
         drawn = re.search(rf"\b{blade} high\b.*?(?=\b[AB] high\b|STOP|All of it|Which blade|$)", flow.text)
@@ -59,7 +59,8 @@ def locks_against(flow: Flow, asked: Asked) -> Iterator[str]:
     for wrench in asked.value("wrenches") or ():
         name = wrench["id"]
         low, high = (f"lock.adjuster.{name}.{end}" for end in ("low", "high"))
-        if low in asked.numbers:
+        # A preset wrench has one setting, and is said in other words.
+        if low in asked.numbers and "preset" not in wrench:
             pattern = said(f"{name} at least {{{low}}} , at most {{{high}}}", asked)
             if pattern and found(pattern, flow)[0] is None:
                 yield f"wrench {name}: its setting for the lock is not there"

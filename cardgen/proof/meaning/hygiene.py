@@ -1,4 +1,4 @@
-"""A finished file is nothing but its pages: turned, scaled, annotated, scripted or layered it would show otherwise."""
+"""A finished file is nothing but its pages: turned, scaled, scripted or layered it would show otherwise."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def structure_against(pdf: bytes, asked: Asked, spec: bytes) -> Iterator[str]:
             yield f"page {number}: it holds /Trans"
     names = root.get("/Names", {})
     yield from (f"it holds {key}" for key in sorted(set(names) - {"/EmbeddedFiles"}))
-    attached = {name: content for name, content in reader.attachments.items()}
+    attached = dict(reader.attachments)
     if attached != {f"{asked.value('rotor.set_id')}.toml": [spec]}:
         yield "its attachment is not the specification alone"
 

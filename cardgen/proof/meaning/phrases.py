@@ -117,7 +117,6 @@ def _numbers(match: re.Match[str]) -> list[str]:
 
 
 def missing(
-    card: str,
     entries: Sequence[Mapping[str, Any]],
     flow: Flow,
     asked: Asked,

@@ -34,7 +34,7 @@ def symbols_against(
 
 
 def payload(asked: Asked, card: str) -> str:
-    """Say what a card's symbol must hold: the form's address with code and card, or set, revision, code, card."""
+    """Say what a card's symbol must hold: the form's address with code and card, or set, revision, code."""
     stamp = asked.stamp
     code = stamp.code or "DRAFT"
     if (url := asked.value("log.form_url")) is not None:
@@ -57,7 +57,7 @@ def _read(file: Finished, page: Page) -> Iterator[str]:
         )
         picture = memoryview(rows).cast("B", (bitmap.height, bitmap.width))
         bitmap.close()
-        found = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
+        found = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
         yield found[0].text if found else "nothing that can be read"
 
 

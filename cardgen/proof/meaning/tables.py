@@ -92,7 +92,7 @@ def _misplaced(table: Table, match: re.Match[str], flow: Flow) -> Iterator[str]:
         places = [around(flow.between(*match.span(f"c{row}x{column}"))) for column in range(len(cells))]
         for column, place in enumerate(places):
             nearest = min(range(len(heads)), key=partial(_apart, heads, place))
-            if nearest != column and column:
+            if nearest != column and column and len(cells) == len(heads):
                 yield f'row {row + 1}: "{table.heads[column][0]}" stands under "{table.heads[nearest][0]}"'
         if max(place.y1 for place in places) >= min(place.y2 for place in places):
             yield f"row {row + 1}: its cells do not stand beside each other"
