@@ -41,7 +41,7 @@ def moves_against(flow: Flow, asked: Asked) -> Iterator[str]:
         moves = asked.value(f"track.to_lower.{blade.lower()}")
         own = asked.value(f"track.said.lower_{blade.lower()}")
         for verb, mark in moves.items() if isinstance(moves, dict) else ():
-            ways = [words(_VERBS.get(verb, verb)).then(typed(mark)), words(verb).then(typed(mark))]
+            ways = [words(_VERBS.get(str(verb), str(verb))).then(typed(mark)), words(verb).then(typed(mark))]
             ways += [typed(own)] if own else []
             if part is None or not any(re.search(way.expression, part[0]) for way in ways):
                 yield f"{blade} high: what lowers blade {blade} does not stand there"
