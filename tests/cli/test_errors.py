@@ -9,7 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
@@ -106,14 +106,15 @@ def writing(pipe: Path) -> Iterator[None]:
     os.close(end)
 
 
-def told_until_it_ends(running: subprocess.Popen[str], ending: signal.Signals) -> tuple[str, str]:
-    """Send a signal as a hand would, once more where it fell just before the command began to wait."""
-    for _ in range(10):
-        running.send_signal(ending)
-        with suppress(subprocess.TimeoutExpired):
-            return running.communicate(timeout=5)
-    running.kill()
-    return running.communicate()
+def until_it_waits(running: subprocess.Popen[str]) -> None:
+    """Wait until the command stands still in its reading; a signal just before that falls between two steps."""
+    until, still = time.monotonic() + 30, 0
+    while still < 10:
+        assert time.monotonic() < until, "it never waits"
+        # The state stands behind the name in brackets, which may hold anything (proc(5)).
+        state = Path(f"/proc/{running.pid}/stat").read_text("utf-8").rpartition(")")[2].split()[0]
+        still = still + 1 if state == "S" else 0
+        time.sleep(0.02)
 
 
 @pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])
@@ -130,7 +131,9 @@ def test_control_c_and_being_asked_to_end_give_130_and_one_line(tmp_path: Path, 
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     with writing(tmp_path / "rotor.toml"):
-        out, err = told_until_it_ends(running, ending)
+        until_it_waits(running)
+        running.send_signal(ending)
+        out, err = running.communicate(timeout=30)
     assert (running.returncode, out) == (130, "")
     assert err.strip() == "Interrupted. No file was left half-written."
 
