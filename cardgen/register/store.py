@@ -78,6 +78,7 @@ class Store:
         try:
             return self.place(name).stat().st_size == size
         except (OSError, ValueError):
+            # What cannot be looked at is not there with its size, and the caller says so.
             return False
 
     def names(self) -> Iterator[str]:
