@@ -239,8 +239,8 @@ def main() -> int:
     drawn = draw(mutations, asked.sample, asked.seed)
     if asked.at:
         drawn = [each for each in drawn if {each.module, f"{each.module}:{each.line}"} & set(asked.at)]
-    if not drawn:
-        parser.error(f"nothing was drawn at {', '.join(asked.at)}")
+        if not drawn:
+            parser.error(f"nothing was drawn at {', '.join(asked.at)}")
     begun = time.monotonic()
     results = run(task, drawn, asked.jobs, _progress)
     print(report(results, task.scope))

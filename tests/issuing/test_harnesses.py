@@ -31,8 +31,8 @@ def test_the_kill_harness_sees_a_deck_that_is_not_whole(register: Register, tmp_
 
 
 def test_many_who_issue_at_once_all_get_their_own_revision() -> None:
-    # Three of one rotor in each other's way, and two of others in one register with them.
-    rotors = ["RB-1", "RB-1", "RB-1", "RB-2", "RB-3"]
+    # Four of one rotor in each other's way, and two of others in one register with them.
+    rotors = ["RB-1", "RB-1", "RB-1", "RB-1", "RB-2", "RB-3"]
     result = contend.run(rotors, count=2, seconds=0.02)
     assert contend.faults_of(result, rotors, 2) == []
 
