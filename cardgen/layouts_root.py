@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+from functools import cache
 from hashlib import sha256
 from importlib.resources import files
 from pathlib import Path
@@ -24,6 +26,17 @@ def layouts_root() -> Path:
 def edition_names() -> tuple[str, ...]:
     """Name the editions that there are, each a file of ``editions``, in the order of the alphabet."""
     return tuple(sorted(file.stem for file in (layouts_root() / "editions").glob("*.toml")))
+
+
+@cache
+def usual_editions() -> tuple[str, ...]:
+    """Name the editions that are made where nothing else is said: all that are not ``on_request``."""
+    folder = layouts_root() / "editions"
+    return tuple(
+        name
+        for name in edition_names()
+        if not tomllib.loads((folder / f"{name}.toml").read_text("utf-8")).get("on_request")
+    )
 
 
 def layouts_digest(root: Path) -> str:

@@ -30,6 +30,8 @@ _NO_SYNC = frozenset(
         *(errno.EACCES, errno.EPERM, errno.EISDIR),
     }
 )
+#: What a system says on a disk that knows no second names (POSIX.1-2017, link).
+_NO_LINK = frozenset({errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EACCES})
 
 
 class NotPutBackError(OSError):
@@ -60,13 +62,25 @@ def place_file(
 
 
 def place_new(path: Path, content: bytes) -> None:
-    """Put a file under a name that nothing has yet; raises `FileExistsError` where something has."""
-    _write_new(path, b"", sync=False)
+    """Put a file under a name that nothing has yet; raises `FileExistsError` where something has.
+
+    The name comes with all of its bytes, or not at all.
+    """
+    if os.path.lexists(path):
+        raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
+    temporary = _unfinished(path.parent)
     try:
-        place_file(path, content)
-    except BaseException:
-        _forget(path)
-        raise
+        _write_new(temporary, content)
+        try:
+            # A second name is refused where the first is taken; a new one given by moving is not.
+            path.hardlink_to(temporary)
+        except OSError as error:
+            if isinstance(error, FileExistsError) or error.errno not in _NO_LINK:
+                raise
+            _write_new(path, content)
+    finally:
+        _forget(temporary)
+    sync_folder(path.parent)
 
 
 def place_files(folder: Path, files: Mapping[str, bytes], instead_of: Iterable[str] = ()) -> None:
@@ -188,11 +202,15 @@ def _unfinished(folder: Path) -> Path:
 def _write_new(path: Path, content: bytes, mode: int = 0o666, sync: bool = True) -> None:
     """Write a file that is not there yet: never another's, and never through a link."""
     handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
-    with os.fdopen(handle, "wb") as file:
-        file.write(content)
-        file.flush()
-        if sync:
-            os.fsync(file.fileno())
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            if sync:
+                os.fsync(file.fileno())
+    except BaseException:
+        _forget(path)
+        raise
 
 
 def sync_folder(folder: Path) -> None:

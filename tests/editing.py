@@ -44,6 +44,13 @@ def without_group(text: str, group: str) -> str:
     return "\n".join(kept)
 
 
+def without_table(text: str, header: str) -> str:
+    """Take out one table such as ``track.to_lower``, up to the next header."""
+    lines = text.split("\n")
+    start = lines.index(f"[{header}]")
+    return "\n".join([*lines[:start], *lines[_end(lines, start + 1) :]])
+
+
 def line_of(text: str, beginning: str, nth: int = 1) -> int:
     """Find the line, from 1, of the nth line that begins so."""
     rows = [row for row, line in enumerate(text.splitlines(), start=1) if line.startswith(beginning)]

@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import re
 import subprocess
+from importlib import import_module
 from pathlib import Path
 
+import click
 import pytest
 
 from cardgen.cli.app import ENTRIES
@@ -66,9 +68,16 @@ def test_every_exit_code_is_in_the_readme_with_its_meaning() -> None:
     assert told == {code.value: meaning for code, meaning in MEANINGS.items()}
 
 
+def help_pages(name: str) -> str:
+    """Give the help of a command, and of those that stand below it."""
+    command = import_module(ENTRIES[name].module).command
+    below = command.commands if isinstance(command, click.Group) else ()
+    return "".join(cardgen(name, *each, "--help").out for each in [(), *((sub,) for sub in below)])
+
+
 def test_every_option_named_in_the_readme_exists() -> None:
     for name, does in re.findall(r"^\| `cardgen ([a-z]+)[^|]*\|(.*)\|$", README, re.MULTILINE):
-        page = cardgen(name, "--help").out
+        page = help_pages(name)
         for option in re.findall(r"--[a-z-]+", does):
             assert option in page, f"{name} has no {option}"
 

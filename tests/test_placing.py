@@ -9,6 +9,7 @@ import stat
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -100,6 +101,25 @@ def test_on_a_full_disk_no_part_of_a_file_stays(place: Callable[[Path, bytes], N
     with full_disk(100), pytest.raises(OSError, match=os.strerror(errno.EFBIG)):
         place(tmp_path / "sheet.pdf", b"x" * 5000)
     assert held(tmp_path) == {}
+
+
+def test_a_new_file_never_stands_empty_under_its_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """At every call that a kill could fall after, the name is not there or holds everything."""
+    place, seen = tmp_path / "rotor.toml", set[bytes | None]()
+
+    def watched(call: Callable[..., Any]) -> Callable[..., Any]:
+        def called(*args: Any, **kwargs: Any) -> Any:
+            seen.add(place.read_bytes() if place.exists() else None)
+            done = call(*args, **kwargs)
+            seen.add(place.read_bytes() if place.exists() else None)
+            return done
+
+        return called
+
+    for name in ("open", "fsync", "link", "unlink"):
+        monkeypatch.setattr(os, name, watched(getattr(os, name)))
+    place_new(place, b"whole")
+    assert seen == {None, b"whole"}
 
 
 def test_on_a_full_disk_an_earlier_file_stays(tmp_path: Path) -> None:

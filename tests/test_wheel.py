@@ -96,4 +96,4 @@ def test_the_installed_code_is_the_one_that_ran(installed: Path, tmp_path: Path)
 
 def test_the_script_can_start_a_specification(installed: Path, tmp_path: Path) -> None:
     assert script(installed, "init", "mine.toml", cwd=tmp_path).returncode == 0
-    assert "schema = 1" in (tmp_path / "mine.toml").read_text("utf-8")
+    assert "schema = 2" in (tmp_path / "mine.toml").read_text("utf-8")

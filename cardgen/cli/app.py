@@ -11,6 +11,7 @@ from cardgen.cli.lazy import CommandEntry, LazyGroup
 ENTRIES = {
     "init": CommandEntry("cardgen.cli.init", "Write a commented specification to fill in."),
     "check": CommandEntry("cardgen.cli.check", "Say everything that stands against making cards."),
+    "letter": CommandEntry("cardgen.cli.letter", "Write the questions about what is not given."),
     "draft": CommandEntry("cardgen.cli.draft", "Make the cards, marked NOT ISSUED."),
     "read": CommandEntry("cardgen.cli.read", "Keep that a second person has read it on paper."),
     "issue": CommandEntry("cardgen.cli.issue", "Issue the cards: number, prove, keep and place them."),

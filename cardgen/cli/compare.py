@@ -16,6 +16,7 @@ from cardgen.cli.open_spec import computed, layouts_blamed, opened
 from cardgen.cli.options import json_option, today_option
 from cardgen.cli.register_access import (
     end_unknown,
+    name_of,
     opened_if_any,
     opened_register,
     read_or_end,
@@ -87,19 +88,20 @@ def _described(asked: str, register: Path | None, today: date) -> dict[str, Any]
         source = opened(path, today)
         return _built(source.spec, source.warnings)
     if not path.is_file() and not path.suffix and "/" not in asked:
-        return _of_code(read_or_end(asked), register)
+        return _of_code(read_or_end(asked), register, today)
     return _of_file(path, register, today)
 
 
-def _of_code(code: Code, register: Path | None) -> dict[str, Any]:
+def _of_code(code: Code, register: Path | None, today: date) -> dict[str, Any]:
+    from cardgen.register.currency import UnknownCode, verify_code
     from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
 
     with opened_register(register, "read") as book:
-        deck = book.by_code(code)
-        if deck is None:
+        where = verify_code(book, code, today)
+        if isinstance(where, UnknownCode):
             raise end_unknown(code)
-        found = description(book, deck)
+        found = where if isinstance(where, RegisterTrouble) else description(book, where.deck)
     if isinstance(found, RegisterTrouble):
         raise trouble(found)
     return found
@@ -115,7 +117,7 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
     content = read_bounded(path)
     if isinstance(content, RegisterTrouble):
         raise trouble(content)
-    issued = _issued_with(content, register)
+    issued = _issued_with(path, register, today)
     if issued is not None:
         return issued
     attached = attached_specification(content)
@@ -132,15 +134,25 @@ def _of_file(path: Path, register: Path | None, today: date) -> dict[str, Any]:
     return _built(loaded.spec, loaded.warnings)
 
 
-def _issued_with(content: bytes, register: Path | None) -> dict[str, Any] | None:
-    """Find an issued file's deck by its bytes; nothing where there is no register, or not this file."""
+def _issued_with(path: Path, register: Path | None, today: date) -> dict[str, Any] | None:
+    """Find an issued file's deck by its bytes; nothing without a register, or where it names no deck."""
+    from cardgen.cli.report import printable
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode, verify_file
     from cardgen.register.errors import RegisterTrouble
     from cardgen.register.kept import description
-    from cardgen.spec.canonical import sha256
 
     with opened_if_any(register) or nullcontext() as book:
-        deck = book.by_file(sha256(content)) if book else None
-        found = description(book, deck) if book and deck else None
+        where = verify_file(book, path, today) if book else None
+        if book is None or where is None or isinstance(where, UnknownCode):
+            return None
+        if isinstance(where, Altered):
+            raise Refused(
+                f"{printable(str(path))} is altered: it names {name_of(where.claims.deck)}, but it is not what "
+                "was issued. Nothing was compared; give the code itself."
+            )
+        if isinstance(where, ForRecords):
+            where = where.standing
+        found = where if isinstance(where, RegisterTrouble) else description(book, where.deck)
     if isinstance(found, RegisterTrouble):
         raise trouble(found)
     return found

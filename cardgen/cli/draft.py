@@ -28,7 +28,7 @@ _AGAINST = {
 _EDITIONS = edition_names()
 #: Every file that a draft may write.
 _FILES = (
-    *(f"{name}{sheet}.pdf" for name in _EDITIONS for sheet in ("", "-2up")),
+    *(f"{name}{sheet}.pdf" for name in _EDITIONS for sheet in ("", "-2up", "-halves")),
     "copied.pdf",
     *("cards.html", "cards.txt", "log-entry.html", "deck.json"),
 )
@@ -82,8 +82,10 @@ def _is_draft(out: Path) -> bool | None:
     """Whether a folder says of itself that it holds a draft; nothing where it says neither."""
     import json
 
+    from cardgen.plain_file import read_plain
+
     try:
-        told = json.loads((out / "deck.json").read_text("utf-8"))
+        told = json.loads(read_plain(out / "deck.json"))
     except (OSError, ValueError):
         # Then nothing in this folder is taken for a draft, and nothing of it is replaced.
         return None
@@ -104,6 +106,19 @@ def _leftovers(out: Path, files: Collection[str]) -> tuple[str, ...]:
             "it. Name another folder, or move that away. No card was made."
         )
     return left
+
+
+def _is_all_draft(out: Path) -> bool:
+    """Whether a folder may be exchanged as a whole: it is new, or there is nothing in it but a draft."""
+    real = Path(os.path.realpath(out))
+    if real == Path.cwd() or real.is_mount() or not os.access(real.parent, os.W_OK) or out.is_symlink():
+        return False
+    if not os.path.lexists(out):
+        return real.parent.is_dir()
+    if not out.is_dir():
+        return False
+    kept = [each.name for each in out.iterdir() if each.name not in _FILES or each.is_dir()]
+    return _is_draft(out) is True and not kept
 
 
 def _deck(source: Opened, cards: Collection[str]) -> Deck:
@@ -168,11 +183,14 @@ def _printed(deck: Deck, editions: tuple[Edition, ...]) -> Mapping[str, bytes]:
 
 
 def _place(out: Path, files: Mapping[str, bytes], source: Opened, spec: Path) -> None:
-    from cardgen.cli.files import place
+    from cardgen.cli.files import place, swap
     from cardgen.cli.report import printable, show_warnings
 
     gone = _leftovers(out, files)
-    place(out, files, gone)
+    if _is_all_draft(out):
+        swap(out, files)
+    else:
+        place(out, files, gone)
     show_warnings(source.warnings)
     for name in files:
         click.echo(printable(str(out / name)))

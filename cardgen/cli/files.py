@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from cardgen.cli.errors import Trouble, reason
-from cardgen.placing import NotPutBackError, place_files, place_new
+from cardgen.placing import NotPutBackError, place_files, place_new, stage_folder
 
 
 def place(
@@ -28,6 +28,23 @@ def place(
             f"{folder} cannot take the files: {reason(error)}. What was there before could not be put back. "
             f"Do not use what stands there as {names}; name another folder."
         ) from error
+    except OSError as error:
+        raise Trouble(f"{folder} cannot take the files: {reason(error)}. {unmade}") from error
+
+
+def swap(folder: Path, files: Mapping[str, bytes], unmade: str = "No card was made.") -> None:
+    """Put a folder of these files in the place of another, which is there whole until then.
+
+    Raises `Trouble`, as `place` does; then everything is as it was before.
+    """
+    try:
+        staged = stage_folder(folder, files)
+        try:
+            staged.publish_over()
+        finally:
+            staged.discard()
+    except NotPutBackError as error:
+        raise Trouble(f"{folder} was moved away and could not be put back: {reason(error)}.") from error
     except OSError as error:
         raise Trouble(f"{folder} cannot take the files: {reason(error)}. {unmade}") from error
 

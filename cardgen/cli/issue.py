@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -18,6 +20,8 @@ from cardgen.cli.register_access import name_of, opened_register, register_optio
 if TYPE_CHECKING:
     from cardgen.issuing.issue_request import Issued
     from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.rows import DeckRow
+    from cardgen.spec.model import RotorSpec
 
 
 @click.command(name="issue")
@@ -31,6 +35,13 @@ if TYPE_CHECKING:
     "--read-by", metavar="TEXT", default="", help="Who has read it; only if not kept by cardgen read."
 )
 @click.option("--read-check", metavar="CHECK", default="", help="The check from the sheet that was read.")
+@click.option(
+    "--copy",
+    "copies",
+    multiple=True,
+    metavar='"EDITION: PLACE"',
+    help='A copy beside those of the file, such as "wall: hangar, north wall"; again for more.',
+)
 @register_option
 @today_option
 def command(
@@ -40,6 +51,7 @@ def command(
     reason: str,
     read_by: str,
     read_check: str,
+    copies: tuple[str, ...],
     register: Path | None,
     today: date,
 ) -> None:
@@ -57,14 +69,15 @@ def command(
     from cardgen.proof.fork import free_cores
     from cardgen.register.errors import RegisterTrouble
 
-    asked = request_of(source.spec, today, approved_by, reason)
+    rotor = _with_copies(source.spec, copies) if copies else source.spec
+    asked = request_of(rotor, today, approved_by, reason)
     request = replace(asked, read_by=read_by, typed_check=read_check)
-    figures = computed(source.spec)
-    build = Pipeline(source.spec, figures, source.warnings, today, str(spec), approved_by, free_cores())
+    figures = computed(rotor)
+    build = Pipeline(rotor, figures, source.warnings, today, str(spec), approved_by, free_cores())
     if bool(read_by) != bool(read_check):
         raise click.UsageError("--read-by and --read-check belong together: give both, or neither.")
     with opened_register(register, "create") as book, layouts_blamed():
-        made = issue(book, request, build, out)
+        made = issue(book, request, build, out, _tell_entered)
     if isinstance(made, RegisterTrouble):
         raise _nothing_issued(made)
     if isinstance(made, IssueRefused):
@@ -74,6 +87,35 @@ def command(
     assert isinstance(made, Issued)
     show_warnings(source.warnings)
     _tell(made)
+    if not request.places:
+        click.echo(
+            "No copy is listed, so none can be called back: list them in [print] or with --copy.", err=True
+        )
+
+
+def _with_copies(spec: RotorSpec, typed: Sequence[str]) -> RotorSpec:
+    """Add the copies named on the command line; ends the command where one is no copy of this deck."""
+    from pydantic import ValidationError
+
+    from cardgen.layouts_root import edition_names
+    from cardgen.spec.model.running import Copy
+
+    made = spec.print.editions if spec.print else edition_names()
+    for each in typed:
+        edition, _, place = (part.strip() for part in each.partition(":"))
+        try:
+            copy = Copy.model_validate({"edition": edition, "place": place})
+        except ValidationError:
+            copy = None
+        if copy is None or edition not in made:
+            raise click.UsageError(
+                f'--copy takes an edition and a place, such as "wall: hangar, north wall", not "{each}". '
+                f"The editions of this deck are {', '.join(made)}."
+            )
+        if spec.print and copy in spec.print.copies:
+            raise click.UsageError(f'The copy "{each}" is listed twice; a recall could not tell them apart.')
+        spec = spec.with_copies((copy,))
+    return spec
 
 
 def _nothing_issued(found: RegisterTrouble) -> Trouble:
@@ -82,10 +124,16 @@ def _nothing_issued(found: RegisterTrouble) -> Trouble:
     return Trouble(said if found.kind == "input/output" else f"{said} Nothing was issued.")
 
 
+def _tell_entered(deck: DeckRow) -> None:
+    """Tell the code as soon as the deck is issued: whatever fails afterwards, it is known."""
+    # Where nobody reads any more, what was entered must still be placed.
+    with suppress(OSError):
+        click.echo(f"Issued {name_of(deck)}, use until {deck.use_until}.")
+
+
 def _tell(made: Issued) -> None:
     from cardgen.cli.report import printable
 
-    click.echo(f"Issued {name_of(made.deck)}, use until {made.deck.use_until}.")
     if made.folder is not None:
         click.echo(printable(str(made.folder)))
     show_recall(made.recall)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -24,9 +25,8 @@ from cardgen.cli.register_access import (
 )
 
 if TYPE_CHECKING:
-    from fractions import Fraction
-
-    from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry
+    from cardgen.logbook.adding import Kept
+    from cardgen.logbook.keeping import IssuedDeck, LogEntry
     from cardgen.logbook.track_learning import Learned
     from cardgen.register.code import Code
     from cardgen.register.database import Register
@@ -40,15 +40,23 @@ def command() -> None:
 
 @command.command(name="add")
 @click.argument("rotor", metavar="CODE|SPEC")
-@click.argument("entry", type=click.Path(path_type=Path), metavar="ENTRY.json")
+@click.argument("entry", type=click.Path(path_type=Path), metavar="ENTRY")
+@click.option(
+    "--corrects", type=click.IntRange(1), metavar="N", help="The entry that this one is read in place of."
+)
+@click.option("--as-read", is_flag=True, help="Keep odd numbers without being asked: they were read so.")
 @register_option
 @today_option
-def add_entry(rotor: str, entry: Path, register: Path | None, today: date) -> None:
+def add_entry(
+    rotor: str, entry: Path, corrects: int | None, as_read: bool, register: Path | None, today: date
+) -> None:
     """Check an entry from the form against its deck and keep it.
 
-    An entry with anything wrong in it is not kept. The same entry added again changes nothing.
+    ENTRY is the file that the form saved, or one with the lines of text it showed. An entry with anything
+    wrong in it is not kept. Numbers that are odd for this rotor are asked about
+    first. The same entry added again changes nothing; a correction leaves the entry it corrects in the log.
     """
-    from cardgen.logbook.keeping import Kept, add
+    from cardgen.logbook.adding import Asked, Kept, add
     from cardgen.logbook.partial_entry import Partly, read_partly
     from cardgen.register.errors import RegisterTrouble
 
@@ -58,7 +66,15 @@ def add_entry(rotor: str, entry: Path, register: Path | None, today: date) -> No
     try:
         with opened_register(register, "write") as book:
             set_id, code = _rotor(book, rotor, today)
-            made = add(book, read, str(entry), today, set_id=set_id, code=code)
+            made = add(
+                book, read, str(entry), today, set_id=set_id, code=code, corrects=corrects, as_read=as_read
+            )
+            if isinstance(made, Asked) and _is_read_so(made.questions):
+                made = add(
+                    book, read, str(entry), today, set_id=set_id, code=code, corrects=corrects, as_read=True
+                )
+        if isinstance(made, Asked):
+            raise Refused("Nothing was kept. Read again; if it is right, add it with --as-read.")
         if isinstance(made, RegisterTrouble):
             raise trouble(made)
     except (Trouble, click.exceptions.Exit):
@@ -71,13 +87,24 @@ def add_entry(rotor: str, entry: Path, register: Path | None, today: date) -> No
     _tell(made)
 
 
+def _is_read_so(questions: Sequence[str]) -> bool:
+    """Tell what is odd and ask whether it was read so; without a terminal the answer is no."""
+    from cardgen.cli.report import printable
+
+    for each in questions:
+        click.echo(f"Is this right? {printable(each)}.", err=True)
+    if not sys.stdin.isatty():
+        return False
+    return click.confirm("Was all of it read so?", default=False, err=True)
+
+
 def _bytes_of(path: Path) -> bytes:
     from cardgen.cli.report import printable
     from cardgen.logbook.entry_file import LARGEST
+    from cardgen.plain_file import read_plain
 
     try:
-        with path.open("rb") as stream:
-            return stream.read(LARGEST + 1)
+        return read_plain(path, LARGEST)
     except (OSError, ValueError) as error:
         why = reason(error) if isinstance(error, OSError) else "this is no path"
         raise Trouble(f"{printable(str(path))} cannot be read: {why}. Nothing was kept.") from error
@@ -169,16 +196,13 @@ def _log(book: Register, rotor: str, today: date) -> tuple[str, tuple[LogEntry, 
 
 @command.command(name="fit")
 @click.argument("rotor", metavar="CODE|SPEC")
-@click.option("--limit", metavar="LENGTH", help='Largest split the maker lets fly, such as "1/4 in".')
 @click.option(
     "--sheet", type=click.Path(path_type=Path), metavar="FILE", help="Print the next step, for one run."
 )
 @json_option
 @register_option
 @today_option
-def fit_runs(
-    rotor: str, limit: str | None, sheet: Path | None, as_json: bool, register: Path | None, today: date
-) -> None:
+def fit_runs(rotor: str, sheet: Path | None, as_json: bool, register: Path | None, today: date) -> None:
     """Tell what the track runs say: whether to go on, and this rotor's own rate.
 
     Nothing here is a limit, and the maker's table stays as it is. A next step is for one run.
@@ -188,11 +212,10 @@ def fit_runs(
     from cardgen.logbook.history import history_of
     from cardgen.logbook.track_learning import learn
 
-    most = _limit(limit)
     with opened_register(register, "read") as book:
         _, entries, deck = _log(book, rotor, today)
         where = _standing_words(book, deck, today)
-    learned = learn(history_of(entries, deck), most)
+    learned = learn(history_of(entries, deck))
     if as_json:
         print_json(data_of(learned))
     else:
@@ -204,26 +227,23 @@ def fit_runs(
         raise Refused(f"{where} No sheet was made.")
     if learned.step is None:
         raise Refused("No sheet was made: no step may be made.")
+    if learned.step_by_flats:
+        raise Refused(
+            "No sheet was made: a sheet is for a dial, and this rotor is set by flats, as told above."
+        )
     _place_sheet(sheet, learned, deck, today)
-
-
-def _limit(typed: str | None) -> Fraction | None:
-    from cardgen.spec.grammar import Kind, Reading, read
-    from cardgen.spec.units import magnitude
-
-    if typed is None:
-        return None
-    reading = read(typed, Kind("a split", ("in", "mm"), ("1/4 in", "6 mm")))
-    if not isinstance(reading, Reading) or magnitude(reading.quantity, "in") <= 0:
-        raise click.UsageError('--limit takes a length with its unit, such as "1/4 in" or "6 mm".')
-    return magnitude(reading.quantity, "in")
 
 
 def _standing_words(book: Register, deck: IssuedDeck, today: date) -> str:
     """Say why the newest deck is not to be worked from; nothing where it is current."""
-    from cardgen.register.state import standing
+    from cardgen.register.currency import verify_code
+    from cardgen.register.errors import RegisterTrouble
+    from cardgen.register.state import Standing
 
-    found = standing(book, deck.row, today)
+    found = verify_code(book, deck.row.code, today)
+    if isinstance(found, RegisterTrouble):
+        raise trouble(found)
+    assert isinstance(found, Standing)
     return "" if found.state == "current" else f"{name_of(deck.row)}: {state_of(found)}."
 
 

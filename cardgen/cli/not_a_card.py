@@ -40,11 +40,22 @@ def refuse_no_card(asked: str) -> None:
             f"{shown} is a folder. Name one file of it, such as {printable(str(path / 'pouch.pdf'))}, "
             "or give the code from the foot of a card."
         )
-    if path.suffix.lower() == ".toml":
+    if path.suffix.lower() == ".toml" and path.is_file():
+        what = "a specification" if _is_specification(path) else "no file of a deck"
         raise click.UsageError(
-            f"{shown} is a specification and no card. Give the code from the foot of a card, or a "
-            "printed PDF; a specification is looked at by cardgen check."
+            f"{shown} is {what} and no card. Give the code from the foot of a card, or a printed PDF; a "
+            "specification is looked at by cardgen check."
         )
+
+
+def _is_specification(path: Path) -> bool:
+    """Whether a file says which rotor it is of, as every specification does."""
+    from cardgen.register.currency import read_bounded
+    from cardgen.spec.toml import parse
+
+    content = read_bounded(path)
+    table = parse(content).table if isinstance(content, bytes) else None
+    return table is not None and "rotor" in table
 
 
 def is_drafts_file(path: Path) -> bool:

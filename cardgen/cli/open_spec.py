@@ -50,11 +50,11 @@ def named(path: Path, today: date) -> str:
     """
     import tomllib
 
+    from cardgen.plain_file import read_plain
     from cardgen.spec.load import LARGEST
 
     try:
-        with path.open("rb") as stream:
-            name = tomllib.loads(stream.read(LARGEST).decode())["rotor"]["set_id"]
+        name = tomllib.loads(read_plain(path, LARGEST).decode())["rotor"]["set_id"]
     except (OSError, ValueError, LookupError, TypeError):
         return opened(path, today).spec.rotor.set_id
     return str(name)

@@ -120,4 +120,3 @@ def _tell_part(part: PartOfDeck, wanted: Wanted) -> None:
     lacking = [card for card in wanted.if_there if card not in part.cards]
     if lacking:
         click.echo(printable(f"This deck has no {', '.join(lacking)}."), err=True)
-    click.echo("Ask verify with the code at the foot of these cards: a part is no kept file.", err=True)

@@ -24,7 +24,7 @@ from cardgen.cli.register_access import (
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison
     from cardgen.register.code import Mistyped
-    from cardgen.register.currency import Altered, UnknownCode
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode
     from cardgen.register.database import Register
     from cardgen.register.state import Standing
 
@@ -42,7 +42,7 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
     """
     from cardgen.cli.not_a_card import end_draft, end_rotor, is_drafts_file, refuse_no_card, rotor_named
     from cardgen.register.code import Mistyped, read_code
-    from cardgen.register.currency import UnknownCode, verify_code, verify_file
+    from cardgen.register.currency import Altered, UnknownCode, verify_code, verify_file
     from cardgen.register.errors import RegisterTrouble
 
     read = read_code(card)
@@ -66,8 +66,22 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
             raise trouble(found)
         if isinstance(found, UnknownCode) and is_file and is_drafts_file(path):
             end_draft(card, as_json)
-        code = _tell_json(found, book) if as_json else _tell(found, book)
+        part: tuple[str, ...] = ()
+        if isinstance(found, Altered) and (part := _part(book, path, found)):
+            found = found.claims
+        code = _tell_json(found, book, part) if as_json else _tell(found, book, part)
     raise click.exceptions.Exit(code)
+
+
+def _part(book: Register, path: Path, found: Altered) -> tuple[str, ...]:
+    """Name the cards in a file that is a part of the deck it names, as reprint takes it out."""
+    from cardgen.issuing.reprint_deck import cards_in_part
+    from cardgen.register.errors import RegisterTrouble
+
+    cards = cards_in_part(book, path, found.claims)
+    if isinstance(cards, RegisterTrouble):
+        raise trouble(cards)
+    return cards
 
 
 def _end_mistyped(read: Mistyped, as_json: bool) -> None:
@@ -81,9 +95,9 @@ def _end_mistyped(read: Mistyped, as_json: bool) -> None:
     raise click.exceptions.Exit(Exit.NOT_CURRENT)
 
 
-def _tell(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
+def _tell(found: Standing | ForRecords | Altered | UnknownCode, book: Register, part: tuple[str, ...]) -> Exit:
     from cardgen.cli.report import printable
-    from cardgen.register.currency import Altered, UnknownCode
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode
 
     if isinstance(found, UnknownCode):
         click.echo(f"{printable(found.asked)}: unknown. No deck in this register has this code or file.")
@@ -91,6 +105,9 @@ def _tell(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
             click.echo(f"Its pages could not be searched for a code: {printable(found.cut_short)}.")
         click.echo("Do not use this card.")
         return Exit.NOT_CURRENT
+    if isinstance(found, ForRecords):
+        click.echo(f"{printable(found.file)}: stamped for the records, and out of use.")
+        found = found.standing
     if isinstance(found, Altered):
         click.echo(f"{printable(found.file)}: altered. It names {name_of(found.claims.deck)},")
         click.echo("but it is not the file that was issued. Do not use it.")
@@ -100,6 +117,8 @@ def _tell(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
             click.echo(f"Nor is the deck itself current: {state_of(found.claims)}.")
         return Exit.NOT_CURRENT
     click.echo(f"{name_of(found.deck)}: {state_of(found)}.")
+    if part:
+        click.echo(printable(f"This is a part of it: {', '.join(part)}."))
     reading = book.reading_of(found.deck.id)
     read = f"Read by {printable(reading.read_by)} on {reading.day}, approved" if reading else "Approved"
     click.echo(f"{read} by {printable(found.deck.approved_by)}.")
@@ -148,9 +167,11 @@ def _described(
     return compare(old, new), old, new
 
 
-def _tell_json(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
+def _tell_json(
+    found: Standing | ForRecords | Altered | UnknownCode, book: Register, part: tuple[str, ...]
+) -> Exit:
     from cardgen.cli.report import print_json
-    from cardgen.register.currency import Altered, UnknownCode
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode
 
     if isinstance(found, UnknownCode):
         why = {"why": found.cut_short} if found.cut_short else {}
@@ -159,8 +180,11 @@ def _tell_json(found: Standing | Altered | UnknownCode, book: Register) -> Exit:
     if isinstance(found, Altered):
         print_json({**standing_data(found.claims), "state": "altered", "asked": found.file})
         return Exit.NOT_CURRENT
+    stamped = isinstance(found, ForRecords)
+    found = found.standing if isinstance(found, ForRecords) else found
     changes = list(_change_lines(book, found)) if found.ahead else []
     reading = book.reading_of(found.deck.id)
     read = {"read_by": reading.read_by, "read_on": reading.day.isoformat()} if reading else {}
-    print_json({**standing_data(found), **read, "changes": changes})
+    of = {"part": list(part)} if part else {}
+    print_json({**standing_data(found), **of, **read, "changes": changes, "for_records": stamped})
     return Exit.DONE if found.state == "current" else Exit.NOT_CURRENT

@@ -12,10 +12,10 @@ from typing import TypeVar
 from markupsafe import Markup
 
 from cardgen.deck.templates import number, quoted
-from cardgen.figures import figures_in
+from cardgen.figures import Figure, figures_in
 from cardgen.figures.fastening import FastenerFigures
 from cardgen.figures.setting_rows import WrenchCannot, WrenchSettings
-from cardgen.spec.model import RotorSpec
+from cardgen.spec.model import BoltAt, RotorSpec
 from cardgen.spec.model.hardware import Fastener
 
 _Thing = TypeVar("_Thing")
@@ -26,33 +26,41 @@ _FITTING = ("thread", "threads", "fit", "drag", "washer", "entered_from", "turne
 
 @dataclass(frozen=True)
 class Bolt:
-    """One fastener with its figures; ``key`` is its place in the specification."""
+    """One bolt at its own station, with the figures of its block; ``key`` is the block's place in the file."""
 
     key: str
     fastener: Fastener
     figures: FastenerFigures
+    station: int
+    place: str
+    order: Figure | None
 
     @property
     def turn(self) -> int:
         """Its place in the maker's order, counted from 1; 0 where it has none."""
-        return int(self.figures.order.quantity.magnitude) if self.figures.order else 0
+        return int(self.order.quantity.magnitude) if self.order else 0
 
     @property
     def label(self) -> Markup:
         """What the hand finds it by: its order number as on the map, or its name where it has none."""
-        if self.figures.order is None:
-            return quoted(self.fastener.name, f"{self.key}.name")
-        return number(self.figures.order)
+        return self.name if self.order is None else number(self.order)
+
+    @property
+    def name(self) -> Markup:
+        """Its name, and its place where the block has several."""
+        named = quoted(self.fastener.name, f"{self.key}.name")
+        return Markup("{}, {}").format(named, quoted(self.place, f"{self.key}.places")) if self.place else named
 
     @property
     def title(self) -> str:
         """What the log form calls it."""
-        return f"bolt {self.turn}, {self.fastener.name}" if self.turn else str(self.fastener.name)
+        named = f"{self.fastener.name}, {self.place}" if self.place else str(self.fastener.name)
+        return f"bolt {self.turn}, {named}" if self.turn else named
 
     @property
     def box(self) -> str:
         """A plain id for boxes, such as ``strap-1``."""
-        return f"{self.fastener.where}-{self.fastener.station}"
+        return f"{self.fastener.where}-{self.station}"
 
 
 @dataclass(frozen=True)
@@ -69,10 +77,16 @@ class AlikeOnWrench:
         return labels(self.bolts)
 
     @property
+    def adds_drag(self) -> bool:
+        """Whether running drag comes on top of these bolts' torque."""
+        return any(bolt.fastener.drag == "add" for bolt in self.bolts)
+
+    @property
     def one_stage(self) -> bool:
-        """Whether one round comes before the full torque, and this wrench can do it at every drag."""
+        """Whether one round comes before the full torque that this wrench can do at the least drag."""
         stages = [row.stages for row in self.settings.rows]
-        return all(len(each) == 1 and each[0].low and each[0].high for each in stages)
+        first = stages[0][0] if stages[0] else None
+        return all(len(each) == 1 for each in stages) and bool(first and first.low and first.high)
 
 
 @dataclass(frozen=True)
@@ -130,14 +144,43 @@ class BoltBook:
         return _grouped(self.locked_by("cotter pin"), lambda bolt: bolt.fastener.pin_head)
 
     @property
-    def entered_alike(self) -> tuple[tuple[Bolt, ...], ...]:
-        """Strap bolts, together where they enter from the same side."""
-        return _grouped(self.straps, lambda bolt: bolt.fastener.entered_from)
-
-    @property
     def fixed(self) -> tuple[Bolt, ...]:
         """Bolts of the head and of the adjusters."""
         return tuple(bolt for bolt in self.others if bolt.fastener.where != "teeter")
+
+    @property
+    def names_differ(self) -> bool:
+        """Whether the map's numbers alone do not say which bolt is meant."""
+        return len({bolt.title.partition(",")[2] for bolt in self.straps}) > 1
+
+    @property
+    def windows(self) -> tuple[tuple[Bolt, ...], ...]:
+        """Strap bolts with a torque, together where its least and its most are the same."""
+        return _grouped(self.torqued_straps, lambda bolt: _parts(bolt.figures.low, bolt.figures.high))
+
+    @property
+    def by_threads(self) -> tuple[tuple[str, tuple[Bolt, ...]], ...]:
+        """Strap bolts by the condition of their threads that the torque is stated for."""
+        return tuple(
+            (str(group[0].fastener.threads), group)
+            for group in _grouped(self.straps, lambda bolt: bolt.fastener.threads)
+        )
+
+    @property
+    def strap_settings(self) -> tuple[AlikeOnWrench, ...]:
+        """The wrenches that serve strap bolts."""
+        return tuple(use for use in self.settings if use.bolts[0].fastener.where == "strap")
+
+    @property
+    def drag_readers(self) -> tuple[AlikeOnWrench, ...]:
+        """One use of each wrench whose strap bolts need their drag read."""
+        read = [use for use in self.strap_settings if use.adds_drag and use.settings.drag_read]
+        return tuple(group[0] for group in _grouped(read, lambda use: use.settings.wrench))
+
+    @property
+    def strap_cannots(self) -> tuple[Cannot, ...]:
+        """The wrenches that do not serve some strap bolts."""
+        return tuple(no for no in self.cannots if no.bolts[0].fastener.where == "strap")
 
     @property
     def drag_limits(self) -> tuple[tuple[Bolt, ...], ...]:
@@ -181,18 +224,18 @@ class BoltBook:
         """Name some bolts in a sentence."""
         return labels(bolts)
 
+    def on_wrenches(self, bolt: Bolt) -> tuple[WrenchSettings, ...]:
+        """Every wrench of the bench that can set a bolt's torque."""
+        return tuple(each for each in bolt.figures.wrenches if isinstance(each, WrenchSettings))
+
     def locked_by(self, locking: str) -> tuple[Bolt, ...]:
         """Strap bolts that are locked in one way."""
         return tuple(bolt for bolt in self.straps if bolt.fastener.locking == locking)
 
-    def in_threads(self, threads: str) -> tuple[Bolt, ...]:
-        """Strap bolts whose torque is stated for one condition of the threads."""
-        return tuple(bolt for bolt in self.straps if bolt.fastener.threads == threads)
-
 
 def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
     """Sort the bolts: straps in the maker's order, the others as the specification lists them."""
-    bolts = [Bolt(f"fasteners[{each.index + 1}]", spec.fasteners[each.index], each) for each in figures]
+    bolts = [_bolt(each, figures[each.index]) for each in spec.bolts]
     yours = [bolt for bolt in bolts if bolt.fastener.fitted_by == "you"]
     straps = sorted((bolt for bolt in yours if bolt.fastener.where == "strap"), key=lambda bolt: bolt.turn)
     return BoltBook(
@@ -203,6 +246,11 @@ def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
             str(wrench.id): f"wrenches[{place}]" for place, wrench in enumerate(spec.wrenches or (), start=1)
         },
     )
+
+
+def _bolt(at: BoltAt, figures: FastenerFigures) -> Bolt:
+    order = figures.orders[figures.stations.index(at.station)]
+    return Bolt(at.key, at.block, figures, at.station, str(at.place or ""), order)
 
 
 def labels(bolts: Sequence[Bolt]) -> Markup:
@@ -229,8 +277,12 @@ def _grouped(things: Iterable[_Thing], by: Callable[[_Thing], object]) -> tuple[
     return tuple(tuple(group) for group in seen.values())
 
 
+def _parts(*figures: Figure | None) -> tuple[object, ...]:
+    return tuple(figure and figure.parts for figure in figures)
+
+
 def _shown(settings: WrenchSettings) -> object:
     """Everything that is printed of a wrench's settings: bolts that agree in it share one table."""
     return settings.wrench, tuple(
-        (figure.id.split(".", 3)[-1], figure.parts) for figure in figures_in(settings)
+        (figure.id.rpartition(f".{settings.wrench}.")[2], figure.parts) for figure in figures_in(settings)
     )

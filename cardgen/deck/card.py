@@ -19,6 +19,8 @@ from cardgen.spec.problem import Problem
 from cardgen.spec.units import magnitude
 
 Signal: TypeAlias = Literal["WARNING", "CAUTION", "NOTE"]
+#: What a section is on paper: identity, picture or panel; main numbers with their stop row; steps; a halt.
+Role: TypeAlias = Literal["know", "numbers", "work", "hold"]
 
 
 @dataclass(frozen=True)
@@ -96,18 +98,39 @@ class Caution:
     id: str
     signal: Signal
     says: Runs
+    brief: str = ""
+
+    @property
+    def briefly(self) -> Runs:
+        """What it says on a wall."""
+        return (Words(self.brief),) if self.brief else self.says
+
+
+@dataclass(frozen=True)
+class Check:
+    """One of several things that a step asks to be checked, each with boxes of its own."""
+
+    says: Runs
+    ticks: int = 1
 
 
 @dataclass(frozen=True)
 class Step:
-    """One action. ``ticks`` are 1 for the hand, 2 where a second person checks too, or 0."""
+    """One action. ``ticks`` are 1 for the hand, 2 where a second person checks too, or 0.
+
+    A step that is ``joined`` is guarded by the cautions of the step before it as well. ``not_on`` names the
+    editions that leave it away, here and in whatever else has it.
+    """
 
     number: int
     says: Runs
     why: Runs = ()
-    ticks: int = 1
+    ticks: int = 0
     cautions: tuple[Caution, ...] = ()
     write_ins: tuple[WriteIn, ...] = ()
+    checks: tuple[Check, ...] = ()
+    joined: bool = False
+    not_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -122,6 +145,7 @@ class Paragraph:
     """Words that ask for no action."""
 
     says: Runs
+    not_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -129,16 +153,27 @@ class Items:
     """A list of things, none of them an action in an order."""
 
     items: tuple[Runs, ...]
+    not_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Column:
-    """Head of a table column: words, and its numbers' unit. ``strong`` is what the hand looks up."""
+    """Head of a table column: words, and its numbers' unit. ``strong`` is what the hand looks up.
+
+    Neighbours of one ``group`` stand under its name, with a rule between them and the next group.
+    """
 
     head: str
     unit: str = ""
     strong: bool = False
     origin: str = ""
+    group: str = ""
+    not_on: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """What it is called where its group does not stand above it."""
+        return ": ".join(filter(None, (self.group, self.head)))
 
 
 @dataclass(frozen=True)
@@ -158,6 +193,7 @@ class Table:
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     repeat_key: bool = False
+    not_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -165,6 +201,7 @@ class Drawing:
     """A diagram among the blocks."""
 
     diagram: Diagram
+    not_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -176,9 +213,14 @@ class WriteIns:
 
 @dataclass(frozen=True)
 class Stop:
-    """A hold point or a reason to stop; set solid, read before going on."""
+    """A hold point or a reason to stop; set solid, read before going on.
+
+    What is strong at its beginning is read from afar.
+    """
 
     says: Runs
+    word: Literal["STOP", "HOLD"] = "STOP"
+    not_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -197,13 +239,17 @@ class Section:
     """Part of a card; a card is broken to another side only between or inside sections, never in a step.
 
     ``not_on`` names the editions that leave it away, such as boxes to write in on a wall. ``over``
-    begins a side: what must not be seen beside the section before.
+    begins a side: what must not be seen beside the section before. ``phase`` begins one where there is
+    room for it. With ``span`` it may stand across the columns of a sheet.
     """
 
     title: str
     blocks: tuple[Block, ...]
     not_on: tuple[str, ...] = ()
     over: bool = False
+    role: Role = "work"
+    span: bool = False
+    phase: bool = False
 
 
 @dataclass(frozen=True)
@@ -214,10 +260,6 @@ class Card:
     title: str
     phase: str
     sections: tuple[Section, ...]
-
-    def on(self, edition: str) -> tuple[Section, ...]:
-        """Give the sections that an edition has."""
-        return tuple(section for section in self.sections if edition not in section.not_on)
 
 
 @dataclass(frozen=True)
@@ -262,7 +304,8 @@ class Change:
 class Stamp:
     """Which deck this is in the register, and who stands behind it.
 
-    A draft has no revision, no code and no date of issue.
+    A draft has no revision, no code and no date of issue. ``register`` says which register an issued deck is
+    entered in, and where the chain of that one's entries ended before it.
     """
 
     revision: int | None = None
@@ -271,6 +314,7 @@ class Stamp:
     read_by: str = ""
     read_on: date | None = None
     approved_by: str = ""
+    register: str = ""
 
     @property
     def is_draft(self) -> bool:

@@ -13,9 +13,11 @@ from datetime import date
 
 from markupsafe import Markup
 
-from cardgen.deck.templates import quoted
+from cardgen.deck.library import library
+from cardgen.deck.templates import limit, quoted
 from cardgen.figures.figure import Figure
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path
 from cardgen.spec.text import Text
 from cardgen.spec.threads import Thread
@@ -74,6 +76,32 @@ class CardContext:
             case str() as choice:
                 return choice
         return self.spec.typed(path)
+
+    def given(self, key: str) -> Figure | Markup:
+        """Give a value that the papers may leave open: the figure or the words, or what stands in its place.
+
+        Raises `LookupError` for a key that no rotor may leave open.
+        """
+        path = path_of(key)
+        if self.has(key):
+            return self.figures[key] if key in self.figures else self.said(key)
+        if str(path[-1]) not in MAY_BE_NOT_GIVEN.get(str(path[0]), ()):
+            raise LookupError(f"{key} is needed, and not one that may be not given")
+        return Markup("<strong>{}</strong>").format(library().terms["not-given"])
+
+    def limit(self, key: str) -> Markup:
+        """Give such a value after the words of its bound, or what stands in its place."""
+        given = self.given(key)
+        return limit(given) if isinstance(given, Figure) else given
+
+    def each(self, key: str) -> Figure | Markup:
+        """Give every value of a list in one sentence, or what stands in its place where it is not given."""
+        if not self.has(key):
+            return self.given(key)
+        count = len(self.spec.value(path_of(key)))
+        return Markup(", ").join(
+            Markup('<value id="{}"/>').format(f"{key}[{at}]") for at in range(1, count + 1)
+        )
 
     def has(self, key: str) -> bool:
         """Whether the specification gives this key."""

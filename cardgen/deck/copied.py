@@ -6,11 +6,7 @@ exactly what was typed, and what became of it on which card. Equal values at one
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date
-from typing import Any, TypeAlias
+from collections.abc import Iterable, Iterator
 
 from cardgen.deck.card import (
     Block,
@@ -29,102 +25,21 @@ from cardgen.deck.card import (
     WriteIns,
 )
 from cardgen.deck.card_warnings import doubt_words
-from cardgen.deck.landing import landings
-from cardgen.spec.fields import expected
+from cardgen.deck.copied_values import CopiedValue, copied_values, drawable, name_of
 from cardgen.spec.key_words import key_words
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.problem import Path, key_of
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
+from cardgen.spec.problem import key_of
 from cardgen.spec.read_check import ReadCheck, read_check
-from cardgen.spec.text import DRAWABLE
-from cardgen.spec.threads import Thread
-from cardgen.spec.typed_quantity import reading_of
 
-#: Keys that say where a value comes from: they order the sheet, and stand in it as heading and place.
-_SOURCES = frozenset({"source", "sources"})
-#: Lists whose tables are so small that one row holds one of them.
-_SMALL = frozenset({"documents", "copies", "shims", "cure", "points", "checks", "overrides"})
-#: What header and footer of every side say.
-_ON_EVERY_SIDE = frozenset(
-    {
-        "rotor.set_id",
-        "rotor.diameter",
-        "rotor.hub_serial",
-        "blades.serial_a",
-        "blades.serial_b",
-        "authority.use_until",
-    }
-)
-#: Lists of things of which several are alike.
-_SEVERAL = frozenset({"fasteners", "wrenches"})
-#: What tells one bolt from another; it shares a row.
-_WHICH_BOLT = frozenset({"where", "station", "abreast_of", "name"})
-#: Characters of a line in the second column; the meaning of a key that would take another is left out.
-_ONE_LINE = 42
-_DIGITS = re.compile(r"(\d+)")
 _HEADS = ("Place", "What it is", "As typed", "On which cards", "Read")
 #: Drawn as a small box to tick.
 _TICK = WriteIn("", "read", digits=0)
 
 
-#: Values that share a row.
-_Unit: TypeAlias = tuple[Path, ...]
-
-
-@dataclass(frozen=True)
-class CopiedValue:
-    """One value of the file, or a small table of them: where it comes from, and what it became.
-
-    ``paths`` are more than one where equal values stand at the same place of a document; ``document``
-    is empty where none is named.
-    """
-
-    document: str
-    place: str
-    paths: tuple[Path, ...]
-    what: str
-    typed: str
-    became: str
-
-
 def check_of(deck: Deck) -> ReadCheck:
     """Make the check of the specification that a deck is made from."""
     return read_check(deck.spec.text)
-
-
-def copied_values(deck: Deck) -> tuple[CopiedValue, ...]:
-    """List every value of the specification, in the order in which it is read against the papers.
-
-    Documents stand in the order of the file, places in natural order, values of one place in the order
-    of the file; what names no document comes last.
-    """
-    spec, landed = deck.spec, landings(deck)
-    alike: dict[tuple[str, str, Path, str], list[_Unit]] = {}
-    for unit in _units(spec.table, ()):
-        # Only of the bolts and wrenches is the same thing said several times.
-        first, typed = unit[0], "; ".join(_typed(_at(spec, path)) for path in unit)
-        kind = tuple(part for part in first if isinstance(part, str)) if first[0] in _SEVERAL else first
-        alike.setdefault((*_source(spec, first), kind, typed), []).append(unit)
-    found = [
-        CopiedValue(
-            document,
-            place,
-            tuple(path for unit in units for path in unit),
-            _what(spec, units),
-            typed,
-            _became(deck, units, typed, landed),
-        )
-        for (document, place, _, typed), units in alike.items()
-    ]
-    order = [str(document.id) for document in spec.documents]
-    return tuple(
-        sorted(
-            found,
-            key=lambda each: (
-                order.index(each.document) if each.document in order else len(order),
-                _natural(each.place),
-            ),
-        )
-    )
 
 
 def copied_card(deck: Deck) -> Card:
@@ -134,8 +49,8 @@ def copied_card(deck: Deck) -> Card:
     sections = [Section("", tuple(_how(deck)))]
     for document in deck.spec.documents:
         of = [each for each in values if each.document == document.id]
-        sections.append(Section(f"From {document.id}", _blocks(of)))
-    sections.append(Section("From no document", _blocks([each for each in values if not each.document])))
+        sections.append(_values(f"From {document.id}", of))
+    sections.append(_values("From no document", [each for each in values if not each.document]))
     sections += _doubts(deck)
     sections.append(Section("Read by a second person", tuple(_signature(deck))))
     return Card("copied", f"Copied values of {rotor.set_id}", "", tuple(sections))
@@ -147,15 +62,15 @@ def _how(deck: Deck) -> Iterator[Block]:
         " Not the one who typed the file reads this sheet. Lay the paper beside it; look up each place; "
         "tick what stands there in these words and numbers. Strike out what does not."
     )
-    yield Paragraph((Said(_drawable(title)), Words(says)))
+    yield Paragraph((Said(drawable(title)), Words(says)))
     built = {card.id for card in deck.cards}
     if built != set(deck.order):
         yield Paragraph((Words("Only some cards were made; what the others print is not told here."),))
 
 
-def _blocks(values: Iterable[CopiedValue]) -> tuple[Block, ...]:
+def _values(caption: str, values: Iterable[CopiedValue]) -> Section:
     heads = tuple(Column(head, strong=head == "As typed") for head in _HEADS)
-    return (Table("copied", "Values and words", heads, tuple(map(_row, values))),)
+    return Section("", (Table("copied", caption, heads, tuple(map(_row, values))),))
 
 
 def _row(value: CopiedValue) -> Row:
@@ -172,9 +87,25 @@ def _doubts(deck: Deck) -> Iterator[Section]:
         for each in spec.overrides or ()
     ]
     left = [_said(f"{gone.title}: {gone.why}") for gone in deck.left_out]
-    for title, lines in (("Warnings", warned), ("Let pass all the same", passed), ("Left out", left)):
+    asked = [_said(each) for each in _not_given(spec)]
+    for title, lines in (
+        ("Warnings", warned),
+        ("Let pass all the same", passed),
+        ("Not given: look once more", asked),
+        ("Left out", left),
+    ):
         if lines:
             yield Section(title, (Items(tuple(lines)),))
+
+
+def _not_given(spec: RotorSpec) -> Iterator[str]:
+    """Name every key that its papers are said not to give, and where in them it would stand."""
+    for group, keys in MAY_BE_NOT_GIVEN.items():
+        held = spec.value((group,))
+        paths = [(group, at) for at in range(len(held))] if isinstance(held, tuple) else [(group,)]
+        for path in ((*above, key) for above in paths if held is not None for key in keys):
+            if spec.is_not_given(path):
+                yield f"{key_words(key_of(path), name_of(spec, path))}: {spec.source(path)}"
 
 
 def _signature(deck: Deck) -> Iterator[Block]:
@@ -191,135 +122,5 @@ def _signature(deck: Deck) -> Iterator[Block]:
     )
 
 
-def _units(value: Any, path: Path) -> Iterator[_Unit]:
-    """Walk to every value: a text, a number or a list of them, alone or with those that share its row."""
-    if isinstance(value, Mapping):
-        keys = [key for key in value if key not in _SOURCES]
-        beside = [key for key in keys if _shares_a_row(value, path, key)]
-        if beside:
-            yield tuple((*path, key) for key in beside)
-        for key in keys:
-            if key not in beside:
-                yield from _units(value[key], (*path, key))
-    elif isinstance(value, list) and any(isinstance(item, Mapping) for item in value):
-        for place, item in enumerate(value):
-            yield from _units(item, (*path, place))
-    else:
-        yield (path,)
-
-
-def _shares_a_row(table: Mapping[str, Any], path: Path, key: str) -> bool:
-    if len(path) < 2 or "sources" in table:
-        return False
-    return path[-2] in _SMALL or (path[0] == "fasteners" and key in _WHICH_BOLT)
-
-
-def _source(spec: RotorSpec, path: Path) -> tuple[str, str]:
-    """Give document and place of a value; what a document says of itself stands on its front."""
-    if path[0] == "documents":
-        return spec.typed((*path[:2], "id")), ""
-    try:
-        source = spec.source(path)
-    except LookupError:
-        # What no document gives, such as a wrench, stands in the last group.
-        return "", ""
-    document = spec.document(source)
-    return str(document.id), source.removeprefix(document.id).strip()
-
-
-def _natural(place: str) -> tuple[tuple[int, int, str], ...]:
-    """Order places as a reader turns pages: p.3 before p.12."""
-    parts = _DIGITS.split(place)
-    return tuple((1, int(part), "") if part.isdecimal() else (0, 0, part) for part in parts)
-
-
-def _what(spec: RotorSpec, units: Sequence[_Unit]) -> str:
-    """Say in a reader's words what stands in a unit, or in several of one kind."""
-    first = units[0]
-    *above, key = first[0]
-    if len(first) > 1:
-        keys = ", ".join(str(path[-1]).replace("_", " ") for path in first)
-        return f"{key_words(key_of(tuple(above)))}: {keys}"
-    words = key_words(key_of(first[0]), _name_of(spec, first[0]))
-    if len(units) > 1:
-        words = f"{first[0][0]} {_places(units)}, {str(key).replace('_', ' ')}"
-    meaning = expected(tuple(0 if isinstance(part, int) else part for part in first[0]))
-    about = f"{words} ({meaning.about})" if meaning and meaning.about else words
-    return about if len(about) <= _ONE_LINE else words
-
-
-def _places(units: Sequence[_Unit]) -> str:
-    """Name the places of units in their list, counted from 1: ``1 to 4, 6``."""
-    runs: list[list[int]] = []
-    for place in (int(unit[0][1]) + 1 for unit in units):
-        if runs and runs[-1][-1] == place - 1:
-            runs[-1].append(place)
-        else:
-            runs.append([place])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
-
-
-def _name_of(spec: RotorSpec, path: Path) -> str:
-    """Give what the keeper calls the bolt that a value belongs to."""
-    return spec.typed((*path[:2], "name")) if path[0] == "fasteners" else ""
-
-
-def _at(spec: RotorSpec, path: Path) -> Any:
-    value: Any = spec.table
-    for part in path:
-        value = value[part]
-    return value
-
-
-def _typed(value: Any) -> str:
-    """Write a value as it stands in the file; the members of a list one after another."""
-    if isinstance(value, list):
-        return "; ".join(map(_typed, value))
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    return _drawable(value.isoformat() if isinstance(value, date) else str(value))
-
-
-def _drawable(text: str) -> str:
-    """Write a character that the cards' type has not got by its code."""
-    return "".join(each if each in DRAWABLE else f"(U+{ord(each):04X})" for each in text)
-
-
 def _said(text: str) -> Runs:
-    return (Said(_drawable(text)),)
-
-
-def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
-    """Write a value in the one spelling of the cards."""
-    if isinstance(value, list):
-        return "; ".join(_printed(spec, (*path, place), item) for place, item in enumerate(value))
-    if not isinstance(value, str):
-        return _typed(value)
-    held = spec.value(path)
-    if isinstance(held, Thread):
-        return held.name
-    if isinstance(held, str):
-        return str(held)
-    return reading_of(spec, path).shown
-
-
-def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:
-    """Tell on which cards a value is found again, after its spelling there where that is another.
-
-    A word that a template says in other words, such as dry threads, is on cards and not found.
-    """
-    spec = deck.spec
-    printed = "; ".join(_printed(spec, path, _at(spec, path)) for path in units[0])
-    spelled = "" if printed == typed else f"{printed}: "
-    paths = [path for unit in units for path in unit]
-    if any(key_of(path) in _ON_EVERY_SIDE for path in paths):
-        return f"{spelled}every side"
-    keys = [key_of(path) for path in paths]
-    here = {
-        title
-        for key, titles in landed.items()
-        for mine in keys
-        if key == mine or key.startswith((f"{mine}.", f"{mine}["))
-        for title in titles
-    }
-    return spelled + (", ".join(card.title for card in deck.cards if card.title in here) or "none found")
+    return (Said(drawable(text)),)

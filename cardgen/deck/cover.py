@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -14,6 +14,7 @@ from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.templates import quoted
 from cardgen.layouts_root import layouts_root
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 
 _KIND_WORDS = {
     "maker": "the maker",
@@ -78,16 +79,25 @@ class CoverWords:
         return tuple(listed_cards()[card].title for card in self.cards)
 
     @property
-    def day(self) -> tuple[tuple[str, str, str], ...]:
-        """Title of each working card, when it is worked if not always, and how many people tick it off."""
+    def day(self) -> tuple[tuple[str, str], ...]:
+        """Title of each card of the day in the order of work, and when it is worked if not always."""
         listed, alignment = listed_cards(), self.spec.rotor.alignment
-        worked = [listed[card] for card in _with_repeats(self.cards) if listed[card].ticks]
-        return tuple((card.title, card.said_when(alignment), str(card.ticks)) for card in worked)
+        worked = [listed[card] for card in self.cards if listed[card].worked]
+        return tuple((card.title, card.said_when(alignment)) for card in worked)
+
+    @property
+    def not_given(self) -> tuple[tuple[Markup, str], ...]:
+        """What the papers leave open: the bolt or the subject, and the key in a reader's words."""
+        return tuple(_left_open(self.spec))
 
     @property
     def missing(self) -> tuple[tuple[str, Markup], ...]:
         """Title and reason of every card that is left out."""
-        return tuple((gone.title, quoted(gone.why, f"left_out.{gone.id}")) for gone in self.left_out)
+        gone = tuple((card.title, quoted(card.why, f"left_out.{card.id}")) for card in self.left_out)
+        if self.spec.hub is not None or self.spec.rotor.alignment != "self-centring":
+            return gone
+        why = "left out, because the specification has no [hub]; look at them as the maker says"
+        return (("Damper and joint", Markup(why)), *gone)
 
     @property
     def change_list(self) -> tuple[Markup, ...]:
@@ -100,9 +110,13 @@ class CoverWords:
         return quoted("There is nothing to compare this deck with.", "changes[1]")
 
     @property
-    def has_copies(self) -> bool:
-        """Whether any copy is listed."""
-        return bool(self.spec.print and self.spec.print.copies)
+    def copies(self) -> tuple[tuple[str, Markup], ...]:
+        """Edition and place of every listed copy."""
+        copies = self.spec.print.copies if self.spec.print else ()
+        return tuple(
+            (_copies_called(copy.edition), quoted(copy.place, f"print.copies[{at}].place"))
+            for at, copy in enumerate(copies, start=1)
+        )
 
     @property
     def records_words(self) -> str:
@@ -113,17 +127,17 @@ class CoverWords:
         """Who speaks in a document, counted from 1."""
         return _KIND_WORDS[self.spec.documents[place - 1].kind]
 
-    def edition(self, place: int) -> str:
-        """Which edition a listed copy is, counted from 1."""
-        copies = (self.spec.print.copies if self.spec.print else None) or ()
-        return _copies_called(copies[place - 1].edition)
 
-
-def _with_repeats(cards: Sequence[str]) -> Iterator[str]:
-    """Give cards in order, and again those that are worked through once more behind another."""
-    for name in cards:
-        yield name
-        yield from (card for card in cards if listed_cards()[card].again == name)
+def _left_open(spec: RotorSpec) -> Iterator[tuple[Markup, str]]:
+    for group, keys in MAY_BE_NOT_GIVEN.items():
+        held = spec.value((group,))
+        for at, each in enumerate(held if isinstance(held, tuple) else (held,), start=1):
+            place = f"{group}[{at}]" if isinstance(held, tuple) else group
+            for key in keys:
+                if each is None or key not in each.not_given:
+                    continue
+                named = quoted(each.name, f"{place}.name") if hasattr(each, "name") else Markup(group)
+                yield named, key.replace("_", " ")
 
 
 @cache

@@ -2,12 +2,28 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
+from functools import cache
 
 from cardgen.deck.card import Deck, Said
 from cardgen.deck.diagram import Label
 from cardgen.figures.figure import Figure
+from cardgen.layouts_root import layouts_root
+from cardgen.spec.problem import Path
+
+
+@cache
+def _choices() -> Mapping[str, Mapping[str, tuple[str, ...]]]:
+    text = (layouts_root() / "words" / "choices.toml").read_text("utf-8")
+    found: dict[str, dict[str, list[str]]] = tomllib.loads(text)
+    return {group: {key: tuple(cards) for key, cards in keys.items()} for group, keys in found.items()}
+
+
+def said_otherwise(path: Path) -> tuple[str, ...]:
+    """Name the cards that say a choice in words of their own, by their ids."""
+    return _choices().get(str(path[0]), {}).get(str(path[-1]), ())
 
 
 def landings(deck: Deck) -> Mapping[str, tuple[str, ...]]:

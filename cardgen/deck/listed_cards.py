@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
 from types import MappingProxyType
-from typing import Annotated, Any, Literal, TypeAlias, get_args
+from typing import Annotated, Any, TypeAlias, get_args
 
 from pydantic import Field, StringConstraints, ValidationError
 
@@ -50,9 +50,9 @@ class ListedCard(Group):
     left_out: LeftOutWhere | None = None
     prints: _Listed = ()
     flags: _Listed = ()
-    ticks: Literal[1, 2] | None = None
+    worked: bool = False
+    only_if: _Said | None = None
     when: _Said | dict[str, _Said] | None = None
-    again: _Said | None = None
 
     @property
     def groups(self) -> tuple[str, ...]:
@@ -104,8 +104,6 @@ def _broken(cards: Mapping[str, ListedCard]) -> Iterator[tuple[str, str]]:
     """Find what each card says that the specification or the other cards do not bear out."""
     for name, card in cards.items():
         yield from ((name, reason) for reason in _broken_groups(card))
-        if card.again and card.again not in cards:
-            yield name, f"again: there is no card {card.again}"
         for key, said in (("order", card.order), ("when", card.when)):
             if isinstance(said, dict) and not set(said) <= set(ALIGNMENTS):
                 yield name, f"{key}: blades are aligned in these ways: {', '.join(ALIGNMENTS)}"

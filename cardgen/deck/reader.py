@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import Literal, NoReturn, cast
+from dataclasses import dataclass, field, replace
+from typing import Literal, NoReturn, cast, get_args
 
 from pint import DimensionalityError
 
@@ -13,12 +13,14 @@ from cardgen.deck.card import (
     Block,
     Card,
     Caution,
+    Check,
     Column,
     Drawing,
     Inline,
     Items,
     Paragraph,
     Qr,
+    Role,
     Row,
     Runs,
     Said,
@@ -95,6 +97,8 @@ class _CardReader:
             elif child.tag == "step":
                 self._gather_step(blocks, self.step(child, guards))
                 guards = []
+            elif child.tag == "guarded":
+                self._gather_guarded(blocks, child)
             elif child.tag == "write-in":
                 self._gather_box(blocks, self.write_in(child))
             else:
@@ -103,15 +107,27 @@ class _CardReader:
             self.stop(guards[0], f"caution {guards[0].attributes['use']} guards no step")
         if not blocks:
             self.stop(node, "an empty section")
-        not_on = tuple(node.attributes.get("not-on", "").split())
-        if unknown := set(not_on).difference(edition_names()):
-            self.stop(node, f"there is no edition {min(unknown)}")
+        role = node.attributes.get("role", "work")
+        if role not in get_args(Role):
+            self.stop(node, f"a section is {', '.join(get_args(Role))}, not {role}")
         return Section(
             node.attributes.get("title", ""),
             tuple(blocks),
-            not_on,
+            self.not_on(node),
             self.yes(node, "over"),
+            cast(Role, role),
+            self.yes(node, "span"),
+            self.yes(node, "phase"),
         )
+
+    def _gather_guarded(self, blocks: list[Block], node: Node) -> None:
+        """Read cautions that stand once above several steps."""
+        guards = [child for child in node.elements if child.tag == "caution"]
+        steps = node.elements[len(guards) :]
+        if not guards or not steps or any(child.tag == "caution" for child in steps):
+            self.stop(node, "cautions come first, and guard one step at least")
+        for place, child in enumerate(steps):
+            self._gather_step(blocks, replace(self.step(child, [] if place else guards), joined=place > 0))
 
     @staticmethod
     def _gather_step(blocks: list[Block], step: Step) -> None:
@@ -130,9 +146,9 @@ class _CardReader:
     def block(self, node: Node) -> Block:
         match node.tag:
             case "para":
-                return Paragraph(self.runs(node))
-            case "stop":
-                return Stop(self.runs(node))
+                return Paragraph(self.runs(node), self.not_on(node))
+            case "stop" | "hold":
+                return Stop(self.runs(node), "HOLD" if node.tag == "hold" else "STOP", self.not_on(node))
             case "items":
                 return self.items(node)
             case "table":
@@ -143,9 +159,6 @@ class _CardReader:
                 return Qr(self.shelf.payload(self.card), self.runs(node))
 
     def step(self, node: Node, guards: list[Node]) -> Step:
-        ticks = node.attributes.get("ticks", "1")
-        if ticks not in {"0", "1", "2"}:
-            self.stop(node, f"a step has no, one or two ticks, not {ticks}")
         whys = [child for child in node.elements if child.tag == "why"]
         if len(whys) > 1:
             self.stop(node, "a step has one reason at most")
@@ -154,24 +167,42 @@ class _CardReader:
         self.steps += 1
         return Step(
             number=self.steps,
-            says=self.runs(node, beside={"why", "write-in"}),
+            says=self.runs(node, beside={"why", "write-in", "check"}),
             why=self.runs(whys[0]) if whys else (),
-            ticks=int(ticks),
+            ticks=self.ticks(node, "0"),
             cautions=cautions,
             write_ins=boxes,
+            checks=tuple(
+                Check(self.runs(child), self.ticks(child, "1"))
+                for child in node.elements
+                if child.tag == "check"
+            ),
+            not_on=self.not_on(node),
         )
+
+    def ticks(self, node: Node, unsaid: str) -> int:
+        ticks = node.attributes.get("ticks", unsaid)
+        if ticks not in {"0", "1", "2"}:
+            self.stop(node, f"a {node.tag} has no, one or two ticks, not {ticks}")
+        return int(ticks)
+
+    def not_on(self, node: Node) -> tuple[str, ...]:
+        named = tuple(node.attributes.get("not-on", "").split())
+        if unknown := set(named).difference(edition_names()):
+            self.stop(node, f"there is no edition {min(unknown)}")
+        return named
 
     def caution(self, node: Node) -> Caution:
         use = node.attributes["use"]
         words = self.shelf.library.cautions.get(use)
         if words is None:
             self.stop(node, f"there is no caution {use}")
-        return Caution(use, words.signal, (Words(words.text),))
+        return Caution(use, words.signal, (Words(words.text),), words.brief)
 
     def items(self, node: Node) -> Items:
         if not node.elements:
             self.stop(node, "an empty list")
-        return Items(tuple(self.runs(item) for item in node.elements))
+        return Items(tuple(self.runs(item) for item in node.elements), self.not_on(node))
 
     def table(self, node: Node) -> Table:
         self.take_id(node, node.attributes["id"])
@@ -185,11 +216,12 @@ class _CardReader:
             columns=columns,
             rows=rows,
             repeat_key=self.yes(node, "repeat-key"),
+            not_on=self.not_on(node),
         )
 
     def column(self, node: Node) -> Column:
-        unit, origin = node.attributes.get("unit", ""), node.attributes.get("origin", "")
-        return Column(node.attributes["head"], unit, self.yes(node, "strong"), origin)
+        unit, origin, group = (node.attributes.get(name, "") for name in ("unit", "origin", "group"))
+        return Column(node.attributes["head"], unit, self.yes(node, "strong"), origin, group, self.not_on(node))
 
     def row(self, node: Node, columns: int) -> Row:
         stop = self.yes(node, "stop")
@@ -202,7 +234,7 @@ class _CardReader:
         diagram = self.shelf.diagram(node.attributes["name"])
         if diagram is None:
             self.stop(node, f"there is no diagram {node.attributes['name']}")
-        return Drawing(diagram)
+        return Drawing(diagram, self.not_on(node))
 
     def write_in(self, node: Node) -> WriteIn:
         self.take_id(node, node.attributes["id"])
@@ -287,15 +319,13 @@ class _CardReader:
         return said == "yes"
 
     def check_qr(self, sections: tuple[Section, ...], node: Node) -> None:
-        """A card with boxes has exactly one code, and it ends the card, where every box is filled."""
+        """A card has one code at most, and it ends the card, where every box is filled."""
         places = list(walk(sections))
         codes = [place for place in places if place.what == "code"]
         if len(codes) > 1 or (codes and places[-1].what != "code"):
             self.stop(node, "the code to scan stands once, at the end")
         if not places:
             self.stop(node, "an empty card")
-        if not codes and any(place.box for place in places):
-            self.stop(node, "it has boxes to write in and no code to scan")
 
 
 def _trimmed(found: list[Inline]) -> Runs:

@@ -21,7 +21,6 @@ from cardgen.deck.limits import bound_words
 from cardgen.figures.figure import Figure
 from cardgen.layouts_root import layouts_root
 from cardgen.spec.text import Text
-from cardgen.template_cache import kept_templates
 
 _SUFFIX = ".xml.j2"
 
@@ -63,8 +62,9 @@ def capitalised(words: str) -> str:
 
 
 def letter(place: int) -> str:
-    """Name a place in a list, counted from 0, by a letter for an id: a, b, to z."""
-    return ascii_lowercase[place]
+    """Name a place in a list, counted from 0, by letters for an id: a, b, to z, then aa, ab and so on."""
+    more, last = divmod(place, len(ascii_lowercase))
+    return (letter(more - 1) if more else "") + ascii_lowercase[last]
 
 
 def _finalize(value: object) -> object:
@@ -89,7 +89,6 @@ def _environment() -> Environment:
         finalize=_finalize,
         trim_blocks=True,
         lstrip_blocks=True,
-        bytecode_cache=kept_templates(),
     )
     environment.filters.update(number=number, bound=bound, limit=limit, capitalised=capitalised, letter=letter)
     return environment

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
+from cardgen.deck.moves import move_words
+from cardgen.deck.templates import quoted
 from cardgen.figures.figure import Figure
 from cardgen.figures.track_table import TrackRow, TrackTable
 from cardgen.spec.model import RotorSpec
@@ -28,9 +32,85 @@ class TrackWords:
         return self.table is not None and self.table.moves == "both blades, opposite"
 
     @property
+    def by_dial(self) -> bool:
+        """Whether the hand goes by a dial; else it counts flats."""
+        return self.spec.track.set_by == "dial"
+
+    @property
     def two_sides(self) -> bool:
         """Whether a blade has two adjusters that work against each other."""
-        return len(self.spec.track.sides or ()) == 2
+        lower = self.spec.track.to_lower
+        return lower is not None and lower.a.loosen is not None
+
+    @property
+    def other_move(self) -> str:
+        """What is done to the second of two adjusters."""
+        return "loosen" if self.spec.track.first_move == "tighten" else "tighten"
+
+    @property
+    def first_side(self) -> Markup | None:
+        """The mark of the adjuster that is moved first, where it is the same on both blades."""
+        return self._side(str(self.spec.track.first_move))
+
+    @property
+    def other_side(self) -> Markup | None:
+        """The mark of the other one."""
+        return self._side(self.other_move)
+
+    def _side(self, verb: str) -> Markup | None:
+        lower = self.spec.track.to_lower
+        if lower is None or lower.a != lower.b:
+            return None
+        return quoted(getattr(lower.a, verb), f"track.to_lower.a.{verb}")
+
+    @property
+    def counts_both(self) -> bool:
+        """Whether the largest total counts the changes of both blades, added."""
+        return self.spec.track.max_total_of == "both, added"
+
+    @property
+    def total(self) -> Figure | None:
+        """The largest total where the hand reads it, else as it is stated; nothing where it is not given."""
+        return (self.table.max_total_read or self.table.max_total) if self.table else None
+
+    @property
+    def total_at(self) -> str:
+        """Where that total is read."""
+        if self.table and self.table.max_total_read:
+            return "at the dial" if self.by_dial else "of the adjuster"
+        return "at the dial" if self.spec.track.max_total_reads == "dial" else "at the adjuster"
+
+    @property
+    def needs_video(self) -> bool:
+        """Whether the limit at which the work is done is too small to be shown by eye."""
+        return self.table is not None and self.table.good_enough is not None and not self.table.eye_shows_limit
+
+    @property
+    def judged(self) -> str:
+        """By what a second reading can be judged: both ways, video alone, or nothing."""
+        if self.table is None or not self.table.video_judges:
+            return "nothing"
+        return "both" if self.table.eye_judges else "video"
+
+    @property
+    def lower_a(self) -> Markup:
+        """What brings blade A down."""
+        return move_words(self.spec, "to_lower", "a")
+
+    @property
+    def lower_b(self) -> Markup:
+        """What brings blade B down."""
+        return move_words(self.spec, "to_lower", "b")
+
+    @property
+    def raise_a(self) -> Markup:
+        """What brings blade A up."""
+        return move_words(self.spec, "to_raise", "a")
+
+    @property
+    def raise_b(self) -> Markup:
+        """What brings blade B up."""
+        return move_words(self.spec, "to_raise", "b")
 
     @property
     def has_flats(self) -> bool:
@@ -62,18 +142,18 @@ class TrackWords:
             return ()
         what = self._amount
         if not self.table.interpolated:
-            return (("track-rows", f"What the dial must read: {what}", self.table.rows),)
+            return (("track-rows", what, self.table.rows),)
         return (
-            ("track-first", f"First change only: {what}", self.table.first_rows),
-            ("track-rows", f"Every change after the first: {what}", self.table.rows),
+            ("track-first", f"{what}: the first change", self.table.first_rows),
+            ("track-rows", f"{what}: every change after it", self.table.rows),
         )
 
     @property
     def _amount(self) -> str:
         words = {
-            "one blade": "one blade only",
-            "both blades, opposite": "each blade, in opposite senses",
-            "whole bar": "one adjuster for the whole bar",
+            "one blade": "On one blade only",
+            "both blades, opposite": "On each blade, opposite ways",
+            "whole bar": "At the one adjuster",
         }
         return words[self.table.moves] if self.table else ""
 

@@ -36,6 +36,7 @@ What: TypeAlias = Literal[
     "section",
     "caution",
     "step",
+    "check",
     "box",
     "why",
     "paragraph",
@@ -128,6 +129,7 @@ def _around(section: Section, step: Step) -> Iterator[Place]:
     for caution in step.cautions:
         yield Place("caution", section, caution.says, caution=caution, step=step)
     yield Place("step", section, step.says, step=step)
+    yield from (Place("check", section, check.says, step=step) for check in step.checks)
     for box in step.write_ins:
         yield Place("box", section, box.limits, step=step, box=box)
     if step.why:
@@ -139,7 +141,7 @@ def _edited(block: Block, change: Callable[[Runs], Runs]) -> Block:
         case Steps():
             return Steps(tuple(_edited_step(step, change) for step in block.steps))
         case Items():
-            return Items(tuple(map(change, block.items)))
+            return replace(block, items=tuple(map(change, block.items)))
         case Table():
             rows = (replace(row, cells=tuple(map(change, row.cells))) for row in block.rows)
             return replace(block, rows=tuple(rows))
@@ -152,4 +154,5 @@ def _edited(block: Block, change: Callable[[Runs], Runs]) -> Block:
 def _edited_step(step: Step, change: Callable[[Runs], Runs]) -> Step:
     cautions = tuple(replace(caution, says=change(caution.says)) for caution in step.cautions)
     why = change(step.why) if step.why else ()
-    return replace(step, says=change(step.says), why=why, cautions=cautions)
+    checks = tuple(replace(check, says=change(check.says)) for check in step.checks)
+    return replace(step, says=change(step.says), why=why, cautions=cautions, checks=checks)

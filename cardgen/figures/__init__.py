@@ -14,6 +14,7 @@ from cardgen.figures.castle import CastleNut, castle_figures
 from cardgen.figures.fastening import FastenerFigures, fastening_figures
 from cardgen.figures.figure import Figure, Origin, Parts
 from cardgen.figures.loads import Loads, load_figures
+from cardgen.figures.lock_torque import LockTorque, lock_torques
 from cardgen.figures.pitch import PitchFigures, pitch_figures
 from cardgen.figures.stated import stated_figures
 from cardgen.figures.string_line import StringFigures, string_figures
@@ -38,6 +39,7 @@ class Figures:
     balance: BalanceFigures | None
     teeter: TeeterFigures
     loads: Loads
+    locks: tuple[LockTorque, ...]
     track: TrackTable | None
     all: Mapping[str, Figure]
 
@@ -55,11 +57,14 @@ def compute(spec: RotorSpec) -> Figures:
     balance = balance_figures(spec)
     teeter = teeter_figures(spec)
     loads = load_figures(spec)
+    locks = lock_torques(spec)
     track = _track(spec)
     known = {figure.id: figure for figure in stated_figures(spec)}
-    subjects = (fastening, castle, string, pitch, balance, teeter, loads, track)
+    subjects = (fastening, castle, string, pitch, balance, teeter, loads, locks, track)
     known |= {figure.id: figure for figure in figures_in(subjects)}
-    return Figures(fastening, castle, string, pitch, balance, teeter, loads, track, MappingProxyType(known))
+    return Figures(
+        fastening, castle, string, pitch, balance, teeter, loads, locks, track, MappingProxyType(known)
+    )
 
 
 def _track(spec: RotorSpec) -> TrackTable | None:

@@ -48,6 +48,7 @@ class BalanceFigures:
     lead_density: Figure
     shake_per_gram: Figure
     friction: Figure | None
+    height_unit: str
 
 
 def balance_figures(spec: RotorSpec) -> BalanceFigures | None:
@@ -77,12 +78,21 @@ def balance_figures(spec: RotorSpec) -> BalanceFigures | None:
             inputs=("balance.tip_radius", "rotor.normal_speed"),
         ),
         friction=_friction(spec, balance),
+        height_unit=_height_unit(balance),
     )
 
 
+def _height_unit(balance: Balance) -> str:
+    """Choose the unit that tip heights are written in: the limit's, or one that goes with the cavity's."""
+    if balance.height_limit is not None:
+        return unit_of(balance.height_limit).shown
+    return "in" if unit_of(balance.cavity_diameter).system == "inch" else "mm"
+
+
 def slug_length(mass: Quantity, balance: Balance) -> Quantity:
-    """Give the length of a lead slug of a mass that fills this cavity's bore."""
-    area = PI * magnitude(balance.cavity_diameter, "m") ** 2 / 4
+    """Give the length of a lead slug of a mass that fills this cavity's bore, less the hole for its screw."""
+    hole = Fraction(0) if balance.screw_hole is None else magnitude(balance.screw_hole, "m")
+    area = PI * (magnitude(balance.cavity_diameter, "m") ** 2 - hole**2) / 4
     return quantity(magnitude(mass, "kg") / magnitude(LEAD, "kg/m³") / area, "m")
 
 
@@ -136,6 +146,7 @@ def _row(at: int, mass: Fraction, balance: Balance) -> LeadRow:
     lead = quantity(mass, "g")
     unit = unit_of(balance.cavity_diameter).shown
     unit = unit if unit in {"in", "mm"} else "mm"
+    hole = () if balance.screw_hole is None else ("balance.screw_hole",)
     return LeadRow(
         mass=computed(
             f"{name}.mass",
@@ -161,8 +172,10 @@ def _row(at: int, mass: Fraction, balance: Balance) -> LeadRow:
             unit,
             decimals=2 if unit == "in" else 1,
             bound=Bound.AT_MOST,
-            formula="mass over density of lead times the area of the cavity's bore, rounded down",
-            inputs=(f"{name}.mass", "balance.lead_density", "balance.cavity_diameter"),
+            formula="mass over density of lead times the area of the bore less the screw's hole, rounded down"
+            if balance.screw_hole is not None
+            else "mass over density of lead times the area of the cavity's bore, rounded down",
+            inputs=(f"{name}.mass", "balance.lead_density", "balance.cavity_diameter", *hole),
         ),
     )
 

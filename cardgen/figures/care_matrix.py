@@ -91,3 +91,18 @@ CHANGES = (
         "teeter bolt",
     ),
 )
+
+#: The change that the track runs themselves tell of.
+ADJUSTED = "an adjuster moved for track"
+#: Measured values on these cards show that something was touched which the track depends on.
+TOUCHED_BY_CARD = {
+    "assembly": "a strap bolt loosened",
+    "string": "a strap bolt loosened",
+    "torque": "a strap bolt loosened",
+    "pitch": "a pitch block or its shims",
+    "balance": "lead or a screw in a tip",
+    "sealing": "lead or a screw in a tip",
+    "install": "whole rotor off and on",
+    "reflectors": "anything glued to a tip",
+    "shake": "lead or a screw in a tip",
+}

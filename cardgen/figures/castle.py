@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from cardgen.figures.figure import Figure, computed
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.threads import Thread
 from cardgen.spec.units import magnitude, quantity
 
 
@@ -29,19 +28,17 @@ def castle_figures(spec: RotorSpec) -> tuple[CastleNut, ...]:
     """Compute one entry a thread, for the fasteners that are yours and have a cotter pin."""
     pinned: dict[str, list[int]] = {}
     for at, fastener in enumerate(spec.fasteners):
-        if fastener.locking == "cotter pin" and fastener.fitted_by == "you":
+        if fastener.locking == "cotter pin" and fastener.fitted_by == "you" and fastener.thread is not None:
             pinned.setdefault(fastener.thread.name, []).append(at)
-    return tuple(
-        _nut(
-            spec.fasteners[places[0]].thread,
-            tuple(f"{spec.fasteners[at].where} {spec.fasteners[at].station}" for at in places),
-            f"fasteners[{places[0] + 1}].thread",
-        )
-        for places in pinned.values()
-    )
+    return tuple(_nut(spec, places) for places in pinned.values())
 
 
-def _nut(thread: Thread, stations: tuple[str, ...], key: str) -> CastleNut:
+def _nut(spec: RotorSpec, places: list[int]) -> CastleNut:
+    blocks = [spec.fasteners[at] for at in places]
+    thread, key = blocks[0].thread, f"fasteners[{places[0] + 1}].thread"
+    if thread is None:
+        raise ValueError("a bolt of yours without a thread")
+    stations = tuple(f"{block.where} {station}" for block in blocks for station in block.stations)
     thin = "thou" if thread.unified else "mm"
     pitch = magnitude(thread.pitch, thin)
     return CastleNut(

@@ -46,6 +46,10 @@ _UNSOURCED: dict[str | int, str] = {
 }
 
 
+#: Nothing on a bench is finer than a millionth of its unit.
+_MOST_DECIMALS = 6
+
+
 @dataclass(frozen=True)
 class Parts:
     """A number as it is printed: the number, its unit, and the same in the other system or nothing."""
@@ -84,19 +88,27 @@ class Figure:
 def second_unit(value: Quantity, unit: str, bound: Bound, step: Fraction = Fraction(1)) -> str:
     """Print a quantity in the other system's unit, never past its bound; nothing where there is none.
 
-    Where the first number is on a coarse ``step``, the second is on the power of ten just below it: it
-    must not look more exact than the first.
+    It keeps two significant digits at least, so that a small limit does not lose half of itself. Where the
+    first number is on a coarse ``step``, the second is on the power of ten just below it: it must not look
+    more exact than the first.
     """
     other = unit_named(unit).second
     if other is None:
         return ""
     name, decimals = other
     if step <= 1:
-        return f"{printed(magnitude(value, name), decimals, bound)} {name}"
+        exact = magnitude(value, name)
+        return f"{printed(exact, _two_digits(exact, decimals), bound)} {name}"
     coarse = Fraction(1)
     while 10 * coarse <= magnitude(quantity(step, unit), name):
         coarse *= 10
     return f"{decimal_text(on_grid(magnitude(value, name), coarse, bound), 0)} {name}"
+
+
+def _two_digits(value: Fraction, fewest: int) -> int:
+    """Count the decimals that show two significant digits of a value; never less than ``fewest``."""
+    wanted = (count for count in range(fewest, _MOST_DECIMALS) if abs(value) * 10**count >= 10)
+    return next(wanted, _MOST_DECIMALS) if value else fewest
 
 
 def stated(spec: RotorSpec, path: Path) -> Figure:
@@ -152,8 +164,9 @@ def computed(
     """
     grid = Fraction(1, 10**decimals) if step is None else step
     kept = on_grid(magnitude(value, unit), grid, bound)
-    # What stands on a mark has that mark in the second unit too: the two must not contradict each other.
-    beside = value if grid == Fraction(1, 10**decimals) else quantity(kept, unit)
+    # What stands on a mark has that mark in the second unit too, and so has nothing at all: the two must not
+    # contradict each other.
+    beside = value if kept and grid == Fraction(1, 10**decimals) else quantity(kept, unit)
     number = decimal_text(kept, decimals)
     parts = Parts(number, unit, "" if one_unit else second_unit(beside, unit, bound, grid))
     return Figure(name, value, parts, origin, reference, formula, inputs, bound)

@@ -130,7 +130,7 @@ def _blade(spec: RotorSpec) -> Figure | None:
 
 
 def _disc(spec: RotorSpec) -> Figure | None:
-    if spec.aircraft is None:
+    if spec.aircraft is None or spec.aircraft.mass is None:
         return None
     area = PI * magnitude(spec.rotor.diameter, "m") ** 2 / 4
     return computed(

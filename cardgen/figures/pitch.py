@@ -15,6 +15,7 @@ from cardgen.figures.figure import Figure, Parts, computed
 from cardgen.figures.rounding import on_grid
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.model.bench import Pitch
 from cardgen.spec.trig import sine
 from cardgen.spec.units import Quantity, magnitude, quantity
 
@@ -23,12 +24,15 @@ _TENTH = quantity(Fraction(1, 10), "deg")
 
 @dataclass(frozen=True)
 class PitchFigures:
-    """Lowest and highest angle, each also in degrees and minutes; the rise of a tenth of a degree."""
+    """Lowest and highest angle, each also in degrees and minutes; the rise of a tenth of a degree.
 
-    low: Figure
-    high: Figure
-    low_minutes: Figure
-    high_minutes: Figure
+    The four ends are missing where the tolerance is not given.
+    """
+
+    low: Figure | None
+    high: Figure | None
+    low_minutes: Figure | None
+    high_minutes: Figure | None
     difference_minutes: Figure
     rise_per_tenth: Figure | None
 
@@ -38,19 +42,28 @@ def pitch_figures(spec: RotorSpec) -> PitchFigures | None:
     pitch = spec.pitch
     if pitch is None:
         return None
-    low: Quantity = pitch.angle - pitch.tolerance
-    high: Quantity = pitch.angle + pitch.tolerance
-    keys = ("pitch.angle", "pitch.tolerance")
+    low, low_minutes = _end(pitch, "low", Bound.AT_LEAST, "angle less tolerance")
+    high, high_minutes = _end(pitch, "high", Bound.AT_MOST, "angle plus tolerance")
     return PitchFigures(
-        low=_decimal("pitch.low", low, Bound.AT_LEAST, "angle less tolerance", keys),
-        high=_decimal("pitch.high", high, Bound.AT_MOST, "angle plus tolerance", keys),
-        low_minutes=in_minutes("pitch.low_minutes", low, Bound.AT_LEAST, ("pitch.low",)),
-        high_minutes=in_minutes("pitch.high_minutes", high, Bound.AT_MOST, ("pitch.high",)),
+        low=low,
+        high=high,
+        low_minutes=low_minutes,
+        high_minutes=high_minutes,
         difference_minutes=in_minutes(
             "pitch.difference_minutes", pitch.max_difference, Bound.AT_MOST, ("pitch.max_difference",)
         ),
         rise_per_tenth=_rise(spec),
     )
+
+
+def _end(pitch: Pitch, end: str, bound: Bound, formula: str) -> tuple[Figure, Figure] | tuple[None, None]:
+    if pitch.tolerance is None:
+        return None, None
+    most = bound is Bound.AT_MOST
+    angle: Quantity = pitch.angle + pitch.tolerance if most else pitch.angle - pitch.tolerance
+    name = f"pitch.{end}"
+    decimal = _decimal(name, angle, bound, formula, ("pitch.angle", "pitch.tolerance"))
+    return decimal, in_minutes(f"{name}_minutes", angle, bound, (name,))
 
 
 def difference(first: tuple[Fraction, ...], second: tuple[Fraction, ...], u: float) -> tuple[Fraction, float]:

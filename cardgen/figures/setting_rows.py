@@ -10,7 +10,8 @@ from cardgen.figures.figure import Figure
 from cardgen.spec.windows import Why
 
 READ_HERE = "read on this wrench as it is fitted, before the nut seats"
-READ_AT_NUT = "read at the nut with a beam or dial wrench, without an extension"
+READ_ELSEWHERE = "read on another wrench without an extension, before the nut seats"
+READ_BORROWED = "read on a borrowed beam or dial wrench without an extension, before the nut seats"
 
 
 @dataclass(frozen=True)
@@ -44,8 +45,10 @@ class WrenchSettings:
     """How one wrench serves one fastener.
 
     ``aim`` plus the drag read is a setting inside the window for every drag up to ``drag_stop``; it
-    is missing where no such number exists. Above ``drag_stop`` the work stops. ``lever`` says in words
-    what the extension does; ``arm`` is the effective length, missing without an extension.
+    is missing where no such number exists. Above ``drag_stop`` the work stops; it is missing where the
+    most drag is not given, and then there is one row, for none, and ``aim`` with the drag read on top.
+    ``drag_on`` is the key of the wrench that the drag is read on, if this bench has one. ``lever`` says in
+    words what the extension does; ``arm`` is the effective length, missing without an extension.
     """
 
     wrench: str
@@ -54,6 +57,7 @@ class WrenchSettings:
     aim: Figure | None
     drag_stop: Figure | None
     drag_read: str
+    drag_on: str
     lever: str
     arm: Figure | None
 

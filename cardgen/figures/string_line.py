@@ -104,7 +104,7 @@ def flat_cable(load: Fraction, span: Fraction, tension: Fraction) -> Fraction:
 
 def shake_of_offset(spec: RotorSpec, string: String, offset: Quantity) -> Quantity | None:
     """Give the shake, once per revolution, of an offset of the line at the centre."""
-    if spec.blades.mass is None or spec.blades.mass_centre is None:
+    if spec.blades.mass is None or spec.blades.mass_centre is None or string.strap_radius is None:
         return None
     pivot = magnitude(string.strap_radius, "m")
     out = (magnitude(spec.blades.mass_centre, "m") - pivot) / (magnitude(spec.rotor.diameter, "m") / 2 - pivot)
@@ -163,7 +163,7 @@ def _shake_at(spec: RotorSpec, string: String, check: int) -> Figure | None:
 
 def _lag_at(spec: RotorSpec, string: String, check: int) -> Figure | None:
     limit = string.checks[check].limit
-    if limit is None:
+    if limit is None or string.strap_radius is None:
         return None
     arm = magnitude(spec.rotor.diameter, "mm") / 2 - magnitude(string.strap_radius, "mm")
     return computed(

@@ -1,4 +1,4 @@
-"""What a track table says beside its rows: the rate, the limits, a flat, a dial's false reading."""
+"""What a track table says beside its rows: the rate, the limits, a dial's false reading."""
 
 from __future__ import annotations
 
@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cardgen.figures.figure import Figure, computed, source_and_origin, stated
+from cardgen.figures.track_verdict import DIFFERENT, smallest_first_split
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.model.running import Track
-from cardgen.spec.rate import TrackRate
+from cardgen.spec.model.track import Track
+from cardgen.spec.rate import ROW_STEP, TrackRate, total_of
 from cardgen.spec.trig import tangent
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
@@ -29,11 +30,12 @@ class Scale:
 #: One standard deviation of a split reading in inches: to a quarter inch by eye, to a sixteenth on
 #: a picture with a ruler of known height in it. Common practice, no source.
 READING: Mapping[str, Fraction] = {"by eye": Fraction(1, 4), "video": Fraction(1, 16)}
-#: What tells half from whole: 1.65 standard deviations (one-sided 95 %) inside a quarter of the split.
-_CLEAR = Fraction(165, 100) / Fraction(1, 4)
 
-INCH = Scale("in", Fraction(1, 4), "thou", 1, Fraction(1, 2))
-METRIC = Scale("mm", Fraction(5), "mm", 2, Fraction(1, 100))
+#: Decimals that a rate is printed with, by its unit.
+_RATE_DECIMALS = {"thou/in": 2, "in/in": 5, "mm/mm": 5, "mm/m": 2, "deg/in": 3, "flats/in": 2}
+
+INCH = Scale("in", magnitude(ROW_STEP["inch"], "in"), "thou", 1, Fraction(1, 2))
+METRIC = Scale("mm", magnitude(ROW_STEP["metric"], "mm"), "mm", 2, Fraction(1, 100))
 
 
 def rate_figure(spec: RotorSpec, found: TrackRate) -> Figure:
@@ -63,7 +65,7 @@ def _rate_figure(name: str, rate: Quantity, formula: str, spec: RotorSpec, found
         name,
         rate,
         unit,
-        decimals=2 if unit == "thou/in" else 5,
+        decimals=_RATE_DECIMALS[unit],
         bound=Bound.AT_MOST,
         formula=formula,
         inputs=(*keys, *sizes, "rotor.diameter") if found.interpolated else keys,
@@ -96,18 +98,26 @@ def max_split_as_stated(spec: RotorSpec) -> Figure | None:
     return _renamed(stated(spec, ("track", "max_split")), "track.max_split_stated")
 
 
-def per_flat_figure(track: Track, scale: Scale) -> Figure | None:
-    """Give what the adjuster moves for one flat, a sixth of a turn."""
-    if track.adjuster_thread is None:
+def good_enough_figure(spec: RotorSpec) -> Figure | None:
+    """Give the split at which the work is done, as a total split; nothing where it is not given."""
+    stated_as = spec.track.good_enough
+    if stated_as is None:
         return None
-    sixth: Quantity = track.adjuster_thread.pitch / 6
+    path = ("track", "good_enough")
+    if spec.track.split != "half":
+        return stated(spec, path)
+    source, origin = source_and_origin(spec, path)
+    doubled = total_of(spec.track, stated_as)
     return computed(
-        "track.per_flat",
-        quantity(magnitude(sixth, scale.thin), scale.thin),
-        scale.thin,
-        decimals=2 if scale.thin == "thou" else 3,
-        formula="pitch of the adjuster's thread over six",
-        inputs=("track.adjuster_thread",),
+        "track.good_enough_total",
+        doubled,
+        unit_of(doubled).shown,
+        decimals=3,
+        bound=Bound.AT_MOST,
+        formula="twice the half split at which the work is done, so that it is a total split",
+        inputs=("track.good_enough",),
+        reference=source,
+        origin=origin,
     )
 
 
@@ -127,16 +137,38 @@ def false_reading(track: Track, scale: Scale, name: str, degrees: Fraction) -> F
     )
 
 
-def judged_figure(scale: Scale, method: str, name: str) -> Figure:
-    """Give the smallest first split after which a second reading tells anything."""
-    least = quantity(_CLEAR * READING[method], "in")
+def judged_figure(scale: Scale, method: str, name: str, found: TrackRate) -> Figure:
+    """Give the smallest first split after which a second reading tells anything.
+
+    A first step between two points is smaller than the rate asks for, so its split must be larger.
+    """
+    unit = unit_of(found.rate).shown
+    weaker = magnitude(found.rate, unit) / magnitude(found.first_step, unit)
+    least = quantity(smallest_first_split(READING[method]) * weaker, "in")
+    formula = f"spread of one reading {name.replace('_', ' ')}, times 1.65, over a quarter"
     return computed(
         f"track.judged.{name}",
         quantity(magnitude(least, scale.split), scale.split),
         scale.split,
         decimals=2 if scale.split == "in" else 0,
         bound=Bound.AT_LEAST,
-        formula=f"spread of one reading {method}, times 1.65, over a quarter",
+        formula=f"{formula}, times the rate over that of the first step" if found.interpolated else formula,
+        inputs=("track.rate", "track.rate_first_step") if found.interpolated else (),
+    )
+
+
+def differs_figure(scale: Scale, method: str, name: str) -> Figure:
+    """Give how far two readings of one split must be apart before they differ beyond chance.
+
+    By chance two readings are further apart once in twenty: 1.96 times the root of two, about 2.8.
+    """
+    apart = quantity(DIFFERENT * READING[method], "in")
+    return computed(
+        f"track.differs.{name}",
+        quantity(magnitude(apart, scale.split), scale.split),
+        scale.split,
+        decimals=2 if scale.split == "in" else 1,
+        formula=f"spread of one reading {name.replace('_', ' ')}, times 2.8",
         inputs=(),
     )
 

@@ -19,25 +19,28 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from cardgen.figures.figure import Figure, computed, stated
+from cardgen.figures.figure import Figure, computed
 from cardgen.figures.rounding import decimals_of
 from cardgen.figures.track_facts import (
     INCH,
     METRIC,
     Scale,
+    differs_figure,
     false_reading,
     first_rate_figure,
+    good_enough_figure,
     judged_figure,
     max_split_as_stated,
     max_split_figure,
-    per_flat_figure,
     rate_figure,
     rule_sources,
 )
+from cardgen.figures.track_flats import flats_of_movement, flats_of_rule, per_flat_figure
+from cardgen.figures.track_total import max_total_figure, max_total_read_figure, within_total
 from cardgen.spec.bound import Bound
 from cardgen.spec.model import RotorSpec
-from cardgen.spec.model.running import Track
-from cardgen.spec.rate import NoRate, total_of, track_rate
+from cardgen.spec.model.track import Track
+from cardgen.spec.rate import NoRate, is_turnbuckle, measures, rate_at, total_of, track_rate
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 
 Moves = Literal["one blade", "both blades, opposite", "whole bar"]
@@ -84,6 +87,8 @@ class TrackTable:
 
     ``first_rows`` are for the first step only, from the smaller end value of an interpolation; they
     are empty where the rate is a stated point. ``stopped_by`` names the limit that ends the table.
+    ``max_total_read`` is the largest total where the hand reads it; two readings further apart than
+    ``differs_by_eye`` or ``differs_on_video`` differ beyond chance.
     """
 
     rate: Figure
@@ -94,14 +99,41 @@ class TrackTable:
     max_split: Figure
     max_split_stated: Figure | None
     max_total: Figure | None
+    max_total_read: Figure | None
+    good_enough: Figure | None
     per_flat: Figure | None
     false_half_degree: Figure | None
     false_one_degree: Figure | None
     judged_by_eye: Figure
     judged_on_video: Figure
+    differs_by_eye: Figure
+    differs_on_video: Figure
     moves: Moves
     unit: str
     source: str
+
+    @property
+    def eye_judges(self) -> bool:
+        """Whether the table reaches a split after which a second reading by eye tells anything."""
+        return self._reaches(self.judged_by_eye)
+
+    @property
+    def video_judges(self) -> bool:
+        """The same for a second reading on video."""
+        return self._reaches(self.judged_on_video)
+
+    @property
+    def eye_shows_limit(self) -> bool:
+        """Whether a reading by eye can show that the split is good enough; a finer one shows it on video."""
+        return self.good_enough is not None and self.good_enough.quantity >= self.differs_by_eye.quantity
+
+    @property
+    def video_shows_limit(self) -> bool:
+        """The same for a reading on video."""
+        return self.good_enough is not None and self.good_enough.quantity >= self.differs_on_video.quantity
+
+    def _reaches(self, split: Figure) -> bool:
+        return bool(self.rows) and self.rows[-1].split.quantity >= split.quantity
 
     @property
     def interpolated(self) -> bool:
@@ -129,12 +161,12 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
     found = track_rate(track, spec.rotor.diameter)
     if isinstance(found, NoRate):
         return found
-    if track.basis is None or track.rule_reads is None or track.max_split is None:
-        raise ValueError("a track rule without basis, reading place or largest split")
-    scale = INCH if unit_of(found.rate).shown == "thou/in" else METRIC
+    if track.basis is None or track.max_split is None:
+        raise ValueError("a track rule without basis or largest split")
+    scale = INCH if unit_of(found.rate).shown.endswith("/in") else METRIC
     most = total_of(track, track.max_split)
     splits = tuple(_splits(magnitude(most, scale.split), scale.row))
-    kept = tuple(split for split in splits if _within_total(track, found.rate, quantity(split, scale.split)))
+    kept = tuple(split for split in splits if within_total(track, found.rate, quantity(split, scale.split)))
     make = _RowMaker(spec, scale)
     interpolated = found.interpolated
     return TrackTable(
@@ -147,12 +179,16 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
         stopped_by="max_split" if len(kept) == len(splits) else "max_total",
         max_split=max_split_figure(spec, most),
         max_split_stated=max_split_as_stated(spec),
-        max_total=stated(spec, ("track", "max_total")) if track.max_total is not None else None,
+        max_total=max_total_figure(spec),
+        max_total_read=max_total_read_figure(spec, scale),
+        good_enough=good_enough_figure(spec),
         per_flat=per_flat_figure(track, scale),
         false_half_degree=false_reading(track, scale, "half_degree", Fraction(1, 2)),
         false_one_degree=false_reading(track, scale, "one_degree", Fraction(1)),
-        judged_by_eye=judged_figure(scale, "by eye", "by_eye"),
-        judged_on_video=judged_figure(scale, "video", "on_video"),
+        judged_by_eye=judged_figure(scale, "by eye", "by_eye", found),
+        judged_on_video=judged_figure(scale, "video", "on_video", found),
+        differs_by_eye=differs_figure(scale, "by eye", "by_eye"),
+        differs_on_video=differs_figure(scale, "video", "on_video"),
         moves=MOVES[track.basis],
         unit=scale.thin,
         source=rule_sources(spec, found),
@@ -162,20 +198,16 @@ def track_table(spec: RotorSpec) -> TrackTable | NoRate:
 def amount_to_read(track: Track, rate: Quantity, split: Quantity) -> tuple[Quantity | None, Quantity | None]:
     """Give what one blade's adjuster moves and what its dial shows for a total split.
 
-    One of the two is None where a lever is not stated.
+    One of the two is None where a lever is not stated; the dial where the hand goes by flats.
     """
-    share = Fraction(1, 2) if track.basis == "total of both" else Fraction(1)
-    read: Quantity = rate * split * share
-    ratio = _dial_over_adjuster(track)
-    if track.rule_reads == "dial":
-        return (None if ratio is None else read / ratio), read
-    return read, (None if ratio is None else read * ratio)
+    at = rate_at(track, rate)
+    adjust, dial = (None if each is None else each * split * _share(track) for each in (at.adjuster, at.dial))
+    return adjust, (dial if track.set_by == "dial" else None)
 
 
-def _dial_over_adjuster(track: Track) -> Fraction | None:
-    if track.lever is None or track.dial_lever is None:
-        return None
-    return magnitude(track.dial_lever, "in") / magnitude(track.lever, "in")
+def _share(track: Track) -> Fraction:
+    """How much of what the rule asks for one blade gets."""
+    return Fraction(1, 2) if track.basis == "total of both" else Fraction(1)
 
 
 def _splits(most: Fraction, row: Fraction) -> Iterator[Fraction]:
@@ -184,16 +216,6 @@ def _splits(most: Fraction, row: Fraction) -> Iterator[Fraction]:
         yield count * row
     if whole * row < most:
         yield most
-
-
-def _within_total(track: Track, rate: Quantity, split: Quantity) -> bool:
-    # The limit is stated as the rule is, but not at which end of the lever: neither end may pass it,
-    # nor the sum of two halves.
-    if track.max_total is None:
-        return True
-    whole = 2 if track.basis == "total of both" else 1
-    moved = [part * whole for part in amount_to_read(track, rate, split) if part is not None]
-    return all(magnitude(part, "thou") <= magnitude(track.max_total, "thou") for part in moved)
 
 
 @dataclass(frozen=True)
@@ -209,9 +231,18 @@ class _RowMaker:
         return TrackRow(
             split=key,
             adjust=self._thin(name, "adjust", adjust, "adjuster"),
-            flats=self._flats(name, adjust),
+            flats=self._flats(name, adjust, rate, key.quantity),
             dial=self._thin(name, "dial", dial, "dial"),
         )
+
+    def _flats(self, name: str, adjust: Quantity | None, rate: Quantity, split: Quantity) -> Figure | None:
+        track = self.spec.track
+        if not is_turnbuckle(track):
+            return flats_of_movement(track, name, adjust)
+        if measures(rate) != "flats":
+            return None
+        turned = quantity(magnitude(rate, "flats/in") * magnitude(split, "in") * _share(track), "flats")
+        return flats_of_rule(name, turned, _formula(track), _rate_of(name))
 
     def _split(self, name: str, split: Fraction) -> Figure:
         fewest = 0 if self.scale is METRIC else 2
@@ -227,10 +258,9 @@ class _RowMaker:
     def _thin(self, name: str, what: str, moved: Quantity | None, at: str) -> Figure | None:
         if moved is None:
             return None
-        track, table = self.spec.track, name.split(".")[1]
-        rate = "track.rate" if table == "row" else "track.rate_first_step"
-        formula = f"rate times split, {_SHARE_WORDS[str(track.basis)]}"
-        inputs: tuple[str, ...] = (rate, f"{name}.split")
+        track = self.spec.track
+        formula = _formula(track)
+        inputs: tuple[str, ...] = (_rate_of(name), f"{name}.split")
         if track.rule_reads != at:
             levers = "adjuster lever over dial lever" if at == "adjuster" else "dial lever over adjuster lever"
             formula += f", times {levers}"
@@ -246,20 +276,14 @@ class _RowMaker:
             inputs=inputs,
         )
 
-    def _flats(self, name: str, adjust: Quantity | None) -> Figure | None:
-        thread = self.spec.track.adjuster_thread
-        if adjust is None or thread is None:
-            return None
-        turns = magnitude(adjust, "in") / magnitude(thread.pitch, "in")
-        return computed(
-            f"{name}.flats",
-            quantity(turns * 6, "flats"),
-            "flats",
-            decimals=1,
-            bound=Bound.AT_MOST,
-            formula="movement of the adjuster over a sixth of the thread's pitch, rounded down",
-            inputs=(f"{name}.adjust", "track.adjuster_thread"),
-        )
+
+def _formula(track: Track) -> str:
+    return f"rate times split, {_SHARE_WORDS[str(track.basis)]}"
+
+
+def _rate_of(name: str) -> str:
+    """Name the rate that a row is made by; first rows, where there are such, have their own."""
+    return "track.rate" if name.startswith("track.row.") else "track.rate_first_step"
 
 
 def _float(figure: Figure | None, unit: str) -> float | None:

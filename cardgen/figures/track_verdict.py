@@ -1,4 +1,4 @@
-"""What the second reading says about the first adjustment, and when to stop.
+"""What the second reading says about the first adjustment.
 
     effect = (first split - second split) x rate / adjustment really applied
 
@@ -8,7 +8,6 @@ knowing which blade was high says nothing. The adjustment is read again after lo
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -31,10 +30,12 @@ class Verdict(StrEnum):
     NOTHING = "nothing moved, or a reading is wrong"
     WRONG = "the wrong way, or the wrong blade"
     READ_AGAIN = "the reading is too coarse to tell: read again"
+    SLIP = "far more than a rotor answers: a number is ten times off, or another blade was moved"
     STOP = "nothing known does this: back to the last good setting, and stop"
 
 
-_KNOWN = (
+#: What an effect says that lies near one of these.
+KNOWN = (
     (Fraction(1), Verdict.FITS),
     (Fraction(1, 2), Verdict.HALF),
     (Fraction(3, 2), Verdict.ONE_AND_A_HALF),
@@ -42,7 +43,12 @@ _KNOWN = (
     (Fraction(0), Verdict.NOTHING),
     (Fraction(-1), Verdict.WRONG),
 )
-_CONFIRM = frozenset({Verdict.TWICE, Verdict.WRONG, Verdict.STOP})
+#: These are asked about with a third reading before anything is undone.
+CONFIRM = frozenset({Verdict.TWICE, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
+#: These need a look at the rotor before anything is changed, however sure they are.
+LOOK_FIRST = frozenset({Verdict.NOTHING, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
+#: No rotor answers its rule with more than three times what the rule says.
+FAR = 3
 
 
 @dataclass(frozen=True)
@@ -67,12 +73,22 @@ def judge(
         raise ValueError("without an adjustment there is no effect to judge")
     effect = (first - second) * rate / applied
     uncertainty = abs(reading_uncertainty * rate / applied)
+    verdict = _verdict(effect, uncertainty)
+    return Judgement(effect, uncertainty, verdict, verdict in CONFIRM or effect < 0)
+
+
+def _verdict(effect: Fraction, uncertainty: Fraction) -> Verdict:
+    # These two are slips of a hand at any rate, and are told however coarse the reading.
+    if effect > FAR and effect - DIFFERENT * uncertainty > 1:
+        return Verdict.SLIP
+    if effect + DIFFERENT * uncertainty < 0:
+        return Verdict.WRONG
     if GUARD * uncertainty > NEAR:
-        return Judgement(effect, uncertainty, Verdict.READ_AGAIN, confirm_marks=effect < 0)
-    distance, verdict = min((abs(effect - known), said) for known, said in _KNOWN)
+        return Verdict.READ_AGAIN
+    distance, verdict = min((abs(effect - known), said) for known, said in KNOWN)
     if distance > NEAR:
-        verdict = Verdict.STOP
-    return Judgement(effect, uncertainty, verdict, verdict in _CONFIRM or effect < 0)
+        return Verdict.WRONG if effect < 0 else Verdict.STOP
+    return verdict
 
 
 def smallest_first_split(reading_uncertainty: Fraction) -> Fraction:
@@ -83,59 +99,3 @@ def smallest_first_split(reading_uncertainty: Fraction) -> Fraction:
 def speeds_differ(one: Fraction, other: Fraction, reading_uncertainty: Fraction) -> bool:
     """Whether a split differs between two rotor speeds: then it is not pitch alone."""
     return abs(one - other) > DIFFERENT * reading_uncertainty
-
-
-class StopRule(StrEnum):
-    """Why the runs end, or that they go on; words for a card."""
-
-    GOOD = "inside the limit on two runs without a change between: done"
-    UNDECIDED = "the limit lies inside the scatter of the reading: read again, do not adjust"
-    NOT_SERVICEABLE = "the next step is too small to make and the split is outside: do not fly, ask the maker"
-    TOTAL = "the next step would pass the largest total: stop, find the cause"
-    NOT_HALVED = "four runs did not halve the split: stop, find the cause"
-    NOT_THE_RULE = "this rotor answers unlike its rule: stop, ask the maker"
-    GO_ON = "one more step"
-
-
-@dataclass(frozen=True)
-class State:
-    """Where the runs stand; splits in inches, the oldest first, adjustments in thou.
-
-    ``unchanged`` says that nothing was changed between the last two runs. ``finest`` is the smallest
-    adjustment that can be repeated: half a flat, or two divisions of the dial.
-    """
-
-    splits: Sequence[Fraction]
-    unchanged: bool
-    limit: Fraction
-    reading_uncertainty: Fraction
-    total: Fraction
-    max_total: Fraction
-    rule: Fraction
-    finest: Fraction
-    own_rate: Fraction | None = None
-
-
-def stop_rule(state: State) -> StopRule:
-    """Decide whether to go on; anything that points to another cause is looked at first."""
-    last = abs(state.splits[-1])
-    unsure = GUARD * state.reading_uncertainty
-    if state.own_rate is not None and not state.rule / 3 <= state.own_rate <= state.rule * 3:
-        return StopRule.NOT_THE_RULE
-    if last + unsure <= state.limit:
-        return StopRule.GOOD if _twice_good(state, unsure) else StopRule.UNDECIDED
-    if len(state.splits) >= 4 and last > abs(state.splits[-4]) / 2:
-        return StopRule.NOT_HALVED
-    if abs(last - state.limit) < unsure:
-        return StopRule.UNDECIDED
-    rate = state.own_rate or state.rule
-    step = state.splits[-1] * rate
-    if abs(step) < max(state.finest, state.reading_uncertainty * rate):
-        return StopRule.NOT_SERVICEABLE
-    if abs(state.total + step) > state.max_total:
-        return StopRule.TOTAL
-    return StopRule.GO_ON
-
-
-def _twice_good(state: State, unsure: Fraction) -> bool:
-    return len(state.splits) >= 2 and state.unchanged and abs(state.splits[-2]) + unsure <= state.limit

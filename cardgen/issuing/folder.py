@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.placing import StagedFolder, stage_folder
+from cardgen.plain_file import read_plain
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
 
 
@@ -69,7 +70,7 @@ def is_draft(folder: Path) -> bool:
     """Whether a folder says of itself that it holds a draft."""
     # What cannot be read says nothing of itself, and a folder that is no draft stays as it is.
     with suppress(OSError, ValueError):
-        told = json.loads((folder / "deck.json").read_text("utf-8"))
+        told = json.loads(read_plain(folder / "deck.json"))
         return isinstance(told, dict) and told.get("draft") is True
     return False
 

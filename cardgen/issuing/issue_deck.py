@@ -8,6 +8,10 @@ is placed by a reprint.
 from __future__ import annotations
 
 import json
+import signal
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -22,53 +26,58 @@ from cardgen.issuing.issue_request import (
     Turn,
     Unchanged,
     is_file_name,
-    order_refusals,
     refusals,
 )
 from cardgen.issuing.reading import find_reading
 from cardgen.register.changes import compare
 from cardgen.register.database import Register, Taken
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
-from cardgen.register.kept import DESCRIPTION, description_bytes
-from cardgen.register.rows import DeckRow, FileRow, NewDeck, ReadingRow
+from cardgen.register.kept import description_bytes
+from cardgen.register.rows import DESCRIPTION, DeckRow, FileRow, NewDeck, ReadingRow
+from cardgen.register.trust import confirm, trusted
 
 #: Somebody else can be faster a few times, not for ever.
 _MOST_TURNS = 200
+_ENDINGS = (signal.SIGINT, signal.SIGTERM)
 
 
 @troubles_as_values
 def issue(
-    register: Register, request: Request, build: Build, out: Path
+    register: Register,
+    request: Request,
+    build: Build,
+    out: Path,
+    entered: Callable[[DeckRow], object] = lambda _: None,
 ) -> Issued | Unchanged | IssueRefused | RegisterTrouble:
     """Issue a rotor's next deck into ``out/<set_id>-r<revision>/``.
 
     ``build`` makes and proves the deck for a revision; it is called again where somebody else has
-    taken that revision meanwhile, or another deck has its code.
+    taken that revision meanwhile, or another deck has its code. ``entered`` is told of the deck at the
+    moment from which it is issued, whatever happens afterwards.
     """
     if problems := refusals(request):
         return IssueRefused(problems)
     register.store.sweep()
     tie = 0
     for _ in range(_MOST_TURNS):
-        previous = register.newest(request.set_id)
+        with trusted(register, request.issued):
+            previous, head = register.newest(request.set_id), register.head()
+            description = _description(register, previous)
+        if isinstance(description, RegisterTrouble):
+            return description
         # Asked again at every turn: whoever was faster may have issued this very deck.
         if previous and request.only_changed and request.made(previous):
             return Unchanged(previous)
-        if problems := order_refusals(request, previous):
-            return IssueRefused(problems)
         reading = find_reading(register, request)
         if not isinstance(reading, ReadingRow):
             return reading
-        description = _description(register, previous)
-        if isinstance(description, RegisterTrouble):
-            return description
-        built = build(Turn(previous.revision + 1 if previous else 1, tie, description, reading))
+        built = build(Turn(previous.revision + 1 if previous else 1, tie, description, reading, head))
         if isinstance(built, IssueRefused):
             return built
         # Found out beforehand: once the deck is entered, nothing may fail any more.
         same_as = previous if previous and _says_the_same(description, built) else None
         withdrawn = register.withdrawal(same_as.id) if same_as else None
-        outcome = _enter(register, request, previous, built, out, reading)
+        outcome = _enter(register, request, previous, built, out, reading, entered)
         if isinstance(outcome, Issued):
             return replace(outcome, same_as=same_as, withdrawn=withdrawn)
         if outcome == "code":
@@ -82,7 +91,7 @@ def _description(register: Register, previous: DeckRow | None) -> bytes | Regist
     """Read what the newest deck says about itself; a deck that cannot be compared stops the issue."""
     if previous is None:
         return None
-    register.confirm(previous)
+    confirm(register, previous)
     return description_bytes(register, previous)
 
 
@@ -93,6 +102,7 @@ def _enter(
     built: Built,
     out: Path,
     reading: ReadingRow,
+    entered: Callable[[DeckRow], object],
 ) -> Issued | RegisterTrouble | Taken:
     new = _kept(register, request, previous, built, reading)
     if isinstance(new, RegisterTrouble):
@@ -101,12 +111,33 @@ def _enter(
     if isinstance(staged, RegisterTrouble):
         return _existing_or_taken(register, new, staged)
     try:
-        deck = register.add_deck(new)
-        if not isinstance(deck, DeckRow):
-            return deck
-        return _placed(deck, recall_list(register, previous), staged)
+        # Read beforehand: once the deck is entered, nothing may fail any more.
+        recall = recall_list(register, previous)
+        with _undisturbed():
+            deck = register.add_deck(new)
+            if not isinstance(deck, DeckRow):
+                return deck
+            entered(deck)
+        return _placed(deck, recall, staged)
     finally:
         staged.discard()
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Let Ctrl-C wait until a deck that was entered has been told."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    came: list[int] = []
+    before = {each: signal.signal(each, lambda number, _: came.append(number)) for each in _ENDINGS}
+    try:
+        yield
+    finally:
+        for each, handler in before.items():
+            signal.signal(each, handler)
+        for number in came:
+            signal.raise_signal(number)
 
 
 def _says_the_same(before: bytes | None, built: Built) -> bool:

@@ -12,6 +12,7 @@ from typing import TypeAlias
 
 from cardgen.register.code import Code
 from cardgen.register.errors import RegisterTrouble
+from cardgen.register.head import Head
 from cardgen.register.rows import DeckRow, PlaceRow, ReadingRow, WithdrawalRow
 from cardgen.spec.problem import Problem
 from cardgen.spec.read_check import ReadCheck, read_check
@@ -56,14 +57,15 @@ class Request:
 class Turn:
     """One attempt at building: the revision and tie-break to build for, and the deck to compare with.
 
-    ``previous`` is the description that the rotor's newest deck was issued with, and ``reading`` tells
-    who has read this specification against its papers.
+    ``previous`` is the description that the rotor's newest deck was issued with, ``reading`` tells who has
+    read this specification against its papers, and ``head`` where the register's chain ended before it.
     """
 
     revision: int
     tie: int
     previous: bytes | None
     reading: ReadingRow
+    head: Head
 
 
 @dataclass(frozen=True)
@@ -134,18 +136,6 @@ def refusals(request: Request) -> tuple[Problem, ...]:
         said[f"place of {place.edition} copy {place.number}"] = place.place
         said[f"edition of copy {place.number} at {place.place}"] = place.edition
     return (*problems, *(problem for key, text in said.items() for problem in text_refusals(key, text)))
-
-
-def order_refusals(request: Request, newest: DeckRow | None) -> tuple[Problem, ...]:
-    """Find whether a deck would carry an older date than the one it replaces, as by a clock that is wrong."""
-    if newest is None or request.issued >= newest.issued:
-        return ()
-    why = (
-        f"revision {newest.revision} was issued on {newest.issued}, and a deck that replaces it cannot carry "
-        "an older date; the clock that gave one of the two dates is wrong"
-    )
-    write = f"{newest.issued} or a later day: set this machine's clock, or give the day with --today"
-    return (_problem("issued", "issued-before", request.issued.isoformat(), why, write),)
 
 
 def text_refusals(key: str, text: str) -> tuple[Problem, ...]:

@@ -6,7 +6,7 @@ stay on it. Where an edition is printed on both sides, what was the front of a l
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Callable, Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
@@ -68,6 +68,22 @@ def part_of(
     return PartOfDeck(cards, made)
 
 
+def is_part(
+    content: bytes,
+    files: Mapping[str, bytes],
+    titles: Set[str],
+    dressed: Callable[[bytes], bytes] = lambda part: part,
+) -> bool:
+    """Whether a file is exactly what `part_of` takes out of one of a deck's files for cards of these titles.
+
+    ``dressed`` is what was done with the part afterwards, such as stamping it.
+    """
+    pdfs = (_KeptPdf.of(kept) for name, kept in files.items() if name.endswith(".pdf"))
+    return any(
+        titles and titles <= pdf.ranges.keys() and dressed(pdf.with_only(titles)) == content for pdf in pdfs
+    )
+
+
 @dataclass(frozen=True)
 class _KeptPdf:
     """A kept file, and which of its pages each card has, by its title."""
@@ -106,9 +122,12 @@ def _ranges(reader: PdfReader) -> Iterator[tuple[str, range]]:
     if not entries:
         return  # A sheet that goes with the cards, such as that for the second reader.
     starts = [reader.get_destination_page_number(entry) for entry in entries]
-    for entry, start, end in zip(entries, starts, [*starts[1:], len(reader.pages)], strict=True):
+    # Where cards run on, a card ends on the page on which the next one begins.
+    last = len(reader.pages)
+    more = 1 if reader.page_labels[0].startswith("page ") else 0
+    for entry, start, end in zip(entries, starts, [*starts[1:], last], strict=True):
         if start is not None and end is not None:
-            yield str(entry.title), range(start, end)
+            yield str(entry.title), range(start, min(last, end + more))
 
 
 def _add_card(writer: PdfWriter, reader: PdfReader, title: str, pages: range, both_sides: bool) -> None:

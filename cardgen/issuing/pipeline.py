@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from hashlib import sha256
 from typing import Any, Literal
 
 from cardgen import __version__
@@ -69,19 +70,22 @@ class Pipeline:
     def __call__(self, turn: Turn) -> Built | IssueRefused:
         """Build for a revision; refuse where something does not fit or the proof finds a difference.
 
-        The code comes first, because it is printed on every side; it depends on nothing printed.
+        The code is printed on every side: the deck is made without it first, and what that says enters it.
         """
-        code = self.code(turn)
-        reading = turn.reading
-        stamp = Stamp(turn.revision, code, self.issued, reading.read_by, reading.day, self.approved_by)
-        deck = self._deck(stamp, turn.previous)
-        printed = print_proved(deck, editions_of(self.spec), self.cores)
+        reading, head = turn.reading, turn.head.words()
+        people = (reading.read_by, reading.day, self.approved_by)
+        stamp = Stamp(turn.revision, "", self.issued, *people, register=head)
+        bare = build_deck(self.spec, self.figures, self.warnings, stamp)
+        lines, changes = _changes(turn.previous, bare)
+        code = self.code(turn, _hash_of(bare, lines))
+        built = build_deck(self.spec, self.figures, self.warnings, replace(stamp, code=code), lines)
+        printed = print_proved(mark_changes(built, changes), editions_of(self.spec), self.cores)
         if isinstance(printed, Against):
             return IssueRefused(tuple(against_problem(self.file, printed.kind, line) for line in printed.lines))
         return Built(code, printed)
 
-    def code(self, turn: Turn) -> Code:
-        """Make the code for a revision."""
+    def code(self, turn: Turn, printed: str) -> Code:
+        """Make the code for a revision; ``printed`` is a hash over what its cards say."""
         identity = CodeIdentity(
             set_id=self.spec.rotor.set_id,
             revision=turn.revision,
@@ -90,21 +94,25 @@ class Pipeline:
             figures={name: figure.shown for name, figure in self.figures.all.items()},
             version=__version__,
             layouts=layouts_digest(layouts_root()),
+            register=turn.head.words(),
+            printed=printed,
         )
         return set_code(identity, turn.tie)
 
-    def _deck(self, stamp: Stamp, previous: bytes | None) -> Deck:
-        deck = build_deck(self.spec, self.figures, self.warnings, stamp)
-        if previous is None:
-            return deck
-        before = json.loads(previous)
-        comparison, titles = comparison_of(before, deck)
-        lines = change_lines(comparison, titles) or (f"Nothing changed since revision {_before(stamp)}.",)
-        if comparison.numbers:
-            lines = (_KEY, *lines)
-        return mark_changes(
-            build_deck(self.spec, self.figures, self.warnings, stamp, lines), changes_of(comparison)
-        )
+
+def _hash_of(bare: Deck, lines: Iterable[str]) -> str:
+    from cardgen.press.deck_json import to_json
+
+    return sha256("\n".join([to_json(bare), *lines]).encode()).hexdigest()
+
+
+def _changes(previous: bytes | None, bare: Deck) -> tuple[tuple[str, ...], tuple[Change, ...]]:
+    """Say in lines what changed since the deck before, and give the numbers that changed."""
+    if previous is None:
+        return (), ()
+    comparison, titles = comparison_of(json.loads(previous), bare)
+    lines = change_lines(comparison, titles) or (f"Nothing changed since revision {_before(bare.stamp)}.",)
+    return ((_KEY, *lines) if comparison.numbers else lines), changes_of(comparison)
 
 
 def _before(stamp: Stamp) -> int:

@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date
-
 from cardgen.deck.card import Block, Card, Column, Paragraph, Row, Said, Section, Stop, Table, Words
 from cardgen.press.edition import PaperKind
 from cardgen.press.frame import day
 from cardgen.press.notice import Notice
 from cardgen.proof.prove import Against, print_notice
-from cardgen.register.listing import SHEET_WORDS, SheetRow
+from cardgen.register.head import told_from
+from cardgen.register.listing import SHEET_WORDS, Sheet, SheetRow
 
 _HEADS = ("Rotor", "Diameter", "Rev.", "Code", "Issued", "Use until", "Copies")
 
 
-def print_register_sheet(rows: Sequence[SheetRow], today: date, paper: PaperKind) -> bytes | Against:
+def print_register_sheet(sheet: Sheet, paper: PaperKind) -> bytes | Against:
     """Print the sheet as a PDF, or say what stands against it."""
+    rows, today = sheet.rows, sheet.today
     compare, newest = SHEET_WORDS
-    blocks: list[Block] = [Paragraph((Words(compare),)), Stop((Words(newest),))]
+    blocks: list[Block] = [
+        Paragraph((Words(compare),)),
+        Stop((Words(newest),)),
+        Paragraph((Words(told_from(sheet.head)),)),
+    ]
     if rows:
         heads = tuple(Column(head, strong=head == "Code") for head in _HEADS)
         blocks.append(Table("decks", "", heads, tuple(map(_row, rows))))

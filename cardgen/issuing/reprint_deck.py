@@ -8,14 +8,17 @@ from datetime import date
 from pathlib import Path
 
 from cardgen.issuing.folder import stage
-from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck, cards_of, part_of
+from cardgen.issuing.part_of_deck import OtherCards, PartOfDeck, cards_of, is_part, part_of
 from cardgen.register.code import Code
-from cardgen.register.currency import UnknownCode
+from cardgen.register.currency import UnknownCode, read_bounded
 from cardgen.register.database import Register
-from cardgen.register.errors import RegisterTrouble, troubles_as_values
+from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
+from cardgen.register.foreign_file import claimed_cards
 from cardgen.register.kept import description
+from cardgen.register.records_stamp import NotStampedError, claimed_stamp, stamp_of
 from cardgen.register.rows import DeckRow
-from cardgen.register.state import Standing, standing
+from cardgen.register.state import Standing
+from cardgen.register.trust import trusted
 
 
 @dataclass(frozen=True)
@@ -55,14 +58,16 @@ def reprint(
 ) -> Reprinted | NotCurrent | UnknownCode | OtherCards | RegisterTrouble:
     """Copy a deck's kept files to ``out/<set_id>-r<revision>/``, every byte checked first.
 
+    Files of a deck that is not current are stamped with that and since when, on every page.
+
     Where some cards are wanted, their pages alone go to ``out/<set_id>-r<revision>-part-<name>/``.
     A deck that is not current is refused unless it is wanted for the records.
     """
-    deck = register.by_code(code)
-    if deck is None:
-        return UnknownCode(code)
-    register.confirm(deck)
-    where = standing(register, deck, today)
+    with trusted(register, today) as book:
+        deck = register.by_code(code)
+        if deck is None:
+            return UnknownCode(code)
+        where = book.standing(deck)
     if where.state != "current" and not for_records:
         return NotCurrent(where)
     files = kept_files(register, deck)
@@ -72,7 +77,10 @@ def reprint(
     if isinstance(part, OtherCards | RegisterTrouble):
         return part
     name = f"{deck.folder}-part-{wanted.name}" if wanted else deck.folder
-    staged = stage(out, name, part.files if part else files)
+    placed = _stamped(part.files if part else files, where)
+    if isinstance(placed, RegisterTrouble):
+        return placed
+    staged = stage(out, name, placed)
     if isinstance(staged, RegisterTrouble):
         return staged
     folder = staged.publish()
@@ -80,6 +88,21 @@ def reprint(
         staged.discard()
         return folder
     return Reprinted(where, folder, part)
+
+
+def _stamped(files: Mapping[str, bytes], where: Standing) -> Mapping[str, bytes] | RegisterTrouble:
+    """Stamp the files of a deck that is not current; those of a current one stay as they are."""
+    if where.state == "current":
+        return files
+    stamped = {}
+    for file, content in files.items():
+        try:
+            stamped[file] = stamp_of(file, where).on(content)
+        except NotStampedError as error:
+            return trouble(
+                "damaged", Path(file), f"the kept file cannot be stamped: {error}", "keep it as it is"
+            )
+    return stamped
 
 
 def _part(
@@ -92,6 +115,28 @@ def _part(
     if not there and not wanted.cards:
         return part_of(files, told, wanted.if_there, wanted.name)
     return part_of(files, told, (*wanted.cards, *there), wanted.name)
+
+
+@troubles_as_values
+def cards_in_part(register: Register, path: Path, where: Standing) -> tuple[str, ...] | RegisterTrouble:
+    """Name the cards in a file that was reprinted as a part of a deck, byte for byte; none where it was not.
+
+    What the file says of itself is only tried: the part is taken out of the kept files again, stamped again
+    where it was for the records, and compared.
+    """
+    content = read_bounded(path)
+    files = kept_files(register, where.deck)
+    if isinstance(content, RegisterTrouble):
+        return content
+    if isinstance(files, RegisterTrouble):
+        return files
+    cards = claimed_cards(content)
+    stamp = claimed_stamp(content)
+    if stamp is None:
+        return cards if is_part(content, files, frozenset(cards)) else ()
+    if where.state == "current" or stamp.code != where.deck.code:
+        return ()
+    return cards if is_part(content, files, frozenset(cards), stamp.on) else ()
 
 
 def kept_files(register: Register, deck: DeckRow) -> dict[str, bytes] | RegisterTrouble:

@@ -12,6 +12,7 @@ from cardgen.register.currency import UnknownCode
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
 from cardgen.register.rows import DeckRow, WithdrawalRow
+from cardgen.register.trust import confirm, trusted
 
 
 @dataclass(frozen=True)
@@ -31,10 +32,11 @@ def withdraw(
     """Withdraw a deck for a stated reason, and list the copies to take down."""
     if problems := text_refusals("--reason", reason):
         return IssueRefused(problems)
-    deck = register.by_code(code)
-    if deck is None:
-        return UnknownCode(code)
-    register.confirm(deck)
+    with trusted(register, today):
+        deck = register.by_code(code)
+        if deck is None:
+            return UnknownCode(code)
+        confirm(register, deck)
     before = register.withdrawal(deck.id) is not None
     withdrawal = register.add_withdrawal(deck, today, reason)
     return Withdrawn(deck, withdrawal, recall_list(register, deck), before)

@@ -13,10 +13,11 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from cardgen.logbook.entry import FormEntry, Measured
+from cardgen.logbook.entry import ChangeLine, FormEntry, Measured
 from cardgen.logbook.entry_file import problem
 from cardgen.logbook.number import read_number
 from cardgen.logbook.track_runs import BadRun, runs_of
+from cardgen.register.code import read_code
 from cardgen.spec.bound import ENDS, Bound
 from cardgen.spec.problem import Path, Problem
 from cardgen.spec.units import UNITS
@@ -124,15 +125,36 @@ def _measured_faults(measured: Measured, box: EntryBox | None, path: Path, file:
 
 
 def _run_faults(entry: FormEntry, file: str) -> Iterator[Problem]:
-    boxes = [name for name in entry.values.get("track", {}) if name.startswith("run-") and name != "run-number"]
+    held = (*entry.values.get("track", {}), *entry.values.get("second-reading", {}))
+    boxes = [name for name in held if name.startswith("run-") and name != "run-number"]
     if entry.runs and boxes:
         why = "the runs stand in the list and in the boxes of the track card; they might differ"
         yield problem(file, ("runs",), "run-twice", "", why, "the runs in one place")
         return
     for bad in runs_of(entry):
         if isinstance(bad, BadRun):
-            card = "second-reading" if bad.box.startswith("third") else "track"
+            card = "second-reading" if bad.box in entry.values.get("second-reading", {}) else "track"
             yield problem(file, ("values", card, bad.box), bad.rule, bad.read, bad.why, bad.write)
+
+
+def asked_faults(entry: FormEntry, asked: int, file: str) -> Iterator[Problem]:
+    """Find lines of a record that this deck, which asks for so many of its own, has not got."""
+    for name in entry.record.asked:
+        if int(name.removeprefix("asked_")) > asked:
+            why = "this deck's form has no such line"
+            yield problem(file, ("record", name), "entry-unknown", entry.record.asked[name], why, _SAME)
+
+
+def unit_faults(entry: FormEntry, by_flats: bool, file: str) -> Iterator[Problem]:
+    """Find changes in flats of a rotor that is set by a dial, and the other way round."""
+    lines = [(("runs", at), run) for at, run in enumerate(entry.runs)]
+    late: list[tuple[Path, ChangeLine]] = [(("changed",), entry.changed)] if entry.changed else []
+    for path, line in (*lines, *late):
+        unit = line.dial_unit
+        if unit is not None and (unit == "flats") != by_flats:
+            hand, wanted = ("flats are counted", "flats") if by_flats else ("a dial is read", "thou or mm")
+            why = f"at this rotor {hand}, and the one does not tell the other"
+            yield problem(file, (*path, "dial_unit"), "run-unit", unit, why, wanted)
 
 
 def outside(entry: FormEntry, deck: DeckBoxes) -> tuple[Outside, ...]:
@@ -155,6 +177,9 @@ def doubts(entry: FormEntry, issued: date, registration: str) -> tuple[str, ...]
         said.append(f"the work was finished on {entry.record.date}, before these cards were issued on {issued}")
     if registration and entry.record.registration and entry.record.registration != registration:
         said.append(f"it is for {entry.record.registration}; the specification names {registration}")
-    if entry.scanned.code and not entry.scanned.agrees:
+    # What the entry says of it is the phone's word; the codes are compared here again.
+    if entry.scanned.code and (
+        read_code(entry.scanned.code) != read_code(entry.code) or not entry.scanned.agrees
+    ):
         said.append("the card that was scanned was not of the same deck as the form")
     return tuple(said)

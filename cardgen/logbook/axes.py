@@ -92,14 +92,17 @@ class Axes:
             yield Choice((right, left))
 
     def upright(self, value: float, words: str) -> Iterator[ChartPart]:
-        """Draw a limit across as a dashed upright, its words over its top and toward the middle if they can."""
+        """Draw a limit across as a dashed upright, its words at its top, toward the middle, or its foot."""
         if self.across.low <= value <= self.across.high:
             x = self.x(value)
             right = x > (_LEFT + _RIGHT) / 2
             yield Line(x, _LOW, x, _HIGH, NORMAL, dashed=True)
-            after = Label(x + 1, _HIGH + 1, words, SMALL, anchor="start")
-            before = Label(x - 1, _HIGH + 1, words, SMALL, anchor="end")
-            yield Choice(((before,), (after,)) if right else ((after,), (before,)))
+            places = []
+            for level in (_HIGH + 1, _LOW + 1.2):
+                after = Label(x + 1, level, words, SMALL, anchor="start")
+                before = Label(x - 1, level, words, SMALL, anchor="end")
+                places += [(before,), (after,)] if right else [(after,), (before,)]
+            yield Choice(tuple(places))
 
     def run(
         self, values: list[tuple[float, float]], weight: float, dashed: bool = False

@@ -73,7 +73,8 @@ def _track_shapes(axes: Axes, learned: Learned, scale: _Scale, xs: Sequence[floa
     yield from axes.run([(axes.across.low, 0.0), (axes.across.high, 0.0)], FINE)
     for side in (1, -1):
         yield from axes.level(side * scale.split(rule.max_split), "largest split")
-        yield from axes.upright(side * scale.thin(rule.max_total), "largest total")
+        if rule.max_total is not None:
+            yield from axes.upright(side * scale.thin(rule.max_total), "largest total")
     if learned.fit is not None:
         yield from _band(axes, learned.fit, scale)
     for x, each in zip(xs, row, strict=True):

@@ -5,17 +5,21 @@
       "set_id": "NR-0306", "revision": 2, "code": "7K3M-9QXD-4",
       "entry": "4f1c…",                     random, made by the form; may be left out
       "scanned": {"code": "7K3M-9QXD-4", "card": "track", "agrees": true},
-      "record": {"date": "2026-11-25", "work": "…", …},      see `Record`
+      "record": {"date": "2026-11-25", "work": "…", …},      see `record_lines`
       "values": {"track": {"split": {"value": "1+1/4", "unit": "in", "outside": false}}},
       "runs":   [{"run": 1, "split": "1.75", "unit": "in", "high_blade": "A", …}],   see `RunLine`
-      "touched": ["a strap bolt loosened"]   rows of the table of what a change undoes
+      "changed": {"lowered": "A", "dial_after": "12", "dial_unit": "thou"},          see `Late`
+      "touched": ["a strap bolt loosened"],  rows of the table of what a change undoes
+      "touched_when": "before the runs",     of this entry; without it, after them
+      "corrects": 3,                         the entry of the log that this one is read in place of
+      "as_read": true                        somebody has said that odd numbers were read so
     }
 
 ``values`` is card id, then the id of a box on that card, then the text as typed with the box's own
 unit; ``outside`` is the form's mark that it lies outside the limit printed beside the box. Track
 runs stand either in the boxes of the track card or in ``runs``, which can also say how and how
-fast they were read; never in both. ``entry``, ``runs`` and ``touched`` may be left out, and so may
-every line of the record but the date. Nothing here is signed: an entry counts when a person has
+fast they were read; never in both. From ``entry`` on everything may be left out, and so may every
+line of the record but the date. Nothing here is signed: an entry counts when a person has
 signed it on paper or as the rules that apply allow.
 """
 
@@ -27,45 +31,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, Field, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from cardgen.figures.care_matrix import CHANGES
 from cardgen.logbook.entry_file import problem, read_json
-from cardgen.logbook.number import A_NUMBER, read_number
+from cardgen.logbook.number import read_number
+from cardgen.logbook.record_lines import Line, Number, Part, Record, one_line
 from cardgen.spec.problem import Problem
 from cardgen.spec.safe_text import shown
 
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
-_TIME = re.compile(r"(?:[01]\d|2[0-3]):[0-5]\d(?::[0-5]\d)?", re.ASCII)
 _HEX = re.compile(r"[0-9a-f-]{8,64}", re.ASCII)
-
-
-def _one_line(text: str) -> str:
-    if "\n" in text:
-        raise PydanticCustomError("entry-lines", "this has one line", {"write": "one line"})
-    return text
-
-
-def _a_number(text: str) -> str:
-    if read_number(text) is None:
-        why = "this cannot be read as a number"
-        raise PydanticCustomError("entry-number", why, {"write": A_NUMBER})
-    return text
-
-
-def _a_day(text: str) -> str:
-    try:
-        date.fromisoformat(text if _DATE.fullmatch(text) else "")
-    except ValueError:
-        raise PydanticCustomError("entry-date", "this is no day", {"write": "a day as 2027-03-31"}) from None
-    return text
-
-
-def _a_time(text: str) -> str:
-    if not _TIME.fullmatch(text):
-        raise PydanticCustomError("entry-time", "this is no time of day", {"write": "a time as 14:05"})
-    return text
 
 
 def _an_id(text: str) -> str:
@@ -82,20 +58,18 @@ def _a_change(text: str) -> str:
     return text
 
 
+#: Why a split with no high blade is refused.
+LEVEL = "blades that are level have no split, and a split that was read has a high blade"
 _CHANGES = tuple(change.what for change in CHANGES)
-Line = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_one_line)]
-Lines = Annotated[str, Field(min_length=1, max_length=2000)]
-Short = Annotated[str, Field(max_length=40), AfterValidator(_one_line)]
-Number = Annotated[str, Field(max_length=40), AfterValidator(_a_number)]
+Short = Annotated[str, Field(max_length=40), AfterValidator(one_line)]
 Blade: TypeAlias = Literal["A", "B"]
-EntryDay: TypeAlias = date
+#: Which blade flew high; "level" where the two could not be told apart.
+High: TypeAlias = Literal["A", "B", "level"]
+#: What a change is read in: on the dial, or in flats of the adjuster's nut.
+ReadIn: TypeAlias = Literal["thou", "mm", "flats"]
 
 
-class _Part(BaseModel):
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
-
-
-class Scanned(_Part):
+class Scanned(Part):
     """What the phone read from a card before the form opened."""
 
     code: Short = ""
@@ -103,69 +77,56 @@ class Scanned(_Part):
     agrees: bool = False
 
 
-class Record(_Part):
-    """The lines of the record; a jurisdiction asks for some of them, and nobody is made to fill the rest."""
-
-    date: Annotated[str, AfterValidator(_a_day)]
-    time: Annotated[str, AfterValidator(_a_time)] | None = None
-    registration: Line | None = None
-    place: Line | None = None
-    rotor_hours: Number | None = None
-    airframe_hours: Number | None = None
-    work: Lines | None = None
-    documents: Lines | None = None
-    parts: Lines | None = None
-    tools: Lines | None = None
-    defects: Lines | None = None
-    not_done: Lines | None = None
-    limitations: Lines | None = None
-    next_due: Line | None = None
-    statement: Lines | None = None
-    log_card: Line | None = None
-    test_flight: Lines | None = None
-    manual: Line | None = None
-    inspected_by: Line | None = None
-    done_by: Line | None = None
-    released_by: Lines | None = None
-
-    @property
-    def day(self) -> EntryDay:
-        """The day the work was finished."""
-        return EntryDay.fromisoformat(self.date)
-
-
-class Measured(_Part):
+class Measured(Part):
     """One box of a card: its text as typed, its unit, and the form's mark where it is out of limit."""
 
-    value: Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_one_line)]
+    value: Annotated[str, Field(min_length=1, max_length=200), AfterValidator(one_line)]
     unit: Short = ""
     outside: bool = False
 
 
-class RunLine(_Part):
+class ChangeLine(Part):
+    """What was changed after a run: what the dial shows for one blade, or flats, always with the unit.
+
+    A change is made to lower the high blade; where the dial went the other way, its reading is
+    negative. ``total`` counts from as delivered, and ``total_blade`` is the blade it has lowered.
+    """
+
+    dial_before: Number | None = None
+    dial_after: Number | None = None
+    dial_unit: ReadIn | None = None
+    total: Number | None = None
+    total_blade: Blade | None = None
+
+
+class RunLine(ChangeLine):
     """One track run, and what was changed after it.
 
-    Dial and total are what the dial shows for one blade, in ``dial_unit``. A change is made to lower
-    the high blade; where the dial went the other way, its reading is negative. ``total`` counts from
-    as delivered, and ``total_blade`` is the blade it has lowered.
+    ``split`` is at the first named speed, or at ``speed``; ``last_split`` at the last named speed, with
+    the blade that was high there.
     """
 
     run: Annotated[int, Field(ge=1, le=999)]
     split: Number
     unit: Literal["in", "mm"]
-    high_blade: Blade | None = None
+    high_blade: High | None = None
+    last_split: Number | None = None
+    last_high: High | None = None
     speed: Number | None = None
     wind: Short | None = None
     method: Literal["by eye", "video"] = "by eye"
-    dial_before: Number | None = None
-    dial_after: Number | None = None
-    dial_unit: Literal["thou", "mm"] = "thou"
-    total: Number | None = None
-    total_blade: Blade | None = None
     remark: Line | None = None
 
 
-class FormEntry(_Part):
+class Late(ChangeLine):
+    """A change made after the last run that is in the log already: ``lowered`` is the blade it lowered."""
+
+    lowered: Blade
+    dial_after: Number
+    dial_unit: ReadIn
+
+
+class FormEntry(Part):
     """One entry, in form; whether it fits its deck is for `against_deck`."""
 
     kind: Literal["cardgen log entry"]
@@ -178,7 +139,11 @@ class FormEntry(_Part):
     record: Record
     values: dict[Short, dict[Short, Measured]] = Field(default_factory=dict)
     runs: Annotated[tuple[RunLine, ...], Field(strict=False, max_length=99)] = ()
+    changed: Late | None = None
     touched: Annotated[tuple[Annotated[str, AfterValidator(_a_change)], ...], Field(strict=False)] = ()
+    touched_when: Literal["before the runs", "after the runs"] | None = None
+    corrects: Annotated[int, Field(ge=1)] | None = None
+    as_read: bool = False
 
 
 @dataclass(frozen=True)
@@ -259,13 +224,24 @@ def _faults(entry: FormEntry, file: str, today: date) -> Iterator[Problem]:
 
 
 def _run_faults(run: RunLine) -> Iterator[tuple[Any, ...]]:
-    split = read_number(run.split)
+    yield from _split_faults("split", run.split, "high_blade", run.high_blade)
+    if run.last_split is not None:
+        yield from _split_faults("last_split", run.last_split, "last_high", run.last_high)
+    if run.high_blade not in ("A", "B") and run.dial_after and read_number(run.dial_after):
+        why = "something was changed, and nobody can tell on which blade"
+        yield ("high_blade",), "run-blade", run.high_blade or "", why, "A or B"
+    if run.dial_unit is None and {run.dial_before, run.dial_after, run.total} != {None}:
+        why = "the same number in another unit is another amount, 25 times as much or as little"
+        yield ("dial_unit",), "run-unit", "", why, "thou or mm, as the dial shows, or flats of the nut"
+
+
+def _split_faults(key: str, typed: str, letter: str, high: High | None) -> Iterator[tuple[Any, ...]]:
+    split = read_number(typed)
     if split is not None and split < 0:
         why = "a split is a height and never negative; which blade was high is said by its letter"
-        yield ("split",), "run-split", run.split, why, "the height, and the letter of the high blade"
-    if split and run.high_blade is None:
+        yield (key,), "run-split", typed, why, "the height, and the letter of the high blade"
+    if split and high is None:
         why = "without the blade that was high, a split says nothing about which blade to move"
-        yield ("high_blade",), "run-blade", "", why, "A or B"
-    if not split and run.high_blade is None and run.dial_after and read_number(run.dial_after):
-        why = "something was changed, and nobody can tell on which blade"
-        yield ("high_blade",), "run-blade", "", why, "A or B"
+        yield (letter,), "run-blade", "", why, "A or B, or level where they could not be told apart"
+    if split and high == "level":
+        yield (letter,), "run-blade", high, LEVEL, "A or B; or a split of 0"

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NoReturn
 
+from cardgen.logbook.entry_text import is_text, read_lines
 from cardgen.spec.problem import Path, Problem, key_of
 from cardgen.spec.safe_text import plain, shortened
 
@@ -39,7 +40,7 @@ def problem(file: str, path: Path, rule: str, read: str, why: str, write: str) -
 
 
 def read_json(content: bytes, file: str) -> dict[str, object] | Problem:
-    """Read the bytes of a file as one JSON object of plain values, or say what is wrong with it."""
+    """Read the bytes of a file, JSON or lines of text, as plain values, or say what is wrong with it."""
     if len(content) > LARGEST:
         why = "this file is larger than 1 MiB; an entry is a few kilobytes"
         return problem(file, (), "entry-size", f"{len(content)} bytes", why, _SAVED)
@@ -47,13 +48,21 @@ def read_json(content: bytes, file: str) -> dict[str, object] | Problem:
         text = content.decode("utf-8")
     except UnicodeDecodeError:
         return problem(file, (), "entry-text", "", "this is not text in UTF-8", _SAVED)
+    if is_text(text):
+        lines = read_lines(text)
+        if isinstance(lines, tuple):
+            found = problem(
+                file, (), "entry-line", lines[1].strip(), "this line cannot be read, or stands twice", _SHOWN
+            )
+            return replace(found, line=lines[0], column=1)
+        return next(_unfit(lines, (), file), lines)
     try:
         value = json.loads(text, object_pairs_hook=_once, parse_constant=_not_finite)
     except _RefusedError as refused:
         return problem(file, (), *refused.told)
     except json.JSONDecodeError as error:
-        lines = text.split("\n")
-        read = lines[error.lineno - 1].strip() if error.lineno <= len(lines) else ""
+        rows = text.split("\n")
+        read = rows[error.lineno - 1].strip() if error.lineno <= len(rows) else ""
         found = problem(file, (), "entry-json", read, "this is not JSON that can be read", _SAVED)
         return replace(found, line=error.lineno, column=error.colno)
     except (ValueError, RecursionError):
@@ -63,6 +72,7 @@ def read_json(content: bytes, file: str) -> dict[str, object] | Problem:
     return next(_unfit(value, (), file), value)
 
 
+_SHOWN = "each line as the form showed it"
 _SAVED = "the file that the log-entry form saved, unchanged"
 
 

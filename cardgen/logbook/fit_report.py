@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from cardgen.figures.rounding import printed
-from cardgen.figures.track_verdict import Judgement, StopRule
+from cardgen.figures.track_end import End
+from cardgen.figures.track_verdict import Judgement
 from cardgen.logbook.track_learning import Learned, NextStep
 from cardgen.logbook.track_rule import NoRule, TrackRule
+from cardgen.spec.bound import Bound
 from cardgen.spec.units import magnitude, quantity
 
 #: From this share on, a table that is repeated leaves more than half of the split each time.
@@ -21,7 +23,9 @@ def lines_of(learned: Learned) -> tuple[str, ...]:
 
 
 def _words(learned: Learned) -> Iterator[str]:
-    if learned.step is None:
+    if learned.end == End.DONE and not learned.why_no_step.startswith("Numbers"):
+        yield f"DONE: {_sentence(learned.why_no_step)}"
+    elif learned.step is None:
         yield f"No step: {_sentence(learned.why_no_step)}"
     else:
         yield f"One more step may be made: lower blade {learned.step.blade}, then run and read again."
@@ -30,7 +34,7 @@ def _words(learned: Learned) -> Iterator[str]:
     if convergence := convergence_words(learned):
         yield convergence
     if learned.provisional:
-        yield "Provisional: fewer than three runs, or the rate is not known to a quarter of itself."
+        yield f"This rotor's own rate is not sure yet: {_unsure(learned)}. It is not used."
     for doubt in learned.history.doubts:
         yield f"Doubt: {_sentence(doubt)}"
     if learned.history.last_event is not None:
@@ -38,6 +42,11 @@ def _words(learned: Learned) -> Iterator[str]:
         yield f"The row of runs begins after this was touched on {event.day}: {event.what}."
     if learned.history.row:
         yield "The maker's instructions win over all of this."
+
+
+def _unsure(learned: Learned) -> str:
+    few = learned.fit is not None and learned.fit.provisional
+    return "it is from fewer than three runs" if few else "its spread is more than a quarter of it"
 
 
 def _second(judgement: Judgement, confirmed: bool) -> str:
@@ -64,7 +73,7 @@ def _numbers(learned: Learned) -> Iterator[str]:
     rule = learned.history.rule
     if isinstance(rule, NoRule) or not learned.history.row:
         return
-    count, read = len(learned.history.row), _split(rule, learned.uncertainty)
+    count, read = len(learned.history.row), split_words(rule, learned.uncertainty)
     yield f"Runs in the row: {count}; a split is read to about {read}."
     yield f"The rule: {_rate(rule, rule.rate)}."
     if learned.fit is not None:
@@ -76,21 +85,30 @@ def _numbers(learned: Learned) -> Iterator[str]:
         spread = learned.judgement.uncertainty
         yield f"Effect of the last change: {effect} ± {float(spread):.2f} of what the rule says."
     if learned.history.net is not None:
-        net, most = _total(rule, learned.history.net), rule.on_mark(rule.max_total)
-        yield f"Total from as delivered: {net}; at most {_thin(rule, most)}."
+        most = (
+            "the most is not given" if rule.max_total is None else f"at most {dial_words(rule, rule.max_total)}"
+        )
+        yield f"Total from as delivered: {_total(rule, learned.history.net)}; {most}."
     if learned.step is not None:
         yield from _step(rule, learned.step)
 
 
 def _step(rule: TrackRule, step: NextStep) -> Iterator[str]:
-    size = rule.on_mark(abs(step.step))
-    spread = _spread(rule, step.uncertainty)
-    yield f"Next step: {_thin(rule, size)} ± {spread} of the rule, lowering blade {step.blade}."
-    if rule.dial is not None:
-        yield f"The dial must read {_thin(rule, rule.on_mark(abs(step.step) * rule.dial))}."
+    split, row_split = (split_words(rule, abs(each)) for each in (step.split, step.row_split))
+    yield f"Split: {split}. The card's row for {row_split}: {dial_words(rule, step.row)}."
+    if step.learned is not None:
+        yield f"What this rotor has shown so far asks for {dial_words(rule, step.learned)}."
+    yield f"Use {dial_words(rule, step.step)}, lowering blade {step.blade}: {why_this(step)}."
     yield f"The total is then {_total(rule, step.total)}."
-    if step.capped:
-        yield "The step is held back: by the largest total, or by the largest row of the table."
+
+
+def why_this(step: NextStep) -> str:
+    """Say which of two numbers is used, and why they differ."""
+    if step.uses_learned:
+        return "this rotor answers more than its rule says, so less is needed than the row"
+    if step.learned is not None and abs(step.learned) > abs(step.row):
+        return "the card's row; a larger step than the maker's rule is for the maker to give"
+    return "the card's row"
 
 
 def _rate(rule: TrackRule, rate: Fraction, spread: Fraction | None = None) -> str:
@@ -106,18 +124,24 @@ def _thin(rule: TrackRule, value: Fraction) -> str:
     return f"{printed(value, rule.scale.decimals)} {rule.scale.thin}"
 
 
-def _spread(rule: TrackRule, thou: float) -> str:
-    return _thin(rule, rule.thin(Fraction(thou).limit_denominator(10_000)))
+def dial_words(rule: TrackRule, thou: Fraction) -> str:
+    """Say an adjustment as the hand reads it: on one blade's dial, in flats, else at its adjuster."""
+    turned = rule.flats(abs(thou))
+    if turned is not None:
+        return f"{printed(turned, 1, Bound.AT_MOST)} flats of the adjuster"
+    end, where = (rule.dial, "on the dial") if rule.dial is not None else (rule.adjuster, "at the adjuster")
+    return f"{_thin(rule, abs(rule.on_mark(abs(thou) * (end or 1))))} {where}"
 
 
 def _total(rule: TrackRule, net: Fraction) -> str:
-    size = f"{_thin(rule, rule.thin(abs(net)))} of the rule"
+    size = dial_words(rule, net)
     return size if net == 0 else f"{size}, toward lowering blade {'A' if net > 0 else 'B'}"
 
 
-def _split(rule: TrackRule, inches: Fraction) -> str:
+def split_words(rule: TrackRule, inches: Fraction) -> str:
+    """Say a split, in inches, in the unit of this rotor's card."""
     if rule.scale.split == "in":
-        return f"{inches} in"
+        return f"{printed(inches, 2)} in"
     return f"{printed(magnitude(quantity(inches, 'in'), 'mm'), 1)} mm"
 
 
@@ -132,7 +156,8 @@ def data_of(learned: Learned) -> dict[str, object]:
     return {
         "go_on": step is not None,
         "why_not": learned.why_no_step,
-        "stop": "" if learned.stop == StopRule.GO_ON else learned.stop,
+        "done": learned.end == End.DONE and not learned.history.clashes,
+        "end": learned.end,
         "runs": [
             {
                 "day": each.run.day.isoformat(),
@@ -141,6 +166,7 @@ def data_of(learned: Learned) -> dict[str, object]:
                 "net_thou": None if each.net is None else float(each.net),
                 "since_thou": float(each.since),
                 "applied_thou": None if each.applied is None else float(each.applied),
+                "at_speeds_in": [float(reading.split) for reading in each.run.readings],
                 "method": each.run.method,
             }
             for each in learned.history.row
@@ -170,9 +196,10 @@ def data_of(learned: Learned) -> dict[str, object]:
         if step is None
         else {
             "blade": step.blade,
+            "split_in": float(step.split),
+            "row_thou": float(abs(step.row)),
+            "learned_thou": None if step.learned is None else float(abs(step.learned)),
             "step_thou": float(abs(step.step)),
-            "uncertainty_thou": step.uncertainty,
             "total_thou": float(step.total),
-            "held_back": step.capped,
         },
     }

@@ -12,30 +12,15 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
-from cardgen.figures.care_matrix import CHANGES, Check, Disturbance
+from cardgen.figures.care_matrix import ADJUSTED, CHANGES, TOUCHED_BY_CARD, Check, Disturbance
+from cardgen.logbook.corrections import in_force
 from cardgen.logbook.entry import FormEntry
 from cardgen.logbook.keeping import IssuedDeck, LogEntry
 from cardgen.logbook.track_rule import NoRule, TrackRule, same_hub, same_rotor
-from cardgen.logbook.track_runs import TrackRun, runs_of, signed
+from cardgen.logbook.track_runs import Change, TrackRun, late_change, runs_of
 from cardgen.register.kept import KeptDeck
-from cardgen.spec.units import magnitude, quantity
 
 _BY_NAME = {change.what: change for change in CHANGES}
-#: Measured values on these cards show that something was touched which the track depends on.
-TOUCHED_BY_CARD = {
-    "assembly": "a strap bolt loosened",
-    "string": "a strap bolt loosened",
-    "torque": "a strap bolt loosened",
-    "pitch": "a pitch block or its shims",
-    "balance": "lead or a screw in a tip",
-    "sealing": "lead or a screw in a tip",
-    "install": "whole rotor off and on",
-    "reflectors": "anything glued to a tip",
-    "shake": "lead or a screw in a tip",
-}
-#: Cards that are worked after the track runs of the same day.
-_AFTER_THE_RUNS = frozenset({"shake"})
-_ADJUSTED = "an adjuster moved for track"
 
 
 @dataclass(frozen=True)
@@ -62,7 +47,7 @@ class FlownRun:
     """A run with the net adjustment it was flown with, in thou of the rule, plus toward lowering A.
 
     ``net`` is None where the total from as delivered is not known; ``since`` then still counts
-    from the first run of the row.
+    from the first run of the row. ``applied`` is what was changed after it, None where that is not known.
     """
 
     run: TrackRun
@@ -80,62 +65,74 @@ class FlownRun:
 class History:
     """The row of runs since the last event, in order, and what is known of the total.
 
-    ``net`` is the total now, in thou of the rule, or None where no entry tells it or ``doubts`` says
-    why it cannot be believed.
+    ``net`` is the total now, in thou of the rule, or None where no entry tells it. ``clashes`` are
+    numbers that contradict each other, ``gaps`` what nobody wrote.
     """
 
     rule: TrackRule | NoRule
     row: tuple[FlownRun, ...]
     last_event: Event | None
     net: Fraction | None
-    doubts: tuple[str, ...]
+    clashes: tuple[str, ...] = ()
+    gaps: tuple[str, ...] = ()
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Everything that is not known or contradicts itself, what contradicts itself first."""
+        return (*self.clashes, *self.gaps)
 
 
 def history_of(entries: Sequence[LogEntry], deck: IssuedDeck) -> History:
     """Put a rotor's entries, oldest first, into one history; ``deck`` is the rotor's newest."""
     walker = _Walker(deck.rule)
     before: KeptDeck | None = None
-    for each in entries:
+    told = in_force(entries)
+    for each in told:
         _compare(walker, before, each.deck.kept, each.entry.record.day)
         before = each.deck.kept
-        early, late = _events_of(each.entry)
-        walker.take(early)
-        for run in runs_of(each.entry):
-            if isinstance(run, TrackRun):
-                walker.fly(run)
-            else:
-                walker.lose(each.entry.record.day)
-        walker.take(late)
-    if entries:
-        _compare(walker, before, deck.kept, entries[-1].entry.record.day)
+        _walk(walker, each.entry)
+    if told:
+        _compare(walker, before, deck.kept, told[-1].entry.record.day)
     return walker.history()
 
 
+def _walk(walker: _Walker, entry: FormEntry) -> None:
+    day, events = entry.record.day, tuple(_events_of(entry))
+    if change := late_change(entry):
+        walker.change(change, day)
+    early = entry.touched_when == "before the runs"
+    if early:
+        walker.take(events)
+    for run in runs_of(entry):
+        if isinstance(run, TrackRun):
+            walker.fly(run)
+        else:
+            walker.lose(day)
+    if not early:
+        walker.take(events)
+
+
 def _compare(walker: _Walker, before: KeptDeck | None, now: KeptDeck, day: date) -> None:
-    if before is None or same_rotor(before, now):
+    if before is None or before is now or same_rotor(before, now):
         return
     walker.take((Event(day, "another blade, hub or track rule in the specification"),))
     if not same_hub(before, now):
         walker.new_hub()
 
 
-def _events_of(entry: FormEntry) -> tuple[tuple[Event, ...], tuple[Event, ...]]:
-    """Tell what was touched before the runs of an entry, and what after them."""
-    early = [what for what in entry.touched if what != _ADJUSTED and what in _BY_NAME]
-    early += [
-        what for card, what in TOUCHED_BY_CARD.items() if card in entry.values and card not in _AFTER_THE_RUNS
-    ]
-    late = [
-        TOUCHED_BY_CARD[card] for card in sorted(_AFTER_THE_RUNS) if "shake-after" in entry.values.get(card, {})
-    ]
-    day = entry.record.day
-    return tuple(_once(day, early)), tuple(_once(day, late))
-
-
-def _once(day: date, names: Iterable[str]) -> Iterator[Event]:
+def _events_of(entry: FormEntry) -> Iterator[Event]:
+    """Tell what was touched in the work of an entry, and what its measured values show was touched."""
+    names = [what for what in entry.touched if what != ADJUSTED and what in _BY_NAME]
+    names += [what for card, what in TOUCHED_BY_CARD.items() if _is_worked(card, entry)]
     for what in dict.fromkeys(names):
         if _BY_NAME[what].again[Check.TRACK] != "no":
-            yield Event(day, what)
+            yield Event(entry.record.day, what)
+
+
+def _is_worked(card: str, entry: FormEntry) -> bool:
+    """Whether a card's work was done: reading the shake as it is touches nothing, curing it does."""
+    held = entry.values.get(card, {})
+    return "shake-after" in held if card == "shake" else bool(held)
 
 
 class _Walker:
@@ -146,10 +143,12 @@ class _Walker:
         self.row: list[FlownRun] = []
         self.last_event: Event | None = None
         self.since = Fraction(0)
-        self.moved = Fraction(0)
         # Nobody knows what was done before the first entry, until a total from as delivered is written.
         self.net: Fraction | None = None
-        self.doubts: list[str] = []
+        self.moved: Fraction | None = Fraction(0)
+        # What is not known until a total is written, and what contradicts itself until an entry is put right.
+        self.gaps: list[str] = []
+        self.clashes: list[str] = []
 
     def take(self, events: Iterable[Event]) -> None:
         """Begin a new row after something was touched."""
@@ -159,66 +158,92 @@ class _Walker:
 
     def new_hub(self) -> None:
         """Count the total anew on another hub."""
-        self.net, self.moved, self.doubts = None, Fraction(0), []
+        self.net, self.moved = None, Fraction(0)
+        self.gaps.clear()
+        self.clashes.clear()
 
     def lose(self, day: date) -> None:
         """Begin anew after a run that was kept and cannot be read: what it changed is not known."""
-        self.net = None
-        self._doubt(f"a run of {day} cannot be read")
+        self.net = self.moved = None
+        self.gaps.append(f"a run of {day} cannot be read")
         self.take((Event(day, "a run that cannot be read"),))
 
     def fly(self, run: TrackRun) -> None:
         """Take one run, and what was changed after it."""
-        applied = self._in_rule(run.changed)
-        flown = FlownRun(run, self.since, applied, self.net)
-        self.row.append(flown)
+        self.row.append(FlownRun(run, self.since, Fraction(0), self.net))
+        self._take_change(run.change, run.name, run.day)
+
+    def change(self, change: Change, day: date) -> None:
+        """Take a change that was written after the run it followed was kept."""
+        self._take_change(change, "the last run", day)
+
+    def _take_change(self, change: Change, after: str, day: date) -> None:
+        applied = self._in_rule(change.moved, change.unit)
+        if self.row:
+            last = self.row[-1]
+            both = None if applied is None or last.applied is None else last.applied + applied
+            self.row[-1] = replace(last, applied=both)
         if applied is None:
-            self.net = None
-            self._doubt(f"after {run.name} on {run.day} a change was made that was not read after locking")
-            self.take((Event(run.day, "a change that was not read after locking"),))
+            self.net = self.moved = None
+            self.gaps.append(f"after {after} on {day} a change was made that was not read after locking")
+            self.take((Event(day, "a change that was not read after locking"),))
         else:
             self.since += applied
-            self.moved += applied
+            self.moved = None if self.moved is None else self.moved + applied
             self.net = None if self.net is None else self.net + applied
-        self._check_total(run)
+        self._compare_total(change, applied, f"after {after} on {day}")
 
-    def _check_total(self, run: TrackRun) -> None:
-        """Compare the total as written with the sum of the changes; a total with its blade is believed."""
-        told = self._in_rule(run.total)
-        if told is None:
+    def _compare_total(self, change: Change, applied: Fraction | None, when: str) -> None:
+        """Compare the total as written with the sum of the changes; neither beats the other.
+
+        A first total tells where counting began if nothing was changed yet in this log, and after a change
+        that nobody read it is all there is. One without a blade must fit by its size.
+        """
+        told, size = (self._in_rule(each, change.unit) for each in (change.signed_total, change.total))
+        counted = self.net if self.net is not None else self.moved
+        if size is None:
             return
-        if run.total_blade is not None or told == 0:
-            self.net, self.doubts = signed(told, run.total_blade), []
-            self._renumber()
-            return
-        slack = self._in_rule(self._mark()) or Fraction(0)
-        sum_of_changes = self.net if self.net is not None or self.doubts else self.moved
-        if sum_of_changes is not None and abs(abs(sum_of_changes) - abs(told)) <= slack:
-            self.net = sum_of_changes
-            self._renumber()
-            return
-        self.net = None
-        self._doubt(f"after {run.name} on {run.day} the total as written is not the sum of the changes")
+        if counted is None:
+            if told is not None:
+                self.gaps.clear()
+                self._know(told)
+        elif self._agree(counted, told, size):
+            self._know(counted)
+        elif self.net is None and self.moved == applied == 0 and told is not None:
+            self._know(told)
+        else:
+            written, sums = self._words(size, change.total_blade), self._words(counted, None)
+            self.clashes.append(f"{when} the total is written as {written}, and the changes add up to {sums}")
 
-    def _renumber(self) -> None:
-        """Carry a total that became certain back through the row."""
-        if self.net is not None:
-            start = self.net - self.since
-            self.row = [replace(each, net=start + each.since) for each in self.row]
+    def _agree(self, counted: Fraction, told: Fraction | None, size: Fraction) -> bool:
+        slack = Fraction(0) if isinstance(self.rule, NoRule) else self.rule.repeats_within / 2
+        apart = counted - told if told is not None else abs(counted) - size
+        return abs(apart) <= slack
 
-    def _doubt(self, words: str) -> None:
-        if words not in self.doubts:
-            self.doubts.append(words)
+    def _know(self, net: Fraction) -> None:
+        """Carry a total that is certain back through the row."""
+        self.net = net
+        start = net - self.since
+        self.row = [replace(each, net=start + each.since) for each in self.row]
 
-    def _mark(self) -> Fraction:
-        if isinstance(self.rule, NoRule):
-            return Fraction(0)
-        return magnitude(quantity(self.rule.scale.mark, self.rule.scale.thin), "thou")
+    def _words(self, thou: Fraction, blade: str | None) -> str:
+        """Say a total as one blade's dial shows it."""
+        rule = self.rule
+        if isinstance(rule, NoRule):
+            return f"{float(abs(thou)):g} thou"
+        turned = rule.flats(abs(thou))
+        size, unit = (
+            (rule.on_mark(abs(thou) * (rule.dial or 1)), rule.scale.thin)
+            if turned is None
+            else (turned, "flats")
+        )
+        side = blade or ("" if thou == 0 else "A" if thou > 0 else "B")
+        return f"{float(size):g} {unit}" + (f" toward lowering {side}" if side else "")
 
-    def _in_rule(self, dial: Fraction | None) -> Fraction | None:
-        if dial is None or dial == 0 or isinstance(self.rule, NoRule):
-            return dial
-        return self.rule.of_dial(dial)
+    def _in_rule(self, read: Fraction | None, unit: str) -> Fraction | None:
+        if read is None or read == 0 or isinstance(self.rule, NoRule):
+            return read
+        return self.rule.of_flats(read) if unit == "flats" else self.rule.of_dial(read)
 
     def history(self) -> History:
         """Give what was found."""
@@ -226,6 +251,7 @@ class _Walker:
             rule=self.rule,
             row=tuple(self.row),
             last_event=self.last_event,
-            net=self.net,
-            doubts=tuple(self.doubts),
+            net=None if self.clashes else self.net,
+            clashes=tuple(dict.fromkeys(self.clashes)),
+            gaps=tuple(dict.fromkeys(self.gaps)),
         )

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from markupsafe import Markup
 
@@ -21,7 +21,10 @@ from cardgen.deck.reader import Shelf, read_card
 from cardgen.deck.templates import quoted, render
 from cardgen.figures import Figure, Origin
 from cardgen.figures.figure import computed
+from cardgen.logbook.entry import Blade
+from cardgen.logbook.fit_report import why_this
 from cardgen.logbook.keeping import IssuedDeck
+from cardgen.logbook.kept_moves import kept_move
 from cardgen.logbook.printing import print_beside
 from cardgen.logbook.track_learning import Learned, NextStep
 from cardgen.logbook.track_rule import NoRule, TrackRule
@@ -29,10 +32,12 @@ from cardgen.press.frame import day as in_words
 from cardgen.proof.prove import Against
 from cardgen.register.kept import KeptDeck
 from cardgen.spec.bound import Bound
-from cardgen.spec.units import quantity
+from cardgen.spec.units import magnitude, quantity
 
 _NAME = "next-step"
 _FROM = "the runs in this rotor's log"
+#: How a blade and the other one stand in a key.
+_LETTERS: Mapping[Blade, tuple[Literal["a", "b"], Literal["a", "b"]]] = {"A": ("a", "b"), "B": ("b", "a")}
 _CAPTIONS = {
     "one blade": "One blade only",
     "both blades, opposite": "Each blade, in opposite senses",
@@ -49,15 +54,18 @@ def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | Again
     # What was changed is known from the dial alone, so there is no step without one.
     if step is None or isinstance(rule, NoRule) or rule.dial is None:
         raise ValueError("no step may be made")
-    made = _figures(learned, step, rule, rule.dial)
-    figures = {"track.max_total": deck.kept.figures["track.max_total"], **made}
-    markup = render(_NAME, _context(learned, step, rule, deck.kept, figures, today))
+    figures = {**_limit(deck.kept), **_figures(learned, step, rule, rule.dial)}
+    markup = render(_NAME, _context(step, rule, deck.kept, figures, today))
     card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
     return print_beside(deck, card, figures, "next-step sheet: for one run, then destroyed")
 
 
+def _limit(kept: KeptDeck) -> Mapping[str, Figure]:
+    most = kept.figures.get("track.max_total")
+    return {} if most is None else {"track.max_total": most}
+
+
 def _context(
-    learned: Learned,
     step: NextStep,
     rule: TrackRule,
     kept: KeptDeck,
@@ -70,7 +78,8 @@ def _context(
             raise LookupError(f"the specification has no {key}")
         return quoted(words, key)
 
-    blade, other = (step.blade, "b" if step.blade == "A" else "a")
+    blade = step.blade
+    mine, other = _LETTERS[blade]
     both = rule.moves == "both blades, opposite"
     return {
         "card": listed_cards()[_NAME],
@@ -78,35 +87,50 @@ def _context(
         "said": said,
         "known": figures.__contains__,
         "day": quoted(in_words(today)),
-        "provisional": learned.provisional,
-        "held_back": step.capped,
+        "why_this": quoted(why_this(step)),
         "caption": f"{_CAPTIONS[rule.moves]}: lower blade {blade}",
         "unit": rule.scale.thin,
         "blade": blade,
-        "mark": f"rotor.mark_{blade.lower()}",
-        "lower": f"track.to_lower_{blade.lower()}",
-        "raise": f"track.to_raise_{other}" if both else "",
+        "mark": f"rotor.mark_{mine}",
+        "lower": kept_move(kept, "to_lower", mine),
+        "raise": kept_move(kept, "to_raise", other) if both else "",
         "added": rule.added,
         "total_blade": "A" if step.total > 0 else "B",
     }
 
 
 def _figures(learned: Learned, step: NextStep, rule: TrackRule, dial: Fraction) -> dict[str, Figure]:
-    """Make every number of the sheet; amounts are rounded down to the dial's mark, spreads up."""
-    size, spread = abs(step.step), Fraction(step.uncertainty).limit_denominator(10_000)
+    """Make every number of the sheet; amounts are rounded down to the dial's mark."""
+    size = abs(step.step)
     made: list[Figure | None] = [
+        _split(rule, "next.split", step.split, "mean of the last readings that agree"),
+        _split(rule, "next.row-split", step.row_split, "row of the card at this split, or the next smaller"),
+        _thin(rule, "next.row", abs(step.row) * dial, "what the row of the card says"),
         _thin(rule, "next.total", abs(step.total) * dial, "total after this step", Bound.AT_LEAST),
         _thin(rule, "next.dial", size * dial, "next step, as one blade's dial shows it"),
-        _thin(rule, "next.dial-spread", spread * dial, "one standard deviation", Bound.AT_LEAST),
     ]
+    if step.learned is not None:
+        made.append(_thin(rule, "next.learned", abs(step.learned) * dial, "what the fitted runs ask for"))
     if rule.adjuster is not None:
         made.append(_thin(rule, "next.adjust", size * rule.adjuster, "next step at one blade's adjuster"))
         made.append(_flats(rule, size * rule.adjuster))
-    if learned.fit is not None and not learned.provisional:
+    if learned.fit is not None:
         made.append(_rate(rule, "next.rate", learned.fit.rate, "own rate, fitted to the runs"))
-        uncertain = Fraction(learned.fit.rate_uncertainty).limit_denominator(10_000)
-        made.append(_rate(rule, "next.rate-spread", uncertain, "one standard deviation", Bound.AT_LEAST))
     return {figure.id: figure for figure in made if figure is not None}
+
+
+def _split(rule: TrackRule, name: str, inches: Fraction, formula: str) -> Figure:
+    unit = rule.scale.split
+    return computed(
+        name,
+        quantity(magnitude(quantity(abs(inches), "in"), unit), unit),
+        unit,
+        decimals=2 if unit == "in" else 0,
+        formula=formula,
+        inputs=(),
+        reference=_FROM,
+        origin=Origin.MEASURED,
+    )
 
 
 def _thin(rule: TrackRule, name: str, thou: Fraction, formula: str, bound: Bound = Bound.AT_MOST) -> Figure:

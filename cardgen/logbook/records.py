@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -14,10 +14,11 @@ from markupsafe import Markup
 from cardgen.figures.rounding import printed
 from cardgen.figures.three_run import NoCorrection, three_run
 from cardgen.logbook.against_deck import outside
+from cardgen.logbook.entry import Measured
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.number import read_number
 from cardgen.logbook.track_rule import NoRule
-from cardgen.logbook.track_runs import TrackRun, runs_of
+from cardgen.logbook.track_runs import Change, Reading, TrackRun, late_change, runs_of
 from cardgen.press.form_records import groups_for
 from cardgen.press.screen_page import environment, screen_folder, source_hash
 from cardgen.spec.bound import Bound
@@ -53,7 +54,11 @@ class Shown:
 
 def shown(entries: Iterable[LogEntry]) -> tuple[Shown, ...]:
     """Prepare entries to be shown, in the order they are given."""
-    return tuple(Shown(each.row.id, _title(each), tuple(_lines(each))) for each in entries)
+    entries = tuple(entries)
+    corrected_by = {each.entry.corrects: each.row.id for each in entries}
+    return tuple(
+        Shown(each.row.id, _title(each), tuple(_lines(each, corrected_by.get(each.row.id)))) for each in entries
+    )
 
 
 def _title(each: LogEntry) -> str:
@@ -61,26 +66,35 @@ def _title(each: LogEntry) -> str:
     return f"{each.entry.record.date}, {deck.set_id} revision {deck.revision}, code {deck.code}"
 
 
-def _lines(each: LogEntry) -> Iterator[ShownLine]:
+def _lines(each: LogEntry, corrected_by: int | None) -> Iterator[ShownLine]:
     kept, record = each.deck.kept, each.entry.record
+    if corrected_by:
+        yield ShownLine("Entry", "PUT RIGHT", f"read entry {corrected_by} in its place")
+    if each.entry.corrects is not None:
+        yield ShownLine("Entry", "In place of", f"entry {each.entry.corrects}")
     if each.out_of_use:
         yield ShownLine("Card", "NOT CURRENT on that day", each.out_of_use)
     serials = f"blade A {kept.typed('blades', 'serial_a')}, blade B {kept.typed('blades', 'serial_b')}"
     yield ShownLine("Rotor", "Serials", serials)
     yield ShownLine("Rotor", "Hub", kept.typed("rotor", "hub_serial"))
-    asked = groups_for(kept.typed("authority", "jurisdiction"))
+    asked = groups_for(kept.typed("authority", "jurisdiction"), kept.record_asked)
     for group in (*asked.before, *asked.after):
         for line in group.lines:
-            if value := getattr(record, line.id, None):
+            if value := record.line(line.id):
                 yield ShownLine(group.title, line.label, value, line.unit)
     for name, label in _BESIDE.items():
         if value := getattr(record, name):
             yield ShownLine("People", label, value)
     for what in each.entry.touched:
-        yield ShownLine("Work done", "Touched", what)
+        yield ShownLine("Work done", "Touched", what, "", each.entry.touched_when or "")
     yield from _measured(each)
     rule = each.deck.rule
     metric = not isinstance(rule, NoRule) and rule.scale.split == "mm"
+    if late := late_change(each.entry):
+        lowered = each.entry.changed.lowered if each.entry.changed else ""
+        yield ShownLine(
+            "Track runs", "after the run before", f"lowered blade {lowered}; {_changed(late, metric)}"
+        )
     yield from (_run(run, metric) for run in runs_of(each.entry) if isinstance(run, TrackRun))
     yield from _shake(each)
     yield ShownLine("Signing", "Who may sign", kept.typed("authority", "signers"))
@@ -88,27 +102,51 @@ def _lines(each: LogEntry) -> Iterator[ShownLine]:
 
 def _measured(each: LogEntry) -> Iterator[ShownLine]:
     beyond = {(one.card, one.label) for one in outside(each.entry, each.deck.boxes)}
-    for card, held in each.entry.values.items():
+    for card, held in _in_order_of_work(each):
         title = each.deck.boxes.titles.get(card, card)
-        for name, measured in held.items():
+        for name, measured in held:
             box = each.deck.boxes.box(card, name)
             label = box.label if box else name
             note = f"OUT OF LIMIT: {box.limits}" if box and (title, label) in beyond else ""
             yield ShownLine(title, label, measured.value, measured.unit, note)
 
 
+def _in_order_of_work(each: LogEntry) -> Iterator[tuple[str, list[tuple[str, Measured]]]]:
+    """Give what was measured as the deck has it: its cards in their order, on each its boxes in theirs."""
+    values, boxes = each.entry.values, each.deck.boxes.boxes
+    for card in sorted(values, key=_place_among(boxes)):
+        yield card, sorted(values[card].items(), key=lambda held: _place_among(boxes.get(card, {}))(held[0]))
+
+
+def _place_among(known: Iterable[str]) -> Callable[[str], int]:
+    """Tell where a name stands; what is not known comes last, as it was written."""
+    places = {name: at for at, name in enumerate(known)}
+    return lambda name: places.get(name, len(places))
+
+
 def _run(run: TrackRun, metric: bool) -> ShownLine:
-    split = _length(run.split, "in", "mm" if metric else "in", 1 if metric else 2)
-    high = f", blade {run.high} high" if run.high else ""
-    if run.changed is None:
-        change = "changed, not read after locking"
-    elif run.changed == 0:
-        change = "nothing changed"
-    else:
-        dial = _length(run.changed, "thou", "mm" if metric else "thou", 2 if metric else 1)
-        change = f"then the dial read {dial}"
+    splits = "; at the last speed ".join(_reading(each, metric) for each in run.readings)
     speed = f", {run.speed} rpm" if run.speed is not None else ""
-    return ShownLine("Track runs", run.name, f"{split}{high}, {run.method}{speed}; {change}", "", run.remark)
+    told = f"{splits}, {run.method}{speed}; {_changed(run.change, metric)}"
+    return ShownLine("Track runs", run.name, told, "", run.remark)
+
+
+def _reading(reading: Reading, metric: bool) -> str:
+    split = _length(reading.split, "in", "mm" if metric else "in", 1 if metric else 2)
+    if reading.high == "level":
+        return "level"
+    return f"{split}, blade {reading.high} high" if reading.high else split
+
+
+def _changed(change: Change, metric: bool) -> str:
+    if change.moved is None:
+        return "changed, not read after locking"
+    if change.moved == 0:
+        return "nothing changed"
+    if change.unit == "flats":
+        return f"then turned {printed(abs(change.moved), 1)} flats"
+    dial = _length(change.moved, "thou", "mm" if metric else "thou", 2 if metric else 1)
+    return f"then the dial read {dial}"
 
 
 def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:

@@ -9,6 +9,7 @@ The numbers are the figures that the deck was issued with: those of the card tha
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -18,8 +19,16 @@ from cardgen.figures.track_facts import INCH, METRIC, Scale
 from cardgen.figures.track_table import MOVES, Moves, TrackRow, rows_among
 from cardgen.register.kept import KeptDeck
 from cardgen.spec.bound import Bound
-from cardgen.spec.rate import WhyNot
+from cardgen.spec.rate import WhyNot, measures
 from cardgen.spec.units import magnitude, quantity
+
+
+@dataclass(frozen=True)
+class CardRow:
+    """A row of the card's table: the split in inches, the change in thou of the rule, as printed."""
+
+    split: Fraction
+    change: Fraction
 
 
 @dataclass(frozen=True)
@@ -28,8 +37,11 @@ class TrackRule:
 
     ``dial`` and ``adjuster`` turn the rule's thousandths into what the dial shows and the adjuster
     moves on one blade; None where a lever is not stated. ``flat`` is what the adjuster moves for a
-    sixth of a turn, in thou, where its thread is stated. ``added`` says that the rule counts the
-    changes of both blades together.
+    sixth of a turn, in thou, where its thread is stated and tells it; ``by_flats`` says that the hand
+    counts them. ``added`` says that the rule counts the changes of both blades together. ``rows`` and
+    ``first_rows`` are the card's own, the first ones where a first change has a table to itself.
+    ``good_enough`` and ``max_total`` are None where not given; ``speeds`` is how many rotor speeds the
+    track is read at.
     """
 
     moves: Moves
@@ -38,23 +50,57 @@ class TrackRule:
     rate: Fraction
     first_rate: Fraction
     max_split: Fraction
-    max_total: Fraction
-    max_step: Fraction
+    max_total: Fraction | None
+    good_enough: Fraction | None
+    speeds: int
+    rows: tuple[CardRow, ...]
+    first_rows: tuple[CardRow, ...]
     finest: Fraction
     dial: Fraction | None
     adjuster: Fraction | None
     flat: Fraction | None
+    by_flats: bool = False
+
+    def row_for(self, split: Fraction, first: bool) -> CardRow | None:
+        """Find the card's row at a split or the next smaller one; nothing below the smallest."""
+        rows = self.first_rows if first and self.first_rows else self.rows
+        return max((row for row in rows if row.split <= abs(split)), key=lambda row: row.split, default=None)
 
     def of_dial(self, shown: Fraction) -> Fraction | None:
         """Turn a dial reading on one blade, in thou, into the rule's thousandths."""
         return None if self.dial is None else shown / self.dial
+
+    def of_flats(self, turned: Fraction) -> Fraction | None:
+        """Turn flats of one blade's adjuster into the rule's thousandths."""
+        return None if self.flat is None or self.adjuster is None else turned * self.flat / self.adjuster
+
+    def flats(self, amount: Fraction) -> Fraction | None:
+        """Turn the rule's thousandths into flats of one blade's adjuster, where the hand counts them."""
+        one = self.of_flats(Fraction(1)) if self.by_flats else None
+        return None if one is None else amount / one
+
+    @property
+    def repeats_within(self) -> Fraction:
+        """As near as a hand sets it again, in the rule's thousandths: two marks of the dial, or half a flat."""
+        half = self.of_flats(Fraction(1, 2)) if self.by_flats else None
+        if half is not None:
+            return half
+        return (
+            2
+            * magnitude(quantity(self.scale.mark, self.scale.thin), "thou")
+            / (self.dial or self.adjuster or 1)
+        )
 
     def thin(self, thou: Fraction) -> Fraction:
         """Give thousandths of an inch in the unit this rotor's dial is read in."""
         return magnitude(quantity(thou, "thou"), self.scale.thin)
 
     def made(self, amount: Fraction) -> Fraction:
-        """Hold an adjustment back to what a mark of the dial shows, and give it in the rule's thousandths."""
+        """Hold an adjustment back to a mark of the dial or a tenth of a flat, in the rule's thousandths."""
+        turned = self.flats(amount)
+        if turned is not None:
+            size = on_grid(abs(turned), Fraction(1, 10), Bound.AT_MOST)
+            return self.of_flats(size if amount >= 0 else -size) or Fraction(0)
         end = self.dial if self.dial is not None else self.adjuster
         if end is None:
             return amount
@@ -81,31 +127,97 @@ def rule_of(kept: KeptDeck) -> TrackRule | NoRule:
     figures, rows = kept.figures, rows_among(kept.figures, "row")
     if "track.rate" not in figures:
         return NoRule(WhyNot.NOT_ADJUSTED)
-    if not rows or not {"track.max_split", "track.max_total"} <= figures.keys():
-        return NoRule("the largest split or the largest total is not stated")
-    rate = _in(figures["track.rate"], "thou/in")
-    adjuster, dial = (_share(rows[0], end, rate) for end in (rows[0].adjust, rows[0].dial))
-    moves = MOVES[kept.typed("track", "basis")]
+    if not rows or "track.max_split" not in figures:
+        return NoRule("the largest split is not stated")
     added = kept.typed("track", "basis") == "total of both"
-    # The largest total holds at either end of the lever, and for the sum of two halves.
-    ends = [end for end in (adjuster, dial) if end is not None]
-    most = _in(figures["track.max_total"], "thou") / (max(ends) * (2 if added else 1))
+    rate = _rate(figures, "track.rate", rows, added)
+    if rate is None:
+        return NoRule("flats of a part that may have two threads tell no length")
+    first_rows = rows_among(figures, "first")
+    adjuster, dial = (_share(rows[0], end, rate) for end in (rows[0].adjust, rows[0].dial))
     scale = INCH if rows[0].split.parts.unit == INCH.split else METRIC
-    flat = _in(figures["track.per_flat"], "thou") if "track.per_flat" in figures else None
+    flat = (
+        None
+        if _two_threads(kept) or "track.per_flat" not in figures
+        else _in(figures["track.per_flat"], "thou")
+    )
+    by_flats = kept.typed("track", "set_by") == "flats"
+    in_flats = flat / adjuster if by_flats and flat is not None and adjuster else None
+    card_rows = _card_rows(rows, adjuster, dial, in_flats)
+    good = figures.get("track.good_enough_total", figures.get("track.good_enough"))
     return TrackRule(
-        moves=moves,
+        moves=MOVES[kept.typed("track", "basis")],
         added=added,
         scale=scale,
         rate=rate,
-        first_rate=_in(figures.get("track.rate_first_step", figures["track.rate"]), "thou/in"),
+        first_rate=_rate(figures, "track.rate_first_step", first_rows, added) or rate,
         max_split=_in(figures["track.max_split"], "in"),
-        max_total=most,
-        max_step=rate * _in(rows[-1].split, "in"),
-        finest=_finest(scale, adjuster, dial, flat),
+        max_total=_most(kept, adjuster, dial),
+        good_enough=None if good is None else _in(good, "in"),
+        speeds=min(2, sum(name.startswith("run.track_speeds[") for name in figures)) or 1,
+        rows=card_rows,
+        first_rows=_card_rows(first_rows, adjuster, dial, in_flats),
+        # What the card has a row for can be made.
+        finest=min(_finest(scale, adjuster, dial, flat), card_rows[0].change),
         dial=dial,
         adjuster=adjuster,
         flat=flat,
+        by_flats=by_flats,
     )
+
+
+def _rate(figures: Mapping[str, Figure], name: str, rows: tuple[TrackRow, ...], added: bool) -> Fraction | None:
+    """Give a rate in thou an inch: as stated, or where it is an angle or flats, as a row's hand reads it.
+
+    The hand reads one blade; a rule that counts both is twice that. Nothing where no row tells a length.
+    """
+    figure = figures.get(name)
+    if figure is None or measures(figure.quantity) == "a length":
+        return None if figure is None else _in(figure, "thou/in")
+    shown = (rows[0].dial or rows[0].adjust) if rows else None
+    return None if shown is None else _in(shown, "thou") / _in(rows[0].split, "in") * (2 if added else 1)
+
+
+def _two_threads(kept: KeptDeck) -> bool:
+    """Whether an adjuster is made longer or shorter as a whole: a flat of it may move it by two pitches."""
+    return any(
+        kept.typed("track", way, blade, part)
+        for way in ("to_lower", "to_raise")
+        for blade in "ab"
+        for part in ("shorten", "lengthen")
+    )
+
+
+def _most(kept: KeptDeck, adjuster: Fraction | None, dial: Fraction | None) -> Fraction | None:
+    """Turn the largest total into the rule's thousandths, at either end where none is said."""
+    stated = kept.figures.get("track.max_total")
+    if stated is None:
+        return None
+    read_at = {"dial": dial, "adjuster": adjuster}.get(kept.typed("track", "max_total_reads"))
+    ends = [end for end in ((read_at,) if read_at is not None else (adjuster, dial)) if end is not None]
+    said = kept.typed("track", "max_total_of")
+    # Decks from before this was asked counted both blades where the rule does.
+    both = said == "both, added" if said else kept.typed("track", "basis") == "total of both"
+    return _in(stated, "thou") / (max(ends) * (2 if both else 1))
+
+
+def _card_rows(
+    rows: tuple[TrackRow, ...], adjuster: Fraction | None, dial: Fraction | None, in_flats: Fraction | None
+) -> tuple[CardRow, ...]:
+    """Take the rows as they are printed: what the dial shows, else the flats, else what the adjuster moves.
+
+    ``in_flats`` is what a flat is in the rule's thousandths, where the hand counts them.
+    """
+    found = []
+    for row in rows:
+        if in_flats is not None and row.flats is not None:
+            found.append(CardRow(_in(row.split, "in"), Fraction(row.flats.parts.number) * in_flats))
+            continue
+        shown, end = (row.dial, dial) if row.dial is not None else (row.adjust, adjuster)
+        if shown is not None and end:
+            printed = magnitude(quantity(Fraction(shown.parts.number), shown.parts.unit), "thou")
+            found.append(CardRow(_in(row.split, "in"), printed / end))
+    return tuple(found)
 
 
 def _in(figure: Figure, unit: str) -> Fraction:

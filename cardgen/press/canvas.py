@@ -85,15 +85,18 @@ def _end_page(canvas: Canvas) -> None:
 
 
 def page_label(side: Side) -> str:
-    """Name a page as its own frame does: ``3/14 side 2``."""
+    """Name a page as its own frame does: ``3/14 side 2``, or ``page 5`` where cards run on."""
+    if side.runs_on:
+        return f"page {side.side_number}"
     return f"{side.card_number}/{side.card_count} side {side.side_number}" if side.card_id else side.title
 
 
 def _outline(canvas: Canvas, side: Side) -> None:
-    if side.side_number == 1:
-        key = f"card-{side.card_number}"
+    sheets = ((side.card_number, side.title),) if not side.cards and side.side_number == 1 else ()
+    for number, title in side.starts or sheets:
+        key = f"card-{number}"
         canvas.bookmarkPage(key)
-        canvas.addOutlineEntry(side.title, key, level=0)
+        canvas.addOutlineEntry(title, key, level=0)
 
 
 class _Pen:

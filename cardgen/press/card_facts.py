@@ -63,7 +63,7 @@ def _label(place: Place) -> str:
         return str(place.step.number)
     if place.table is None:
         return place.section.title
-    head = place.column.head if place.column else ""
+    head = place.column.name if place.column else ""
     return f"{place.table.caption}: {head}" if head else place.table.caption
 
 
@@ -72,7 +72,7 @@ def _row_name(place: Place, told_by: int) -> str:
     if place.table is None or place.row is None or place.row.stop:
         return ""
     named = zip(place.row.cells, place.table.columns, strict=True)
-    return ", ".join(_said(cell, column.head) for cell, column in islice(named, min(place.at, told_by)))
+    return ", ".join(_said(cell, column.name) for cell, column in islice(named, min(place.at, told_by)))
 
 
 def _telling_cells(table: Table) -> int:

@@ -16,7 +16,7 @@ _NUMBER = "(number)"
 _OF_THE_ISSUE = ("stamp.", "changes[")
 #: What counts as what; every other place of a card is words.
 _CAUTIONS = ("caution", "stop")
-_STEPS = ("step", "box", "table", "cell", "drawing")
+_STEPS = ("step", "check", "box", "table", "cell", "drawing")
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,7 @@ def _text(place: Place) -> str:
         first = place.what == "cell" and not place.at
         return "; ".join(map(_plain, place.row.cells)) if first else ""
     if place.table:
-        return f"{place.table.caption}: {', '.join(column.head for column in place.table.columns)}"
+        return f"{place.table.caption}: {', '.join(column.name for column in place.table.columns)}"
     if place.diagram:
         return f"{place.diagram.title}: {place.diagram.description}"
     if place.box:

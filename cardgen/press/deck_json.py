@@ -40,6 +40,7 @@ def to_json(deck: Deck, hashes: Mapping[str, str] = MappingProxyType({})) -> str
         "revision": stamp.revision,
         "code": stamp.code or None,
         "issued": stamp.issued.isoformat() if stamp.issued else None,
+        "register": stamp.register or None,
         "use_until": deck.spec.authority.use_until.isoformat(),
         "spec": {
             "sha256": sha256(deck.spec.text).hexdigest(),

@@ -6,7 +6,7 @@ the person who signs to know. The page claims nothing.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -110,9 +110,13 @@ _EXTRA: Mapping[str, tuple[RecordLine, ...]] = {
 }
 
 
-def groups_for(jurisdiction: str) -> Records:
-    """Give the record lines and the places to sign for one jurisdiction."""
+def groups_for(jurisdiction: str, asked: Sequence[str] = ()) -> Records:
+    """Give the record lines and the places to sign for one jurisdiction.
+
+    ``asked`` are the lines that local rules ask of a record, as the specification gives them.
+    """
     extra = _EXTRA.get(jurisdiction, ())
+    local = tuple(RecordLine(f"asked_{at}", line, "lines") for at, line in enumerate(asked, start=1))
     found = RecordGroup(_FOUND.id, _FOUND.title, _FOUND.lines + extra)
     releaser = Signature(
         "Released by, entitled under the rules that apply", ("Name", *_RELEASER[jurisdiction], *_PEOPLE[1:])
@@ -122,4 +126,5 @@ def groups_for(jurisdiction: str) -> Records:
         Signature("Checked by a second person who did not do the work", _PEOPLE),
         releaser,
     )
-    return Records((_WHEN, _WORK), (found,), signatures)
+    named = (RecordGroup("asked", "What the local rules ask", local),) if local else ()
+    return Records((_WHEN, _WORK, *named), (found,), signatures)

@@ -1,22 +1,23 @@
 """What stands on every side: whose card this is, which one, until when, and who has the last word.
 
-A draft and an issued card have the same lines in the same places, so that a deck which fits as a
-draft fits when it is issued.
+A draft and an issued card leave the same room, so that a deck which fits as a draft fits when it is issued.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
+from typing import ClassVar
 
-from cardgen.deck.card import Card, Deck
+from cardgen.deck.card import Card, Deck, Step, WriteIn
+from cardgen.deck.walk import walk
 from cardgen.press.edition import MM, Edition
-from cardgen.press.lines import LEADING, TypeLine, draw_line, draw_lines, lines_height, set_lines
-from cardgen.press.marks import LineMark, Mark, Rect, RectMark, outlined
-from cardgen.press.type import CAP_HEIGHT
-from cardgen.press.type_runs import Style, TypeRun, plain
+from cardgen.press.lines import TypeLine, draw_line, draw_lines, lines_height, set_lines
+from cardgen.press.marks import LineMark, Mark, Rect, outlined
+from cardgen.press.type import width
+from cardgen.press.type_runs import Style, TypeRun, plain, tag
 from cardgen.press.watermark import watermark
 from cardgen.spec.typed_quantity import reading_of
 
@@ -27,14 +28,18 @@ _MONTHS = (
 
 #: How far the tallest letters rise over the baseline, in ems.
 _RISE = 0.72
+#: Distance of baselines in a title, as a part of its size.
+_TITLE_LEADING = 1.05
 
 #: Height of the bar that proves the scale, its end strokes included, in points.
-_BAR = 8.0
+_BAR = 7.0
 
-#: The line that tells a draft from a card.
-NOT_ISSUED = "DRAFT – not issued – do not use at the bench"
+#: What tells a draft from a card.
+NOT_ISSUED = "DRAFT, not issued"
 #: Who is right where two documents differ.
-MAKER_WINS = "The maker's instructions win over this card. Where they differ, stop and ask."
+MAKER_WINS = "the maker's instructions win"
+#: What the boxes before and behind a step are for.
+YOU, SECOND = "you", "second"
 
 
 def day(value: date) -> str:
@@ -59,35 +64,39 @@ class Numbers:
 
 @dataclass(frozen=True)
 class Frame:
-    """Header and footer of one card in one edition, and the space they leave between them.
+    """Header and footer of one card in one edition, or of all where cards run on, and the space between them.
 
     ``edge`` is the frame on the front of a sheet, and ``most`` has the largest numbers that will stand
-    in it: with few cards and sides there is more room beside the diameter. ``copy`` says whose copy this
-    is; where it ends in a colon, the place is written in. Setting raises `DoesNotFitError` for a diameter
-    that is wider than the column.
+    in it. Setting raises `DoesNotFitError` for a diameter that is wider than the sheet.
     """
 
     deck: Deck
     edition: Edition
-    card: Card
+    card: Card | None
     edge: Rect
     most: Numbers
-    copy: str
+    foot: str = ""
+    #: Whether two sides make a sheet.
+    in_pairs: ClassVar[bool] = False
 
-    @cached_property
-    def body(self) -> Rect:
-        """Where the card's own boxes stand on the front of a sheet."""
-        edge = self.edge
-        return Rect(edge.x1, edge.y1 + self._footer_height, edge.x2, edge.y2 - self._header_height)
+    def outer(self, _: int) -> Rect:
+        """Where print of a side may stand, on the front of a sheet."""
+        return self.edge
+
+    def body(self, side: int = 1) -> Rect:
+        """Where the boxes of a side stand on the front of a sheet; the first side has the serials too."""
+        edge, small = self.edge, self.edition.type.small
+        top = self._top_height + self._serials_height * (side == 1 or self.card is None) + 0.45 * small
+        return Rect(edge.x1, edge.y1 + self._footer_height, edge.x2, edge.y2 - top)
 
     def marks(self, numbers: Numbers, shift: float = 0.0) -> Iterable[Mark]:
         """Draw header and footer over a draft's watermark, moved to the right by ``shift``."""
         if self.deck.stamp.is_draft:
-            yield from watermark(self.body.moved(shift, 0.0))
+            yield from watermark(self.body(numbers.side).moved(shift, 0.0))
         yield from self._header(self.edge.moved(shift, 0.0), numbers)
         yield from self._footer(self.edge.moved(shift, 0.0))
 
-    # Header: the diameter, and beside it which card this is; the serials; the issue.
+    # Header: the diameter, at the right which card this is, below it on the first side marks and serials.
 
     @cached_property
     def _wide(self) -> float:
@@ -96,184 +105,198 @@ class Frame:
     @cached_property
     def _diameter(self) -> TypeLine:
         reading = reading_of(self.deck.spec, ("rotor", "diameter"))
-        style = Style("bold", self.edition.sizes.diameter, role="frame")
+        style = Style("bold", self.edition.type.diameter, role="frame")
         whole = TypeRun(f"{reading.number} {reading.unit}", style)
         return set_lines((whole,), self._wide, style.size)[0]
 
     def _where(self, numbers: Numbers) -> TypeLine:
-        text = f"card {numbers.card} of {numbers.cards}, side {numbers.side} of {numbers.sides}"
-        style = Style("regular", self.edition.sizes.small, role="frame")
-        return set_lines((TypeRun(text, style),), self._wide, style.size)[0]
-
-    @cached_property
-    def _phase(self) -> TypeLine | None:
-        style = Style("bold", self.edition.sizes.small, "white", "frame")
-        lines = set_lines(plain(self.card.phase, style), self._wide / 2, style.size)
-        return lines[0] if lines else None
+        small = Style("regular", self.edition.type.small, role="frame")
+        if self.card is None:
+            text = f"{self.edition.title}, page {numbers.side} of {numbers.sides}"
+            return set_lines(plain(text, small), self._wide, small.size)[0]
+        text = f"card {numbers.card} of {numbers.cards}"
+        text += f", side {numbers.side} of {numbers.sides}" if numbers.sides > 1 else ""
+        runs = [*phase_tag(self.card, small.size), TypeRun(text, small)]
+        return set_lines(runs, self._wide, small.size)[0]
 
     @cached_property
     def _title(self) -> tuple[TypeLine, ...]:
-        size = self.edition.sizes.title
-        lines = set_lines(plain(self.card.title, Style("bold", size, role="frame")), self._wide, size)
-        return tuple(line._replace(height=size * 1.15) for line in lines)
+        size = self.edition.type.title
+        if self.card is None:
+            return ()
+        return set_lines(
+            plain(self.card.title, Style("bold", size, role="frame")), self._wide, size, _TITLE_LEADING
+        )
 
     @cached_property
     def _beside(self) -> bool:
         """Whether title and card number have room beside the diameter, or need lines of their own."""
-        tag = self._phase.width + 2 * self._phase.size if self._phase else 0.0
-        widest = max(self._title[0].width, self._where(self.most.widest()).width + tag)
-        room = self._wide - self._diameter.width - self.edition.sizes.body
-        return len(self._title) == 1 and widest <= room
+        widest = max((*self._title, self._where(self.most.widest())), key=lambda line: line.width).width
+        room = self._wide - self._diameter.width - self.edition.type.small
+        return len(self._title) < 2 and widest <= room
 
     @cached_property
     def _serials(self) -> tuple[TypeLine, ...]:
-        rotor, blades, size = self.deck.spec.rotor, self.deck.spec.blades, self.edition.sizes.small
+        rotor, blades, size = self.deck.spec.rotor, self.deck.spec.blades, self.edition.type.small
         said = [
-            ("Blade A", False),
-            (blades.serial_a, True),
-            (f"({rotor.mark_a})", False),
-            ("– blade B", False),
-            (blades.serial_b, True),
-            (f"({rotor.mark_b})", False),
+            *(("Blade A", False), (blades.serial_a, True), (f"{rotor.mark_a},", False)),
+            *(("blade B", False), (blades.serial_b, True), (rotor.mark_b, False)),
         ]
+        if self.edition.hand != "boxes":
+            said += [("– hub", False), (rotor.hub_serial, True)]
+        if self.card is None:
+            said = [("rotor", False), (rotor.set_id, True), *said]
         runs: list[TypeRun] = []
         for text, strong in said:
             runs += plain(text, Style("bold" if strong else "regular", size, role="frame"))
         return _set_anyhow(runs, self._wide, size)
 
     @cached_property
-    def _issue(self) -> tuple[TypeLine, ...]:
-        stamp, size = self.deck.stamp, self.edition.sizes.small
-        text = NOT_ISSUED
-        if not stamp.is_draft:
-            on = f", issued {day(stamp.issued)}" if stamp.issued else ""
-            text = f"Revision {stamp.revision}{on}, code {stamp.code}"
-        text = f"{self.deck.spec.rotor.set_id} – {text}"
-        return set_lines(plain(text, Style("bold", size, role="frame")), self._wide - 12, size)
+    def _legend(self) -> float:
+        """Width of what tells one person's boxes from another's; none where nobody ticks twice."""
+        twos = (place.step for place in walk(self.card.sections if self.card else ()) if place.step)
+        if self.edition.hand != "boxes" or not any(_second(step) for step in twos):
+            return 0.0
+        size = self.edition.type.small
+        return width(f"{YOU}{SECOND}", "regular", size) + 4.4 * size
+
+    @cached_property
+    def _serials_height(self) -> float:
+        lines, size = self._serials, self.edition.type.small
+        own = self._legend and lines[-1].width + self._legend + size > self._wide
+        return lines_height(lines) + (1.3 * size if own else 0.0) + 0.35 * size
 
     @cached_property
     def _top_height(self) -> float:
-        """Height of the diameter, the title and the card number together."""
-        sizes = self.edition.sizes
-        under = 0.0 if self._beside else lines_height(self._title) + sizes.small * LEADING
-        return sizes.diameter + under
-
-    @cached_property
-    def _header_height(self) -> float:
-        lines = lines_height(self._serials) + lines_height(self._issue)
-        return self._top_height + lines + 8 + self.edition.sizes.body * 0.4
+        """Height of the diameter, the title and the card number together, down to the rule."""
+        scale = self.edition.type
+        beside = max(0.82 * scale.diameter, lines_height(self._title) + 1.3 * scale.small)
+        if self._beside:
+            return beside
+        return 0.86 * scale.diameter + lines_height(self._title) + 1.5 * scale.small
 
     def _header(self, edge: Rect, numbers: Numbers) -> Iterable[Mark]:
-        left, right = edge.x1, edge.x2
-        yield from draw_line(self._diameter, left, edge.y2 - _RISE * self.edition.sizes.diameter)
-        yield from self._title_marks(edge, numbers)
+        scale, where = self.edition.type, self._where(numbers)
         top = edge.y2 - self._top_height
-        yield from draw_lines(self._serials, left, top)
-        top -= lines_height(self._serials) + 3
-        high = lines_height(self._issue) + 3
-        yield outlined(Rect(left, top - high, right, top), 1.5)
-        yield from draw_lines(self._issue, left + 6, top - 1.5)
-
-    def _title_marks(self, edge: Rect, numbers: Numbers) -> Iterable[Mark]:
-        """Draw title, phase and card number: at the right of the diameter, or below it."""
-        sizes, where = self.edition.sizes, self._where(numbers)
-        base = edge.y2 - sizes.diameter * 0.88
+        yield from draw_line(self._diameter, edge.x1, edge.y2 - _RISE * scale.diameter)
         if self._beside:
-            title = self._title[0]
-            yield from draw_line(title, edge.x2 - title.width, edge.y2 - _RISE * sizes.title)
+            for line in self._title:
+                yield from draw_line(line, edge.x2 - line.width, edge.y2 - _RISE * scale.title)
         else:
-            yield from draw_lines(self._title, edge.x1, edge.y2 - sizes.diameter)
-            base = edge.y2 - self._top_height + sizes.small * 0.35
-        yield from draw_line(where, edge.x2 - where.width, base)
-        yield from self._phase_marks(edge.x2 - where.width - sizes.small * 0.6, base)
+            yield from draw_lines(self._title, edge.x1, edge.y2 - 0.86 * scale.diameter)
+        yield from draw_line(where, edge.x2 - where.width, top + 0.55 * scale.small)
+        yield LineMark(edge.x1, top, edge.x2, top, max(1.0, 0.045 * scale.title))
+        if numbers.side == 1 or self.card is None:
+            yield from draw_lines(self._serials, edge.x1, top - 0.25 * scale.small)
+            if self._legend:
+                low = top - self._serials_height + 0.45 * scale.small
+                yield from self._legend_marks(edge.x2 - self._legend, low)
 
-    def _phase_marks(self, right: float, base: float) -> Iterable[Mark]:
-        if self._phase:
-            size = self._phase.size
-            left, middle = right - self._phase.width - size, base + CAP_HEIGHT * size / 2
-            yield RectMark(Rect(left, middle - size * 0.66, right, middle + size * 0.66), fill="black")
-            yield from draw_line(self._phase, left + size / 2, base)
+    def _legend_marks(self, left: float, base: float) -> Iterable[Mark]:
+        size = self.edition.type.small
+        for place, word in enumerate((YOU, SECOND)):
+            box = Rect(left, base - 0.1 * size, left + 0.9 * size, base + 0.8 * size)
+            yield outlined(box, 0.8)
+            if place:
+                yield outlined(Rect(box.x1 + 1.5, box.y1 + 1.5, box.x2 - 1.5, box.y2 - 1.5), 0.5)
+            line = set_lines(plain(word, Style("regular", size, role="frame")), self._wide, size)[0]
+            yield from draw_line(line, left + 1.25 * size, base)
+            left += 1.25 * size + line.width + size
 
-    # Footer: what must match the register, who wins, whose copy this is, and the bar that proves the scale.
+    # Footer: the bar that proves the scale, what must match the register, who wins; on a wall, where it hangs.
+
+    def _identity(self, *, draft: bool) -> list[TypeRun]:
+        spec, stamp, size = self.deck.spec, self.deck.stamp, self.edition.type.small
+        bold, regular = Style("bold", size, role="frame"), Style("regular", size, role="frame")
+        runs = plain(spec.rotor.set_id, bold)
+        if draft:
+            runs += plain(NOT_ISSUED, bold)
+        else:
+            runs += plain(f"revision {stamp.revision or 88}, code", regular)
+            runs += plain(stamp.code or "8888-8888-8", bold)
+        runs += (*plain("until", regular), *plain(day(spec.authority.use_until), bold))
+        return [*runs, *plain(self.foot or MAKER_WINS, bold)]
 
     @cached_property
     def _footer_lines(self) -> tuple[tuple[TypeLine, ...], ...]:
-        spec, stamp, size = self.deck.spec, self.deck.stamp, self.edition.sizes.frame
-        revision = "draft" if stamp.is_draft else f"revision {stamp.revision}"
-        code = "DRAFT" if stamp.is_draft else stamp.code
-        bold, regular = Style("bold", size, role="frame"), Style("regular", size, role="frame")
-        identity = [
-            *plain(f"{spec.rotor.set_id}, hub {spec.rotor.hub_serial}, {revision}, code", regular),
-            *plain(code, bold),
-            *plain("– use until", regular),
-            *plain(day(spec.authority.use_until), bold),
-        ]
-        texts = [identity, list(plain(MAKER_WINS, bold)), list(plain(self.copy, regular))]
-        return tuple(_set_anyhow(runs, self._wide, size) for runs in texts)
+        runs = self._identity(draft=self.deck.stamp.is_draft)
+        size = self.edition.type.small
+        lines = [_set_anyhow(runs, self._wide, size)]
+        if self.edition.hand == "none":
+            lines.append(_set_anyhow(self._places(), self._wide, size))
+        return tuple(lines)
 
-    @cached_property
-    def _scale_words(self) -> TypeLine:
-        size, long = self.edition.sizes.frame, self.edition.scale_bar
-        words = f"This bar is {long / MM:.0f} mm long. If yours is not, print again at full size."
-        return set_lines((TypeRun(words, Style("regular", size, role="frame")),), self._wide, size)[0]
+    @property
+    def _bar(self) -> float:
+        """Height of the line that the bar stands on."""
+        return max(_BAR, 1.05 * self.edition.type.small)
+
+    def _places(self) -> list[TypeRun]:
+        """Say where this copy and the register sheet hang; what is not known is written in."""
+        size = self.edition.type.small
+        style = Style("regular", size, role="frame")
+        copies = self.deck.spec.print.copies if self.deck.spec.print else ()
+        places = [copy.place for copy in copies if copy.edition == self.edition.name]
+        blank = WriteIn("place", "place", digits=12)
+        runs = list(plain("This card hangs:", style))
+        runs += plain(places[0], style) if len(places) == 1 else [TypeRun("", style, "space", blank)]
+        return [*runs, *plain("– the register sheet hangs:", style), TypeRun("", style, "none", blank)]
 
     @cached_property
     def _footer_height(self) -> float:
-        lines = sum(lines_height(lines) for lines in self._footer_lines)
-        return lines + self.edition.sizes.frame * LEADING + 16
+        size = self.edition.type.small
+        either = max(
+            lines_height(_set_anyhow(self._identity(draft=draft), self._wide, size)) for draft in (True, False)
+        )
+        more = sum(lines_height(lines) for lines in self._footer_lines[1:])
+        return either + more + self._bar + 0.25 * size
 
     def _footer(self, edge: Rect) -> Iterable[Mark]:
-        top = edge.y1 + self._footer_height - 4
-        yield LineMark(edge.x1, top, edge.x2, top, 1.0)
-        top -= 2
+        size, long = self.edition.type.small, self.edition.scale_bar
+        top = edge.y1 + self._footer_height - 0.25 * size
+        style = Style("regular", size, role="frame")
+        line = set_lines(plain(f"is {long / MM:.0f} mm", style), self._wide, size)[0]
+        yield from _scale_bar(edge.x1, top - (self._bar + _BAR) / 2, long)
+        yield from draw_line(line, edge.x1 + long + 0.6 * size, top - self._bar / 2 - 0.33 * size)
+        top -= self._bar
         for lines in self._footer_lines:
             yield from draw_lines(lines, edge.x1, top)
             top -= lines_height(lines)
-        if self.copy.endswith(":"):
-            last, size = self._footer_lines[-1][-1], self.edition.sizes.frame
-            start, low = edge.x1 + last.width + size / 2, top + size * 0.2
-            yield LineMark(start, low, min(edge.x2, start + 40 * MM), low, 0.5)
-        # The descenders of the words stay clear of the bar's end strokes.
-        yield from draw_line(self._scale_words, edge.x1, edge.y1 + _BAR + 0.3 * self.edition.sizes.frame)
-        yield from _scale_bar(edge.x1, edge.y1, self.edition.scale_bar)
+
+
+def _second(step: Step) -> bool:
+    return 2 in (step.ticks, *(check.ticks for check in step.checks))
+
+
+def phase_tag(card: Card, size: float) -> list[TypeRun]:
+    """Set a card's phase white on black."""
+    if not card.phase:
+        return []
+    run = tag(card.phase, "black", max(11.0, size))
+    return [run._replace(style=run.style._replace(role="frame"))]
 
 
 def _scale_bar(left: float, low: float, long: float) -> Iterable[Mark]:
     """Draw a bar whose ends are the outer edges of its end strokes, and whose own line is as long."""
     half = 0.25
-    yield LineMark(left, low + 4.5, left + long, low + 4.5, 1.0)
+    yield LineMark(left, low + _BAR / 2, left + long, low + _BAR / 2, 1.0)
     for x in (left + half, left + long - half):
-        yield LineMark(x, low + 1, x, low + _BAR, 2 * half)
+        yield LineMark(x, low, x, low + _BAR, 2 * half)
 
 
 def _set_anyhow(runs: list[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
     """Set runs in lines, breaking a serial that is longer than a line at any character."""
     said = [run._replace(style=run.style._replace(role="said")) for run in runs]
-    lines = set_lines(said, measure, size)
     return tuple(
-        line._replace(pieces=tuple(p._replace(style=p.style._replace(role="frame")) for p in line.pieces))
-        for line in lines
+        replace(line, runs=tuple(run._replace(style=run.style._replace(role="frame")) for run in line.runs))
+        for line in set_lines(said, measure, size)
     )
-
-
-def frame_of(deck: Deck, edition: Edition, card: Card, most: Numbers, copy: str = "") -> Frame:
-    """Make the frame of a card's sides, as it stands on the front of a sheet."""
-    return Frame(deck, edition, card, edge_of(edition), most, copy or _copy(deck, edition))
 
 
 def edge_of(edition: Edition) -> Rect:
     """Give the outer edge of everything on the front of a sheet."""
     paper, margins = edition.paper, edition.margins
     return Rect(margins.left, margins.bottom, paper.width - margins.right, paper.height - margins.top)
-
-
-def _copy(deck: Deck, edition: Edition) -> str:
-    copies = deck.spec.print.copies if deck.spec.print else ()
-    places = [copy.place for copy in copies if copy.edition == edition.name]
-    if len(places) == 1:
-        return f"{edition.title}, the only copy: {places[0]}"
-    count = f"one of {len(places)} copies" if places else "copy"
-    return f"{edition.title}, {count}; this one hangs at:"
 
 
 def shift_on(edition: Edition, page: int) -> float:

@@ -7,40 +7,21 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Protocol
 
-from cardgen.deck.card import (
-    Block,
-    Card,
-    Deck,
-    Drawing,
-    Items,
-    Paragraph,
-    Qr,
-    Section,
-    Steps,
-    Stop,
-    Table,
-    WriteIns,
-)
+from cardgen.deck.card import Card, Deck, Section
 from cardgen.deck.changed import without_was
-from cardgen.deck.walk import walk
-from cardgen.press.boxes import (
-    Box,
-    CardColumn,
-    heading_box,
-    item_box,
-    paragraph_box,
-    step_box,
-    stop_box,
-    write_in_boxes,
-)
+from cardgen.press.boxes import Box, CardColumn, bar_marks
 from cardgen.press.change_bars import change_bars
-from cardgen.press.edition import Edition
-from cardgen.press.flow import Put, flow
-from cardgen.press.frame import Frame, Numbers, frame_of, shift_on
-from cardgen.press.lines import DoesNotFitError, draw_lines, lines_height
-from cardgen.press.marks import Mark, QrMark, Rect, Side
-from cardgen.press.paint_diagram import board_box
-from cardgen.press.tables import table_boxes
+from cardgen.press.edition import Edition, Sizes
+from cardgen.press.fit import Page, Put, Room
+from cardgen.press.fit_card import fit_card
+from cardgen.press.frame import Frame, Numbers, edge_of, shift_on
+from cardgen.press.lines import DoesNotFitError
+from cardgen.press.marks import LineMark, Mark, Rect, Side
+from cardgen.press.sections import Known, PlacedError, grows_of, section_boxes, sections_of
+from cardgen.press.title_bar import title_bar
+
+#: More cards and sides than there are, for the widest numbers.
+_MANY = 99
 
 
 @dataclass(frozen=True)
@@ -61,93 +42,64 @@ class Overflow:
 
 
 class SideFrame(Protocol):
-    """What stands round the boxes of one card, and where on the front of a sheet they have room."""
+    """What stands round the boxes of a side, and where on the front of a sheet they have room."""
 
     @property
     def edition(self) -> Edition:
         """Paper and type."""
 
-    @property
-    def card(self) -> Card:
-        """What stands inside."""
+    def outer(self, side: int) -> Rect:
+        """Where print of a side may stand, on the front of a sheet."""
 
-    @property
-    def edge(self) -> Rect:
-        """The outer edge, on the front of a sheet."""
-
-    @property
-    def body(self) -> Rect:
-        """Where the card's own boxes stand."""
+    def body(self, side: int = 1) -> Rect:
+        """Where the boxes of a side stand."""
 
     def marks(self, numbers: Numbers, shift: float = 0.0) -> Iterable[Mark]:
         """Draw what is round the boxes, moved to the right by ``shift``."""
 
 
-def lay_out(deck: Deck, edition: Edition) -> tuple[Side, ...] | tuple[Overflow, ...]:
-    """Lay out the edition's cards in its order.
+@dataclass(frozen=True)
+class _Laid:
+    """Cards that begin on a side of their own, and their sides: one card, or all where they run on."""
 
-    Nothing is shrunk or clipped: where anything does not fit, all such places are returned instead.
+    frame: SideFrame
+    cards: tuple[Card, ...]
+    pages: Sequence[Page]
+
+
+def lay_out(
+    deck: Deck, edition: Edition, framed: type[Frame] = Frame
+) -> tuple[Side, ...] | tuple[Overflow, ...]:
+    """Lay out the edition's cards in its order, each side in a frame.
+
+    Nothing is clipped, and no type is smaller than its floor: where anything does not fit, all such places
+    are returned instead.
     """
     cards = chosen(deck, edition)
-    laid: list[tuple[Frame, list[list[Put]]]] = []
+    parts = [cards] if edition.fit.run_on else [(card,) for card in cards]
+    laid: list[_Laid] = []
     overflows: list[Overflow] = []
-    for card in cards:
+    for part in filter(None, parts):
         try:
-            laid.append(_laid(deck, edition, card))
-        except (_PlacedError, DoesNotFitError) as error:
-            overflows += _overflows(error, edition, card)
+            laid.append(_laid(deck, edition, part, framed))
+        except (PlacedError, DoesNotFitError) as error:
+            overflows += _overflows(error, edition, part[0] if len(part) == 1 else None)
     if overflows:
         return tuple(overflows)
     changed = frozenset(change.figure for change in deck.changes)
-    order, sides = _order(deck, edition), list[Side]()
-    for frame, puts in laid:
-        numbers = Numbers(order.index(frame.card.id) + 1, len(order), 1, len(puts))
-        sides += _sides(frame, puts, numbers, len(sides), changed)
+    sides: list[Side] = []
+    for each in laid:
+        sides += _sides(each, deck.order, len(sides), changed)
     return tuple(sides)
 
 
-def lay_out_alone(frame: SideFrame) -> tuple[Side, ...] | tuple[Overflow, ...]:
+def lay_out_alone(frame: SideFrame, card: Card) -> tuple[Side, ...] | tuple[Overflow, ...]:
     """Lay out one card by itself in a frame, or say what does not fit."""
     try:
-        puts = _filled(frame)
-    except (_PlacedError, DoesNotFitError) as error:
-        return tuple(_overflows(error, frame.edition, frame.card))
-    return tuple(_sides(frame, puts, Numbers(1, 1, 1, len(puts))))
-
-
-def _overflows(error: _PlacedError | DoesNotFitError, edition: Edition, card: Card) -> Iterable[Overflow]:
-    places = error.places if isinstance(error, _PlacedError) else [(error.what, error.by)]
-    return [Overflow(card.id, what, by, edition.name) for what, by in places]
-
-
-def _laid(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
-    try:
-        return _flowed(deck, edition, card)
-    except (_PlacedError, DoesNotFitError):
-        # A deck that fits as a draft fits when it is issued: old values give way, the bars stay.
-        bare = without_was(card)
-        if bare == card:
-            raise
-        return _flowed(deck, edition, bare)
-
-
-def _flowed(deck: Deck, edition: Edition, card: Card) -> tuple[Frame, list[list[Put]]]:
-    cards = len(_order(deck, edition))
-    few, many = (frame_of(deck, edition, card, Numbers(cards, cards, most, most)) for most in (9, 99))
-    sides = _filled(few)
-    if len(sides) <= 9:
-        return few, sides
-    return many, (sides if many.body == few.body else _filled(many))
-
-
-def _filled(frame: SideFrame) -> list[list[Put]]:
-    column, height = CardColumn(frame.edition, _most_ticks(frame.card)), frame.body.y2 - frame.body.y1
-    return flow(_boxes(frame.card, column, height), height)
-
-
-def _order(deck: Deck, edition: Edition) -> Sequence[str]:
-    """Name all cards that the edition has of the whole deck, in its order."""
-    return [name for name in edition.order[deck.spec.rotor.alignment] if name in deck.order]
+        pages = _fitted(frame, (card,))
+    except (PlacedError, DoesNotFitError) as error:
+        return tuple(_overflows(error, frame.edition, card))
+    return tuple(_sides(_Laid(frame, (card,), pages), (card.id,)))
 
 
 def chosen(deck: Deck, edition: Edition) -> tuple[Card, ...]:
@@ -157,130 +109,119 @@ def chosen(deck: Deck, edition: Edition) -> tuple[Card, ...]:
     return tuple(cards[name] for name in order if name in cards)
 
 
-class _PlacedError(Exception):
-    """Everything on one card that does not fit."""
+def _overflows(error: PlacedError | DoesNotFitError, edition: Edition, card: Card | None) -> Iterable[Overflow]:
+    places = error.places if isinstance(error, PlacedError) else [(error.what, error.by)]
+    return [Overflow(card.id if card else "", what, by, edition.name) for what, by in places]
 
-    def __init__(self, places: list[tuple[str, float]]) -> None:
-        super().__init__(str(places))
-        self.places = places
+
+def _laid(deck: Deck, edition: Edition, cards: tuple[Card, ...], framed: type[Frame]) -> _Laid:
+    frame = framed(
+        deck,
+        edition,
+        None if edition.fit.run_on else cards[0],
+        edge_of(edition),
+        Numbers(_MANY, _MANY, _MANY, _MANY),
+    )
+    try:
+        return _Laid(frame, cards, _paired(frame, _fitted(frame, cards, deck.order)))
+    except (PlacedError, DoesNotFitError):
+        # A deck that fits as a draft fits when it is issued: old values give way, the bars stay.
+        bare = tuple(map(without_was, cards))
+        if bare == cards:
+            raise
+        return _Laid(frame, bare, _paired(frame, _fitted(frame, bare, deck.order)))
+
+
+def _paired(frame: Frame, pages: Sequence[Page]) -> Sequence[Page]:
+    """Add an empty side where two make a sheet and one is missing."""
+    return [*pages, Page()] if frame.in_pairs and len(pages) % 2 else pages
+
+
+def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) -> Sequence[Page]:
+    edition = frame.edition
+    # From the second side on, every second one is alike: the halves of a sheet take turns.
+    heights = [body.y2 - body.y1 for body in (frame.body(1), frame.body(2), frame.body(3))]
+    fit = edition.fit
+    room = Room(
+        fit.columns,
+        fit.gutter,
+        edition.column,
+        lambda side: heights[side if side < 3 else 2 - side % 2],
+        fit.cautions,
+    )
+    known: Known = {}
+    shown = [sections_of(card, edition) for card in cards]
+
+    def at(sizes: Sizes) -> Sequence[Sequence[list[Box]]]:
+        column = CardColumn(edition, sizes, edition.column)
+        made: list[list[list[Box]]] = []
+        for card, sections in zip(cards, shown, strict=True):
+            parts = [section_boxes(phase, column, max(heights), known) for phase in _phases(sections)]
+            if fit.run_on and parts and parts[0]:
+                number = order.index(card.id) + 1
+                parts[0][0].insert(0, title_bar(column, card, number, len(order)))
+            made += [[[replace(box, card=card.id) for box in boxes] for boxes in part] for part in parts]
+        return made
+
+    return fit_card(at, room, edition, grows_of([each for sections in shown for each in sections], edition))
+
+
+def _phases(sections: Iterable[Section]) -> Sequence[Sequence[Section]]:
+    phases: list[list[Section]] = []
+    for section in sections:
+        if section.phase or not phases:
+            phases.append([])
+        phases[-1].append(section)
+    return phases
 
 
 def _sides(
-    frame: SideFrame,
-    sides: Sequence[Sequence[Put]],
-    first: Numbers,
-    page: int = 0,
-    changed: frozenset[str] = frozenset(),
+    laid: _Laid, order: Sequence[str], page: int = 0, changed: frozenset[str] = frozenset()
 ) -> Iterable[Side]:
-    """Draw the sides of one card; ``page`` is the first one's place in the file, counted from 0."""
-    edition, body, card = frame.edition, frame.body, frame.card
-    for side, puts in enumerate(sides, start=1):
-        shift, numbers = shift_on(edition, page + side - 1), replace(first, side=side)
-        marks = list(frame.marks(numbers, shift))
-        for put in puts:
-            marks += put.box.draw(body.x1 + shift, body.y2 - put.down)
-        edge = frame.edge.moved(shift, 0.0)
-        if bars := change_bars(marks, changed, edge.x1, edition.sizes.body):
-            marks += bars
-            edge = edge._replace(x1=min(bar.x1 - bar.weight / 2 for bar in bars))
+    """Draw the sides of one part; ``page`` is the first one's place in the file, counted from 0."""
+    frame, edition = laid.frame, laid.frame.edition
+    titles = {card.id: (order.index(card.id) + 1, card.title) for card in laid.cards}
+    begun: set[str] = set()
+    for side, done in enumerate(laid.pages, start=1):
+        shift, body = shift_on(edition, page + side - 1), frame.body(side)
+        here = tuple(dict.fromkeys(filter(None, (put.box.card for put in done.puts)))) or (laid.cards[0].id,)
+        number, title = titles[here[0]]
+        numbers = Numbers(number, len(order), side, len(laid.pages))
+        marks = [*frame.marks(numbers, shift), *_rules(done, body.moved(shift, 0.0), edition)]
+        edge = frame.outer(side).moved(shift, 0.0)
+        for column, puts in _columns(done):
+            drawn = [mark for put in puts for mark in _put_marks(put, body, shift)]
+            bars = change_bars(drawn, changed, body.x1 + shift + column, edition.type.ladder[-1])
+            marks += (*drawn, *bars)
+            edge = edge._replace(x1=min([edge.x1, *(bar.x1 - bar.weight / 2 for bar in bars)]))
         yield Side(
-            card.id,
-            card.title,
+            here[0],
+            title,
             *(numbers.card, numbers.cards, numbers.side, numbers.sides),
             *(edition.paper.width, edition.paper.height),
             edge,
             tuple(marks),
+            cards=here,
+            starts=tuple(titles[card] for card in here if card not in begun),
+            runs_on=edition.fit.run_on,
         )
+        begun.update(here)
 
 
-def _most_ticks(card: Card) -> int:
-    return max((place.step.ticks for place in walk(card.sections) if place.step), default=0)
+def _columns(page: Page) -> Iterable[tuple[float, list[Put]]]:
+    lefts = sorted({put.x for put in page.puts})
+    return [(left, [put for put in page.puts if put.x == left]) for left in lefts]
 
 
-def _boxes(card: Card, column: CardColumn, height: float) -> list[list[Box]]:
-    sections: list[list[Box]] = []
-    places: list[tuple[str, float]] = []
-    for section in card.on(column.edition.name):
-        boxes = [heading_box(column, section.title)] if section.title else []
-        before: Block | None = None
-        for part in _parts(section):
-            try:
-                _join(boxes, before, part, _block_boxes(part, column, height))
-            except DoesNotFitError as error:
-                places.append((f"{_where(part)}{error.what}", error.by))
-            before = part
-        places += [(box.name, box.height - height) for box in boxes if box.height > height]
-        if section.over:
-            boxes[0] = replace(boxes[0], over=True)
-        if not section.title and sections and isinstance(before, Qr):
-            _join(sections[-1], None, before, boxes)
-        else:
-            sections.append(boxes)
-    if places:
-        raise _PlacedError(places)
-    return sections
+def _put_marks(put: Put, body: Rect, shift: float) -> Iterable[Mark]:
+    x, top = body.x1 + shift + put.x, body.y2 - put.down
+    yield from put.box.draw(x, top)
+    yield from bar_marks(put.box.bar, x, top + put.gap * put.box.joined, top - put.box.height)
 
 
-def _join(boxes: list[Box], before: Block | None, block: Block, more: Iterable[Box]) -> None:
-    """Add a block's boxes, in sight of what they belong to.
-
-    A reason to stop belongs to what it judges and a hold to what is held; a code to scan never
-    stands alone on a side.
-    """
-    belongs = isinstance(block, Stop | Qr) or isinstance(before, Stop)
-    if boxes and belongs and boxes[-1].keep == "no":
-        boxes[-1] = replace(boxes[-1], keep="in sight")
-    boxes += more
-
-
-def _parts(section: Section) -> Iterable[Block]:
-    """Give a section's blocks, each step for itself, so that trouble is named step by step."""
-    for block in section.blocks:
-        if isinstance(block, Steps):
-            yield from (Steps((step,)) for step in block.steps)
-        else:
-            yield block
-
-
-def _where(block: Block) -> str:
-    return f"step {block.steps[0].number}, " if isinstance(block, Steps) else ""
-
-
-def _block_boxes(block: Block, column: CardColumn, height: float) -> Iterable[Box]:
-    match block:
-        case Steps():
-            return [step_box(column, step) for step in block.steps]
-        case Paragraph():
-            # Words before a table, a drawing or a step introduce it.
-            return [replace(paragraph_box(column, block), keep="if it can")]
-        case Items():
-            return [item_box(column, says) for says in block.items]
-        case Table():
-            return table_boxes(column, block)
-        case Drawing():
-            return [board_box(column, block.diagram, height)]
-        case WriteIns():
-            return write_in_boxes(column, block.boxes)
-        case Stop():
-            return [stop_box(column, block)]
-        case Qr():
-            return [_qr_box(column, block)]
-
-
-def _qr_box(column: CardColumn, block: Qr) -> Box:
-    from cardgen.press.qr import matrix, on_a_dot
-
-    rows = matrix(block.payload)
-    size = column.edition.sizes.body
-    module = column.edition.module
-    wide = len(rows) * module
-    lines = column.lines(block.says, column.width - wide - size, size)
-    height = max(wide, lines_height(lines))
-    sheet = column.edition.paper.height
-
-    def draw(x: float, top: float) -> Iterable[Mark]:
-        low = top - (height + wide) / 2
-        yield QrMark(on_a_dot(x), sheet - on_a_dot(sheet - low), module, rows)
-        yield from draw_lines(lines, x + wide + size, top - (height - lines_height(lines)) / 2)
-
-    return Box("code to scan", height, draw, space=size * 0.7)
+def _rules(page: Page, body: Rect, edition: Edition) -> Iterable[Mark]:
+    """Draw the rules between the columns of a side."""
+    for place in range(1, edition.fit.columns):
+        x = body.x1 + place * (edition.column + edition.fit.gutter) - edition.fit.gutter / 2
+        for start, end in page.rules:
+            yield LineMark(x, body.y2 - start, x, body.y2 - end, 0.6)

@@ -8,16 +8,18 @@ then at any character, because a serial has no syllables.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from math import ceil
 from typing import NamedTuple
 
 from cardgen.deck.card import WriteIn
-from cardgen.press.marks import Mark, Rect, TextMark, outlined
-from cardgen.press.type import CAP_HEIGHT, width
-from cardgen.press.type_runs import BOX_HEIGHT, Style, TypeRun, box_width
+from cardgen.press.marks import LineMark, Mark, Rect, RectMark, TextMark, outlined
+from cardgen.press.type import CAP_HEIGHT
+from cardgen.press.type_runs import Style, Tag, TypeRun
 
-#: Distance of baselines as a part of the size: 25 to 33 % between lines (NASA CR-177605, 1992).
-LEADING = 1.26
+#: Distance of baselines as a part of the size, where an edition does not say another.
+LEADING = 1.22
 
 
 class DoesNotFitError(Exception):
@@ -36,19 +38,34 @@ class Piece(NamedTuple):
     style: Style
     width: float
     box: WriteIn | None
+    tall: float = 0.0
+    tag: Tag = ""
 
 
-class TypeLine(NamedTuple):
-    """A set line."""
+@dataclass(frozen=True)
+class TypeLine:
+    """A set line. Its pieces are placed when they are asked for: most lines are only measured."""
 
-    pieces: tuple[Piece, ...]
+    runs: tuple[TypeRun, ...]
     width: float
     height: float
     size: float
 
-
-def _run_width(run: TypeRun) -> float:
-    return box_width(run.box) if run.box else width(run.text, run.style.face, run.style.size)
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Its runs in their places; neighbours of one style are one piece."""
+        pieces: list[Piece] = []
+        x, gap = 0.0, 0.0
+        for run in self.runs:
+            last, wide = pieces[-1] if pieces else None, run.width
+            if last and not (last.box or run.box or last.tag or run.tag) and last.style == run.style:
+                text = f"{last.text} {run.text}" if gap else last.text + run.text
+                pieces[-1] = last._replace(text=text, width=x + gap + wide - last.x)
+            else:
+                pieces.append(Piece(x + gap, run.text, run.style, wide, run.box, run.tall, run.tag))
+            x += gap + wide
+            gap = 0.0 if run.gap == "none" else run.space
+        return tuple(pieces)
 
 
 class _Group(NamedTuple):
@@ -80,9 +97,9 @@ def _group(runs: Sequence[TypeRun]) -> _Group:
 
 def _group_width(group: Sequence[TypeRun]) -> float:
     if len(group) == 1:
-        return _run_width(group[0])
+        return group[0].width
     inner = sum(run.space for run in group[:-1] if run.gap == "fixed")
-    return inner + sum(_run_width(run) for run in group)
+    return inner + sum(run.width for run in group)
 
 
 def natural_widths(runs: Sequence[TypeRun]) -> tuple[float, float]:
@@ -95,8 +112,10 @@ def natural_widths(runs: Sequence[TypeRun]) -> tuple[float, float]:
     return least, whole
 
 
-def set_lines(runs: Sequence[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
-    """Fill lines no longer than ``measure`` points.
+def set_lines(
+    runs: Sequence[TypeRun], measure: float, size: float, leading: float = LEADING
+) -> tuple[TypeLine, ...]:
+    """Fill lines no longer than ``measure`` points; a run that is larger makes its line higher.
 
     Raises `DoesNotFitError` for a word of the card's own, or a figure with its unit, that is too long.
     """
@@ -105,13 +124,13 @@ def set_lines(runs: Sequence[TypeRun], measure: float, size: float) -> tuple[Typ
     used, gap = 0.0, 0.0
     for group in _fitting(_groups(runs), measure):
         if current and used + gap + group.width > measure + 1e-6:
-            lines.append(_line(current, size))
+            lines.append(_line(current, used, size, leading))
             current, used, gap = [], 0.0, 0.0
         current += group.runs
         used += gap + group.width
         gap = group.space
     if current:
-        lines.append(_line(current, size))
+        lines.append(_line(current, used, size, leading))
     return tuple(lines)
 
 
@@ -145,23 +164,13 @@ def _broken(group: Sequence[TypeRun], measure: float) -> Iterable[tuple[TypeRun,
     yield tuple(head)
 
 
-def _line(runs: Sequence[TypeRun], size: float) -> TypeLine:
-    pieces: list[Piece] = []
-    x, gap = 0.0, 0.0
-    height = LEADING * size
+def _line(runs: Sequence[TypeRun], wide: float, size: float, leading: float) -> TypeLine:
+    tall = 0.0
     for run in runs:
-        wide = _run_width(run)
-        last = pieces[-1] if pieces else None
-        if last and not last.box and not run.box and last.style == run.style:
-            space = " " if gap else ""
-            pieces[-1] = last._replace(text=last.text + space + run.text, width=x + gap + wide - last.x)
-        else:
-            pieces.append(Piece(x + gap, run.text, run.style, wide, run.box))
+        size = max(size, run.style.size)
         if run.box:
-            height = max(height, BOX_HEIGHT + 0.3 * size)
-        x += gap + wide
-        gap = 0.0 if run.gap == "none" else run.space
-    return TypeLine(tuple(pieces), x, height, size)
+            tall = max(tall, run.tall + 0.3 * size)
+    return TypeLine(tuple(runs), wide, max(tall, leading * size), size)
 
 
 def lines_height(lines: Iterable[TypeLine]) -> float:
@@ -179,9 +188,23 @@ def draw_lines(lines: Iterable[TypeLine], x: float, top: float) -> Iterable[Mark
 def draw_line(line: TypeLine, x: float, base: float) -> Iterable[Mark]:
     """Draw one line from a left edge on a baseline."""
     for piece in line.pieces:
+        left, right = x + piece.x, x + piece.x + piece.width
         if piece.box:
-            low = base + (CAP_HEIGHT * line.size - BOX_HEIGHT) / 2
-            yield outlined(Rect(x + piece.x, low, x + piece.x + piece.width, low + BOX_HEIGHT), 1.0)
-        else:
-            face, size, tone, role, figure = piece.style
-            yield TextMark(x + piece.x, base, piece.text, face, size, piece.width, tone, role, figure)
+            low = base + (CAP_HEIGHT * line.size - piece.tall) / 2 if piece.tall else base - 1
+            yield from draw_box(left, right, low, piece.tall)
+            continue
+        face, size, tone, role, figure = piece.style
+        pad = 0.0
+        if piece.tag:
+            pad = 0.35 * size
+            frame = Rect(left, base - 0.2 * size, right, base + (CAP_HEIGHT + 0.18) * size)
+            yield RectMark(frame, fill="black") if piece.tag == "black" else outlined(frame, 1.0)
+        yield TextMark(left + pad, base, piece.text, face, size, piece.width - 2 * pad, tone, role, figure)
+
+
+def draw_box(left: float, right: float, low: float, tall: float) -> Iterable[Mark]:
+    """Draw a box to write in, or a dotted line where it is not tall."""
+    if tall:
+        yield outlined(Rect(left, low, right, low + tall), 1.0)
+    else:
+        yield LineMark(left, low, right, low, 0.75, dashed=True)

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, NamedTuple, TypeAlias
 
-Face: TypeAlias = Literal["regular", "bold"]
+#: The "even" faces are the same type with digits of one width, for tables.
+Face: TypeAlias = Literal["regular", "bold", "even", "even bold"]
 Tone: TypeAlias = Literal["black", "white", "tint", "watermark"]
 #: What a text mark belongs to; the proof asks for a reason for every digit. "was" is what its figure
 #: was on the deck before.
@@ -103,7 +104,11 @@ Mark: TypeAlias = TextMark | LineMark | RectMark | ArcMark | PolygonMark | QrMar
 
 @dataclass(frozen=True)
 class Side:
-    """One side of one card, laid out: its marks, and the frame that all of them stay inside."""
+    """One side of paper, laid out: its marks, and the frame that all of them stay inside.
+
+    ``card_id`` is the first card on it, or nothing; ``cards`` are all of them, and ``starts`` the numbers and
+    titles of those that begin here. Where cards run on, sides are counted through the file.
+    """
 
     card_id: str
     title: str
@@ -115,3 +120,6 @@ class Side:
     height: float
     frame: Rect
     marks: tuple[Mark, ...]
+    cards: tuple[str, ...] = ()
+    starts: tuple[tuple[int, str], ...] = ()
+    runs_on: bool = False

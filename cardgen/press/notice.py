@@ -9,7 +9,7 @@ from functools import cached_property
 from cardgen.deck.card import Card, Deck
 from cardgen.deck.copied import copied_card
 from cardgen.press.edition import LEAST_TYPE, Edition, PaperKind, load_edition
-from cardgen.press.frame import Numbers, edge_of, frame_of
+from cardgen.press.frame import Frame, Numbers, edge_of
 from cardgen.press.layout import Overflow, SideFrame, lay_out_alone
 from cardgen.press.lines import TypeLine, draw_lines, lines_height, set_lines
 from cardgen.press.marks import LineMark, Mark, Rect, Side
@@ -47,17 +47,20 @@ class Notice:
 def lay_out_notice(notice: Notice) -> tuple[Side, ...] | tuple[Overflow, ...]:
     """Lay a notice out on as many sheets as it takes, or say what does not fit."""
     # Its sheets are printed on one side and hang or lie beside one another.
-    edition = replace(load_edition("handout", notice.paper), duplex=False)
-    if notice.small:
-        sizes, least = edition.sizes, LEAST_TYPE
-        edition = replace(
-            edition, sizes=replace(sizes, heading=sizes.small, body=least, table=least, head=least)
-        )
+    edition = load_edition("handout", notice.paper)
+    least, fit = LEAST_TYPE if notice.small else edition.type.ladder[0], edition.fit
+    edition = replace(
+        edition,
+        duplex=False,
+        hand="boxes",
+        type=replace(edition.type, ladder=(least,), number=least, small=min(least, edition.type.small)),
+        fit=replace(fit, columns=1, run_on=False),
+    )
     if notice.deck is None:
         frame: SideFrame = _NoticeFrame(edition, notice.card, edge_of(edition), notice.foot)
     else:
-        frame = frame_of(notice.deck, edition, notice.card, Numbers(1, 1, 99, 99), notice.foot)
-    return lay_out_alone(frame)
+        frame = Frame(notice.deck, edition, notice.card, edge_of(edition), Numbers(1, 1, 99, 99), notice.foot)
+    return lay_out_alone(frame, notice.card)
 
 
 def copied_notice(deck: Deck) -> Notice:
@@ -76,8 +79,11 @@ class _NoticeFrame:
     edge: Rect
     foot: str
 
-    @cached_property
-    def body(self) -> Rect:
+    def outer(self, _: int) -> Rect:
+        """Where print may stand."""
+        return self.edge
+
+    def body(self, _: int = 1) -> Rect:
         """Where the notice's own boxes stand."""
         edge = self.edge
         low = edge.y1 + lines_height(self._small("sheet")) + lines_height(self._small(self.foot)) + _GAP
@@ -87,7 +93,7 @@ class _NoticeFrame:
         """Draw title and foot, moved to the right by ``shift``."""
         edge = self.edge.moved(shift, 0.0)
         yield from draw_lines(self._title, edge.x1, edge.y2)
-        line = self.body.y2 + _GAP
+        line = self.body().y2 + _GAP
         yield LineMark(edge.x1, line, edge.x2, line, 1.0)
         count, foot = self._small(f"sheet {numbers.side} of {numbers.sides}"), self._small(self.foot)
         yield from draw_lines(foot, edge.x1, edge.y1 + lines_height(count) + lines_height(foot))
@@ -95,11 +101,11 @@ class _NoticeFrame:
 
     @cached_property
     def _title(self) -> tuple[TypeLine, ...]:
-        size = self.edition.sizes.title
+        size = self.edition.type.title
         return set_lines(plain(self.card.title, Style("bold", size, role="frame")), self._wide, size)
 
     def _small(self, words: str) -> tuple[TypeLine, ...]:
-        size = self.edition.sizes.frame
+        size = self.edition.type.small
         return set_lines(plain(words, Style("regular", size, role="frame")), self._wide, size)
 
     @property

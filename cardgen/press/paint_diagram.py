@@ -1,7 +1,7 @@
 """Paints a drawing into the column as marks.
 
 A drawing board is scaled as a whole, lines and lettering with it, to the column's width. Its
-lettering grows no larger than the words around it, and it takes more than 45 % of a side's height
+lettering grows little larger than the words around it, and it takes more of a side's height than it should
 only where its lettering would else be too small to read.
 """
 
@@ -17,7 +17,7 @@ from cardgen.press.lines import DoesNotFitError
 from cardgen.press.marks import ArcMark, Face, LineMark, Mark, PolygonMark, Role, TextMark, Tone
 from cardgen.press.type import width
 
-_TALLEST = 0.45
+_LARGEST = 1.25
 
 
 def board_box(column: CardColumn, diagram: Diagram, side_height: float) -> Box:
@@ -34,17 +34,17 @@ def board_box(column: CardColumn, diagram: Diagram, side_height: float) -> Box:
         for shape in without_arrows(diagram):
             yield from _marks(shape, left, low, scale)
 
-    return Box(f'drawing "{diagram.name}"', height, draw, space=column.edition.sizes.body * 0.5)
+    return Box(f'drawing "{diagram.name}"', height, draw, space=column.sizes.body * 0.5)
 
 
 def _scale(column: CardColumn, diagram: Diagram, side_height: float) -> float:
     """Choose points per millimetre of the board."""
     widest = column.width / diagram.width
-    scale = min(widest, _TALLEST * side_height / diagram.height)
+    scale = min(widest, column.sizes.draw * side_height / diagram.height)
     smallest = min((shape.size for shape in diagram.shapes if isinstance(shape, Label)), default=None)
     if smallest is None:
         return scale
-    scale = min(scale, column.edition.sizes.body / smallest)
+    scale = min(scale, _LARGEST * column.sizes.body / smallest)
     needed = column.edition.label_floor / smallest
     if needed > widest + 1e-9:
         raise DoesNotFitError(f'lettering of drawing "{diagram.name}"', diagram.width * needed - column.width)

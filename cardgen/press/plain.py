@@ -1,18 +1,18 @@
 """The deck as plain text, 80 columns wide: for a terminal, a braille line or a poor printer.
 
 Everything is said in words; a drawing is told by its description. A number is never parted from
-its unit at the end of a line.
+its unit at the end of a line. What an edition leaves away because it says it elsewhere is
+left away here as on the handout.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
 from cardgen.deck.card import (
     Block,
     Card,
-    Caution,
     Deck,
     Drawing,
     Inline,
@@ -21,6 +21,7 @@ from cardgen.deck.card import (
     Qr,
     Runs,
     Said,
+    Section,
     Step,
     Steps,
     Stop,
@@ -33,21 +34,15 @@ from cardgen.deck.card import (
 )
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.copied import copied_card
-from cardgen.deck.library import library
+from cardgen.deck.shown import shown_on
 from cardgen.press.plain_table import GLUE, table_lines
 from cardgen.spec.typed_quantity import reading_of
 
 WIDTH = 80
-#: Which of the fixed terms says what an origin's letter means.
-LETTERS = {
-    "M": "letter-maker",
-    "K": "letter-club",
-    "R": "letter-rule",
-    "C": "letter-computed",
-    "L": "letter-measured",
-    "G": "letter-general",
-}
-_TICKS = ("", "[ ] done", "[ ] done   [ ] second person")
+#: The edition that has everything, each thing once; the boxes of it are the cards'.
+_AS = "handout"
+#: A box for the hand, and one for the second person.
+_TICKS = ("", "[_]", "[_][_]")
 
 
 def to_text(deck: Deck) -> str:
@@ -55,7 +50,7 @@ def to_text(deck: Deck) -> str:
     lines = [*_front(deck)]
     for card in deck.cards:
         lines += ["", "", *_card(deck, card, _number(deck, card))]
-    lines += ["", "", *_copied(deck)]
+    lines += ["", "", *_sheet(copied_card(deck))]
     return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in lines)
 
 
@@ -69,7 +64,7 @@ def _front(deck: Deck) -> Iterator[str]:
     yield from _wrapped(f"{spec.rotor.set_id}   BENCH CARDS FOR ONE ROTOR   {_diameter(deck)}")
     yield "=" * WIDTH
     if deck.stamp.is_draft:
-        yield from _wrapped("DRAFT, NOT ISSUED. No register knows these cards. Do not work from them.")
+        yield from _wrapped("No register knows these cards. Do not work from them.")
     yield from _wrapped(_identity(deck))
     yield from _wrapped(f"Blade A, {spec.rotor.mark_a}: {spec.blades.serial_a}")
     yield from _wrapped(f"Blade B, {spec.rotor.mark_b}: {spec.blades.serial_b}")
@@ -79,16 +74,14 @@ def _front(deck: Deck) -> Iterator[str]:
         yield from _wrapped(f"Not in this deck: {absent.title}: {absent.why}")
     for doubt in deck.warnings:
         yield from _wrapped(f"Doubt about the specification: {doubt_words(spec, doubt)}")
-    yield ""
-    for letter, term in LETTERS.items():
-        yield from _wrapped(f"{letter}  {library().terms[term]}", "", "   ")
+    yield "[_] the hand; [_][_] the hand and a second person."
 
 
 def _identity(deck: Deck) -> str:
     stamp, until = deck.stamp, deck.spec.authority.use_until.isoformat()
     if stamp.is_draft:
-        return f"{deck.spec.rotor.set_id} · code DRAFT · use until {until}"
-    return f"{deck.spec.rotor.set_id} · revision {stamp.revision} · code {stamp.code} · use until {until}"
+        return f"{deck.spec.rotor.set_id}, DRAFT, NOT ISSUED, use until {until}"
+    return f"{deck.spec.rotor.set_id}, revision {stamp.revision}, code {stamp.code}, use until {until}"
 
 
 def _diameter(deck: Deck) -> str:
@@ -98,31 +91,28 @@ def _diameter(deck: Deck) -> str:
 
 def _card(deck: Deck, card: Card, place: str) -> Iterator[str]:
     yield "=" * WIDTH
-    yield from _wrapped(f"CARD {place}   {card.phase}   {_diameter(deck)}")
-    yield from _wrapped(card.title.upper())
-    if deck.stamp.is_draft:
-        yield "DRAFT, NOT ISSUED"
-    yield "=" * WIDTH
-    yield from _sections(card)
-    yield ""
-    yield from _wrapped(f"{_identity(deck)} · the maker's instructions win")
+    yield from _wrapped(f"CARD {place}   {card.title.upper()}   {card.phase}   {_diameter(deck)}")
+    yield from _wrapped(_identity(deck))
+    yield from _sections(shown_on(card, _AS))
 
 
-def _copied(deck: Deck) -> Iterator[str]:
-    """Write the sheet for the second reader, which is no card."""
-    sheet = copied_card(deck)
+def sheet_text(sheet: Card) -> str:
+    """Write a sheet that is no card of a deck as plain text."""
+    return "".join(f"{line.replace(GLUE, ' ').rstrip()}\n" for line in _sheet(sheet))
+
+
+def _sheet(sheet: Card) -> Iterator[str]:
     yield "=" * WIDTH
     yield from _wrapped(sheet.title.upper())
     yield "=" * WIDTH
-    yield from _sections(sheet)
+    yield from _sections(sheet.sections)
 
 
-def _sections(card: Card) -> Iterator[str]:
-    for section in card.sections:
+def _sections(sections: Iterable[Section]) -> Iterator[str]:
+    for section in sections:
         if section.title:
             yield ""
-            yield from _wrapped(section.title)
-            yield "-" * min(WIDTH, len(section.title))
+            yield from _wrapped(section.title.upper())
         for block in section.blocks:
             yield ""
             yield from _block(block)
@@ -148,36 +138,29 @@ def _block(block: Block) -> Iterator[str]:
             for box in block.boxes:
                 yield from _wrapped(_box(box))
         case Stop():
-            yield from _framed(words(block.says))
+            yield from _framed(f"{block.word}: {words(block.says)}")
         case Qr():
-            yield from _wrapped(words(block.says))
-            yield block.payload
+            yield f"Log entry: {block.payload}"
 
 
 def _step(step: Step) -> Iterator[str]:
     for caution in step.cautions:
-        yield from _caution(caution)
-    yield from _wrapped(words(step.says), f"{step.number:>3}. ", "     ")
+        yield from _wrapped(f"{caution.signal}: {words(caution.says)}", "     ", "     ")
+    yield from _wrapped(_ticked(step.ticks, step.says), f"{step.number:>3}. ", "     ")
+    for check in step.checks:
+        yield from _wrapped(_ticked(check.ticks, check.says), "     - ", "       ")
     for box in step.write_ins:
         yield from _wrapped(_box(box), "     ", "       ")
     if step.why:
-        yield from _wrapped(f"Why: {words(step.why)}", "     ", "     ")
-    if step.ticks:
-        yield f"     {_TICKS[step.ticks]}"
+        yield from _wrapped(f"({words(step.why)})", "     ", "     ")
 
 
-def _caution(caution: Caution) -> Iterator[str]:
-    text = f"{caution.signal}: {words(caution.says)}"
-    if caution.signal == "WARNING":
-        yield from _framed(text)
-    else:
-        yield from _wrapped(text, "  |  ", "  |  ")
+def _ticked(ticks: int, says: Runs) -> str:
+    return f"{_TICKS[ticks]} {words(says)}".lstrip()
 
 
 def _framed(text: str) -> Iterator[str]:
-    yield "*" * WIDTH
-    yield from _wrapped(text, "*  ", "*  ")
-    yield "*" * WIDTH
+    yield from _wrapped(f"*** {text}", "", "    ")
 
 
 def words(runs: Runs, letters: bool = True) -> str:
@@ -217,9 +200,10 @@ def _value(run: Value, letters: bool) -> str:
 def _box(box: WriteIn, *, in_cell: bool = False) -> str:
     blank = f"[{'_' * box.digits or ' '}]"
     said = blank if in_cell else f"{box.label}:{GLUE}{blank}"
-    if box.unit:
+    if box.unit and not in_cell:
         said += f"{GLUE}{box.unit}"
-    return f"{said} ({words(box.limits)})" if box.limits else said
+    limits = words(box.limits).replace(" or ", "/")
+    return f"{said} ({limits})" if limits else said
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:

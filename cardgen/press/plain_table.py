@@ -26,20 +26,17 @@ def table_lines(table: Table, width: int, say: Say) -> Iterator[str]:
     if widths is None:
         yield from _in_words(table, heads, rows, width)
         return
-    line = "-" * (sum(widths) + len(_GAP) * (len(widths) - 1))
-    yield line
     yield from _aligned(heads, widths)
-    yield line
+    yield "-" * (sum(widths) + len(_GAP) * (len(widths) - 1))
     for cells, row in zip(rows, table.rows, strict=True):
         if row.stop:
             yield from _stop(cells, width)
         else:
             yield from _aligned(cells, widths)
-    yield line
 
 
 def _head(column: Column) -> str:
-    return " ".join(filter(None, (column.head, column.unit, column.origin)))
+    return " ".join(filter(None, (column.name, column.unit, column.origin)))
 
 
 def _cells(row: Row, columns: Sequence[Column], say: Say) -> list[str]:

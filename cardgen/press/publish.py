@@ -9,9 +9,10 @@ from hashlib import sha256
 from cardgen.deck.card import Deck
 from cardgen.press.canvas import paint
 from cardgen.press.edition import Edition
+from cardgen.press.halves import lay_out_halves
 from cardgen.press.layout import Overflow, chosen, lay_out
 from cardgen.press.marks import Side
-from cardgen.press.sheets import two_up
+from cardgen.press.sheets import two_up, with_backs
 
 
 @dataclass(frozen=True)
@@ -30,9 +31,15 @@ def print_edition(deck: Deck, edition: Edition) -> Printed | tuple[Overflow, ...
     sides = tuple(side for side in laid if isinstance(side, Side))
     if len(sides) < len(laid):
         return tuple(item for item in laid if isinstance(item, Overflow))
-    layouts = {f"{edition.name}.pdf": sides}
+    backed = with_backs(sides, edition) if edition.duplex and not edition.fit.run_on else sides
+    layouts = {f"{edition.name}.pdf": backed}
     if edition.two_up:
         layouts[f"{edition.name}-2up.pdf"] = two_up(sides, edition)
+    if edition.halves:
+        halves = lay_out_halves(deck, edition)
+        if overflows := tuple(item for item in halves if isinstance(item, Overflow)):
+            return overflows
+        layouts[f"{edition.name}-halves.pdf"] = tuple(side for side in halves if isinstance(side, Side))
     return Printed({name: paint(sides, deck, edition) for name, sides in layouts.items()}, layouts)
 
 

@@ -13,7 +13,6 @@ from cardgen.deck.library import library
 from cardgen.layouts_root import layouts_root
 from cardgen.press.marks import Face
 from cardgen.press.type import font_file
-from cardgen.template_cache import kept_templates
 
 _WEIGHTS: tuple[tuple[Face, int], ...] = (("regular", 400), ("bold", 700))
 
@@ -33,7 +32,6 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
-        bytecode_cache=kept_templates(),
     )
     pages.globals["term"] = library().terms.__getitem__
     pages.tests["kind"] = lambda value, name: type(value).__name__ == name

@@ -1,4 +1,4 @@
-"""Two sides on one sheet of an ordinary printer, drawn again at full size, with a mark where to cut.
+"""Leaves with two sides, and two leaves on one sheet of an ordinary printer, with marks where to cut.
 
 A leaf is one side with its back. A card begins on a leaf of its own, so that a laminated card never
 carries another card on its back.
@@ -27,6 +27,24 @@ from cardgen.press.type import width
 #: Cut marks keep this far from the edge, which printers cannot reach, and are this long.
 _MARK_FROM, _MARK_TO = 4.5 * MM, 8 * MM
 BLANK = "no print on this side"
+#: How a leaf and a sheet with two of them are printed.
+FLIP_LEAF = "print on both sides at full size, flip on the long edge"
+FLIP_SHEET = "print on both sides at full size, flip on the short edge, cut at the marks"
+
+
+def with_backs(sides: Sequence[Side], edition: Edition) -> tuple[Side, ...]:
+    """Give the sides with a blank back where a card ends on a front, so that each card begins on one."""
+    return tuple(side or _blank_back(edition) for front, back in _leaves(sides) for side in (front, back))
+
+
+def _blank_back(edition: Edition) -> Side:
+    paper = edition.paper
+    marks = (
+        *_centred(BLANK, paper.width / 2, paper.height / 2, edition),
+        *_centred(FLIP_LEAF, paper.width / 2, paper.height / 2 - 2 * edition.type.small, edition),
+    )
+    frame = Rect(0.0, 0.0, paper.width, paper.height)
+    return Side("", "blank back", 0, 0, 2, 2, paper.width, paper.height, frame, marks)
 
 
 def two_up(sides: Sequence[Side], edition: Edition) -> tuple[Side, ...]:
@@ -74,6 +92,8 @@ def _sheet(halves: Sequence[Side | None], edition: Edition, number: int, face: s
     if margin > 0.1:
         for x in (margin, sheet - margin):
             marks += [LineMark(x, y, x, y + _MARK_TO - _MARK_FROM, 0.25) for y in (_MARK_FROM, high - _MARK_TO)]
+    if face == "front":
+        marks += _centred(FLIP_SHEET, sheet / 4, high - _MARK_TO + 0.25 * edition.type.small, edition)
     inside = Rect(0.0, _MARK_FROM, sheet, high - _MARK_FROM)
     title = f"sheet {number}, {face}"
     return Side("", title, number, 0, 1 if face == "front" else 2, 2, sheet, high, inside, tuple(marks))
@@ -85,9 +105,13 @@ def _sheet_width(edition: Edition) -> float:
 
 
 def _blank(left: float, wide: float, high: float, edition: Edition) -> list[Mark]:
-    size = edition.sizes.frame
-    long = width(BLANK, "regular", size)
-    return [TextMark(left + (wide - long) / 2, high / 2, BLANK, "regular", size, long, role="frame")]
+    return _centred(BLANK, left + wide / 2, high / 2, edition)
+
+
+def _centred(words: str, x: float, y: float, edition: Edition) -> list[Mark]:
+    size = edition.type.small
+    long = width(words, "regular", size)
+    return [TextMark(x - long / 2, y, words, "regular", size, long, role="frame")]
 
 
 def moved(marks: Iterable[Mark], dx: float) -> Iterable[Mark]:

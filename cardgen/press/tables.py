@@ -1,61 +1,47 @@
-"""Tables: ruled every row, the row's key again at the right, the head again on the next side."""
+"""Tables: ruled every row, the row's key again at the right, the head again on the next side.
+
+The numbers of a main table are read from afar and set large; its words are not.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
-from cardgen.deck.card import Column, Inline, Row, Runs, Table, Value, Was, Words, WriteIn
+from cardgen.deck.card import Column, Inline, Row, Runs, Table, Was, Words, WriteIn
 from cardgen.press.boxes import Box, CardColumn, Keep, stack
-from cardgen.press.columns import evenly, shared, smallest_first
-from cardgen.press.edition import LEAST_TYPE
 from cardgen.press.lines import (
-    DoesNotFitError,
     TypeLine,
+    draw_box,
     draw_line,
     draw_lines,
     lines_height,
-    natural_widths,
     set_lines,
 )
-from cardgen.press.marks import Face, LineMark, Mark, Rect, RectMark, outlined
+from cardgen.press.marks import LineMark, Mark, Rect, RectMark
+from cardgen.press.stops import black_lines
+from cardgen.press.table_grid import Grid, Setter, filling_box, grid_of, head_runs, is_number
 from cardgen.press.type import CAP_HEIGHT, width
-from cardgen.press.type_runs import BOX_HEIGHT, Style, TypeRun, TypeSetting, plain, runs_of, was_runs
+from cardgen.press.type_runs import Style, was_runs
 
-#: White above and below the words of a row, and beside them at least.
+#: White above and below the words of a row together.
 _PAD = 4.0
 
 
-@dataclass(frozen=True)
-class _Grid:
-    """A table's columns once their widths are known."""
-
-    columns: tuple[Column, ...]
-    widths: tuple[float, ...]
-    numeric: tuple[bool, ...]  # numbers alone, set at the right
-    key_again: bool  # whether the last column is the row's key again
-    tails: tuple[float, ...]  # widest part behind the decimal point, a column
-    pad: float  # white at the left and the right of a cell
-
-    @property
-    def starts(self) -> tuple[float, ...]:
-        places = [0.0]
-        for wide in self.widths[:-1]:
-            places.append(places[-1] + wide)
-        return tuple(places)
-
-
-def table_boxes(column: CardColumn, table: Table) -> tuple[Box, ...]:
-    """Set a table as boxes: caption, head and first row, then one a row.
+def table_boxes(column: CardColumn, table: Table, far: float = 0.0) -> tuple[Box, ...]:
+    """Set a table as boxes: caption, head and first row, then one a row; its numbers as large as ``far``.
 
     Raises `DoesNotFitError` where the narrowest columns are wider than the column.
     """
     columns, rows = _with_key_again(table)
-    grid = _grid(column, columns, rows, table)
-    head = _head_box(column, grid)
-    row_boxes = [_row_box(column, grid, row, index) for index, row in enumerate(rows, start=1)]
+    keys = tuple(row.cells[0] for row in rows if not row.stop)
+    setter = Setter(column, far, any(head.strong for head in columns), columns[0], keys)
+    grid = grid_of(setter, columns, rows, table)
+    head = _head_box(grid)
+    row_boxes = [_row_box(grid, row, index) for index, row in enumerate(rows, start=1)]
     top = [box for box in (_caption_box(column, table.caption), head) if box]
-    space = column.edition.sizes.body * 0.7
+    space = column.sizes.body * 0.5
     keeps = [_keep(rows, index) for index in range(len(rows))]
     first = stack([*top, *row_boxes[:1]], f'table "{table.caption}"', space, keeps[0] if keeps else "no")
     rest = [
@@ -90,191 +76,145 @@ def _unit_once(cell: Runs, head: Column) -> Runs:
     )
 
 
-def _setting(column: CardColumn, strong: bool, any_strong: bool) -> TypeSetting:
-    face: Face = "bold" if strong else "regular"
-    number: Face = "bold" if strong or not any_strong else "regular"
-    size = column.edition.sizes.table
-    return TypeSetting(size, face, "black", number, column.edition.second_units, letter=False)
-
-
-def _cell_runs(column: CardColumn, columns: Sequence[Column], index: int, cell: Runs) -> tuple[TypeRun, ...]:
-    return runs_of(cell, _setting(column, columns[index].strong, any(other.strong for other in columns)))
-
-
-def _is_number(cell: Runs) -> bool:
-    if not cell or not isinstance(cell[0], Value) or cell[0].show != "number":
-        return False
-    return all(isinstance(run, Was) for run in cell[1:])
-
-
-def _was_line(column: CardColumn, cell: Runs) -> TypeLine | None:
+def _was_line(column: CardColumn, cell: Runs, size: float) -> TypeLine | None:
     """Set what a number was, for the line below it."""
-    size = column.edition.sizes.table
-    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, TypeSetting(size))]
-    return set_lines(runs, column.width, runs[0].style.size)[0] if runs else None
-
-
-def _above(column: CardColumn) -> float:
-    """White above and below the words of a row together: little where the type is as small as a footnote's."""
-    return _PAD / 2 if column.edition.sizes.table < 10 else _PAD
-
-
-def _beside(column: CardColumn) -> float:
-    """White beside the words of a cell: on a wall, words of two columns must not run together."""
-    return max(_PAD, 0.27 * column.edition.sizes.table)
-
-
-def _grid(column: CardColumn, columns: tuple[Column, ...], rows: tuple[Row, ...], table: Table) -> _Grid:
-    pad = _beside(column)
-    body = [row for row in rows if not row.stop]
-    needs, wishes, heads, numeric, tails = [], [], [], [], []
-    for index, head in enumerate(columns):
-        cells = [row.cells[index] for row in body if index < len(row.cells)]
-        numeric.append(bool(cells) and all(map(_is_number, cells)))
-        parts = [part for cell in cells for part in (_apart(cell) if numeric[-1] else (cell,))]
-        measured = [natural_widths(_cell_runs(column, columns, index, part)) for part in parts] or [(0.0, 0.0)]
-        titles = [natural_widths(runs) for runs in _head_runs(column, head)]
-        needs.append(max(need for need, _ in (*measured, *titles)) + 2 * pad)
-        wishes.append(max(needs[-1], max(wish for _, wish in measured) + 2 * pad))
-        heads.append(max(wishes[-1], max(wish for _, wish in titles) + 2 * pad))
-        tails.append(
-            max((_tail(column, columns, index, cell) for cell in cells if _is_number(cell)), default=0.0)
-        )
-    if (over := sum(needs) - column.width) > 1e-6:
-        raise DoesNotFitError(f'table "{table.caption}" is wider than its column', over)
-    ways = [shared(needs, wishes, heads, numeric, column.width, way) for way in (evenly, smallest_first)]
-    # Words that wrap in one way may stand on fewer lines in the other.
-    widths = ways[0]
-    if ways[0] != ways[1]:
-        widths = min(ways, key=lambda widths: _count_lines(column, columns, body, widths))
-    return _Grid(columns, widths, tuple(numeric), table.repeat_key, tuple(tails), pad)
-
-
-def _apart(cell: Runs) -> tuple[Runs, ...]:
-    """Part a number from what it was, which stands on a line of its own."""
-    return (cell[:1], cell[1:]) if cell[1:] else (cell,)
-
-
-def _count_lines(
-    column: CardColumn, columns: Sequence[Column], rows: Sequence[Row], widths: Sequence[float]
-) -> tuple[int, int]:
-    """Count the lines that the rows take with columns of these widths, and the lines in all cells."""
-    counts = [
-        [
-            len(set_lines(_cell_runs(column, columns, index, cell), widths[index] - 2 * _beside(column), 1.0))
-            for index, cell in enumerate(row.cells)
-        ]
-        for row in rows
-    ]
-    return sum(map(max, counts)), sum(map(sum, counts))
-
-
-def _tail(column: CardColumn, columns: Sequence[Column], index: int, cell: Runs) -> float:
-    run = _cell_runs(column, columns, index, cell[:1])[0]
-    _, point, decimals = run.text.partition(".")
-    return width(point + decimals, run.style.face, run.style.size)
-
-
-def _head_runs(column: CardColumn, head: Column) -> tuple[tuple[TypeRun, ...], tuple[TypeRun, ...]]:
-    size = column.edition.sizes.head
-    letter = Style("regular", max(LEAST_TYPE, size * 0.75))
-    unit = (*plain(head.unit, Style("regular", size)), *plain(head.origin, letter))
-    return plain(head.head, Style("bold", size)), unit
+    runs = [run for item in cell if isinstance(item, Was) for run in was_runs(item, column.setting(size))]
+    return set_lines(runs, float("inf"), runs[0].style.size)[0] if runs else None
 
 
 def _caption_box(column: CardColumn, caption: str) -> Box | None:
-    size = column.edition.sizes.body
+    size = column.sizes.body
     if not caption:
         return None
-    lines = set_lines(plain(caption, Style("bold", size)), column.width, size)
+    lines = column.words(caption, column.width, Style("bold", size))
     return Box("caption", lines_height(lines) + 2, lambda x, top: draw_lines(lines, x, top))
 
 
-def _head_box(column: CardColumn, grid: _Grid) -> Box:
-    size = column.edition.sizes.head
+def _head_box(grid: Grid) -> Box:
+    column, pad = grid.setter.column, grid.setter.pad
     cells = []
     for head, wide in zip(grid.columns, grid.widths, strict=True):
-        name, unit = _head_runs(column, head)
-        cells.append((*set_lines(name, wide - 2 * grid.pad, size), *set_lines(unit, wide - 2 * grid.pad, size)))
-    height = max(lines_height(lines) for lines in cells) + _PAD
+        runs = head_runs(column, head)
+        cells.append(
+            tuple(line for part in runs for line in column.set(part, wide - 2 * pad, column.sizes.head))
+        )
+    groups = list(_groups(grid))
+    over = max((lines_height(lines) + 3 for _, _, lines in groups), default=0.0)
+    height = over + max(lines_height(lines) for lines in cells) + _PAD / 2
 
     def draw(x: float, top: float) -> Iterable[Mark]:
-        yield LineMark(x, top, x + column.width, top, 1.5)
+        yield LineMark(x, top, x + column.width, top, 1.2)
+        for start, wide, lines in groups:
+            yield from draw_lines(lines, x + start + (wide - lines[0].width) / 2, top - 1)
+            yield LineMark(x + start + pad, top - over, x + start + wide - pad, top - over, 0.5)
         for index, lines in enumerate(cells):
-            low = top - height + lines_height(lines) + _PAD / 2
+            low = top - height + lines_height(lines) + _PAD / 4
             for line in lines:
                 yield from draw_lines([line], x + _place(grid, index, line), low)
                 low -= line.height
-        yield LineMark(x, top - height, x + column.width, top - height, 1.5)
+        yield LineMark(x, top - height, x + column.width, top - height, 1.2)
 
     return Box("head", height, draw)
 
 
-def _place(grid: _Grid, index: int, line: TypeLine) -> float:
-    """Where a line starts: at the right of its column for numbers and a repeated key, else at the left."""
-    start, wide = grid.starts[index], grid.widths[index]
-    at_right = grid.numeric[index] or (grid.key_again and index == len(grid.columns) - 1)
-    return start + wide - grid.pad - line.width if at_right else start + grid.pad
+def _groups(grid: Grid) -> Iterable[tuple[float, float, tuple[TypeLine, ...]]]:
+    """Give the names of groups of columns, with where each begins and how wide it is."""
+    column = grid.setter.column
+    places = zip(grid.columns, grid.starts, grid.widths, strict=True)
+    for name, members in groupby(places, key=lambda place: place[0].group):
+        if name:
+            found = list(members)
+            wide = sum(each for _, _, each in found)
+            yield found[0][1], wide, column.words(name, wide, Style("bold", column.sizes.head))
 
 
-def _row_box(column: CardColumn, grid: _Grid, row: Row, number: int) -> Box:
-    return _stop_row(column, row, number) if row.stop else _plain_row(column, grid, row, number)
+def _place(grid: Grid, index: int, line: TypeLine) -> float:
+    """Where a line starts: in the middle over numbers, at the right for a repeated key, else at the left."""
+    start, wide, pad = grid.starts[index], grid.widths[index], grid.setter.pad
+    if grid.numbers[index]:
+        return start + (wide - line.width) / 2
+    at_right = grid.key_again and index == len(grid.columns) - 1
+    return start + wide - pad - line.width if at_right else start + pad
 
 
-def _stop_row(column: CardColumn, row: Row, number: int) -> Box:
-    size = column.edition.sizes.table
+def _row_box(grid: Grid, row: Row, number: int) -> Box:
+    return _stop_row(grid, row, number) if row.stop else _plain_row(grid, row, number)
+
+
+def _stop_row(grid: Grid, row: Row, number: int) -> Box:
+    column = grid.setter.column
     says: list[Inline] = []
     for cell in row.cells:
         says += [Words(" ")] * bool(says) + list(cell)
-    runs = runs_of(says, TypeSetting(size, "bold", "white", second=column.edition.second_units, letter=False))
-    lines = set_lines(runs, column.width - 4 * _PAD, size)
-    height = lines_height(lines) + 2 * _PAD
+    lines = black_lines(column, tuple(says), column.width - 4 * _PAD, column.sizes.stop_row)
+    height = lines_height(lines) + 1.5 * _PAD
 
     def draw(x: float, top: float) -> Iterable[Mark]:
         yield RectMark(Rect(x, top - height, x + column.width, top), fill="black")
-        yield from draw_lines(lines, x + 2 * _PAD, top - _PAD)
+        yield from draw_lines(lines, x + 2 * _PAD, top - 0.75 * _PAD)
 
     return Box(f"row {number}", height, draw)
 
 
-def _plain_row(column: CardColumn, grid: _Grid, row: Row, number: int) -> Box:
-    size = column.edition.sizes.table
-    cells: list[tuple[TypeLine, ...] | None] = []
-    for index, (cell, wide) in enumerate(zip(row.cells, grid.widths, strict=True)):
-        if len(cell) == 1 and isinstance(cell[0], WriteIn) and not cell[0].unit:
-            cells.append(None)
-        else:
-            shown = cell[:1] if grid.numeric[index] else cell
-            cells.append(set_lines(_cell_runs(column, grid.columns, index, shown), wide - 2 * grid.pad, size))
-    olds = [
-        _was_line(column, cell) if numeric else None
-        for cell, numeric in zip(row.cells, grid.numeric, strict=True)
-    ]
-    below = max((old.height for old in olds if old), default=0.0)
-    boxed = (
-        0.0
-        if all(run.is_tick for cell in row.cells for run in cell if isinstance(run, WriteIn))
-        else BOX_HEIGHT
-    )
-    height = max(boxed if lines is None else lines_height(lines) + _above(column) for lines in cells)
+@dataclass(frozen=True)
+class _Cell:
+    """A cell that is set: its lines, what its number was, or the box that fills it."""
+
+    lines: tuple[TypeLine, ...] = ()
+    old: TypeLine | None = None
+    box: WriteIn | None = None
+    is_number: bool = False
+
+
+def _cell(grid: Grid, index: int, cell: Runs) -> _Cell:
+    setter = grid.setter
+    if box := filling_box(cell):
+        return _Cell(box=box)
+    measure = grid.widths[index] - 2 * setter.pad
+    if not (grid.numbers[index] and is_number(cell)):
+        return _Cell(setter.lines(grid.columns[index], cell, measure))
+    old = _was_line(setter.column, cell, setter.column.sizes.body)
+    return _Cell(setter.lines(grid.columns[index], cell[:1], measure), old, is_number=True)
+
+
+def _plain_row(grid: Grid, row: Row, number: int) -> Box:
+    column = grid.setter.column
+    cells = [_cell(grid, index, cell) for index, cell in enumerate(row.cells)]
+    below = max((cell.old.height for cell in cells if cell.old), default=0.0)
+    least = column.sizes.body * column.sizes.leading + _PAD
+    boxed = least if all(cell.box is None or cell.box.is_tick for cell in cells) else max(least, column.write)
+    pad = 1.0 if grid.setter.far else _PAD
+    height = max([boxed, *(lines_height(cell.lines) + pad for cell in cells)])
 
     def draw(x: float, top: float) -> Iterable[Mark]:
-        for index, lines in enumerate(cells):
-            left, wide = x + grid.starts[index], grid.widths[index]
-            if lines is None:
-                yield outlined(Rect(left, top - height - below, left + wide, top), 1.0)
-            elif grid.numeric[index] and lines:
-                (line,) = lines
-                tail = _tail(column, grid.columns, index, row.cells[index])
-                base = top - (height + CAP_HEIGHT * size) / 2
-                yield from draw_line(line, left + wide - grid.pad - line.width - grid.tails[index] + tail, base)
-                if old := olds[index]:
-                    yield from draw_lines([old], left + wide - grid.pad - old.width, top - height + _PAD / 2)
-            else:
-                low = top - (height - lines_height(lines)) / 2
-                for line in lines:
-                    yield from draw_lines([line], x + _place(grid, index, line), low)
-                    low -= line.height
-        yield LineMark(x, top - height - below, x + column.width, top - height - below, 0.5)
+        for index, cell in enumerate(cells):
+            yield from _cell_marks(grid, index, cell, x, Rect(0, top - height, 0, top), below)
+        low = top - height - below
+        yield LineMark(x, low, x + column.width, low, 0.5)
+        for rule in grid.rules:
+            yield LineMark(x + rule, low, x + rule, top, 0.5)
 
     return Box(f"row {number}", height + below, draw)
+
+
+def _cell_marks(grid: Grid, index: int, cell: _Cell, x: float, row: Rect, below: float) -> Iterable[Mark]:
+    left, wide = x + grid.starts[index], grid.widths[index]
+    height = row.y2 - row.y1
+    if cell.box:
+        tall = height + below if grid.setter.column.write or cell.box.is_tick else 0.0
+        inset = 0.0 if tall else grid.setter.pad
+        yield from draw_box(left + inset, left + wide - inset, row.y1 - below + (0 if tall else 4), tall)
+    elif cell.is_number:
+        (line,) = cell.lines
+        number = line.pieces[0]
+        whole = width(number.text.partition(".")[0], number.style.face, number.style.size)
+        yield from draw_line(
+            line, x + grid.point(index) - whole, row.y2 - (height + CAP_HEIGHT * line.size) / 2
+        )
+        if old := cell.old:
+            yield from draw_lines([old], left + (wide - old.width) / 2, row.y1 + _PAD / 2)
+    else:
+        low = row.y2 - (height - lines_height(cell.lines)) / 2
+        for line in cell.lines:
+            yield from draw_lines([line], x + _place(grid, index, line), low)
+            low -= line.height

@@ -9,13 +9,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache, lru_cache
 from importlib.resources import files
+from io import BytesIO
 from pathlib import Path
-from typing import cast
+from struct import pack_into, unpack_from
+from typing import Any, cast
 
 from cardgen.press.marks import Face
 
 #: The names that reportlab knows the faces by, chosen so that nobody else's can be meant.
-NAMES: Mapping[Face, str] = {"regular": "cardgen-regular", "bold": "cardgen-bold"}
+NAMES: Mapping[Face, str] = {
+    "regular": "cardgen-regular",
+    "bold": "cardgen-bold",
+    "even": "cardgen-even",
+    "even bold": "cardgen-even-bold",
+}
 
 #: Heights of the type in ems, as its own tables give them: above and below the baseline.
 CAP_HEIGHT, X_HEIGHT = 0.668, 0.496
@@ -24,7 +31,11 @@ ASCENT, DESCENT = 0.95, 0.29
 _FILES: Mapping[Face, str] = {
     "regular": "AtkinsonHyperlegible-Regular.ttf",
     "bold": "AtkinsonHyperlegible-Bold.ttf",
+    "even": "AtkinsonHyperlegible-Regular.ttf",
+    "even bold": "AtkinsonHyperlegible-Bold.ttf",
 }
+_EVEN: Mapping[Face, Face] = {"regular": "even", "bold": "even bold"}
+_DIGITS = "0123456789"
 
 
 def font_file(face: Face) -> Path:
@@ -39,14 +50,37 @@ def _advances(face: Face) -> Mapping[int, float]:
     from reportlab.pdfbase.ttfonts import TTFont
 
     font = TTFont(NAMES[face], str(font_file(face)))
+    if face not in _EVEN:
+        font = TTFont(NAMES[face], BytesIO(_with_even_digits(font.face)))
     pdfmetrics.registerFont(font)
     return cast(Mapping[int, float], font.face.charWidths)
 
 
+def _with_even_digits(font: Any) -> bytes:
+    """Copy a font file and give every digit the widest one's advance, its outline in the middle.
+
+    Where a glyph begins and how far the next one is are the font's own metrics (OpenType, hmtx): readers of
+    a page see digits beside one another and no spaces between them.
+    """
+    data = bytearray(font._ttf_data)
+    start = font.get_table_pos("hmtx")[0]
+    places = [start + 4 * font.charToGlyph[ord(digit)] for digit in _DIGITS]
+    widest = max(unpack_from(">H", data, place)[0] for place in places)
+    for place in places:
+        advance, bearing = unpack_from(">Hh", data, place)
+        pack_into(">Hh", data, place, widest, bearing + (widest - advance) // 2)
+    return bytes(data)
+
+
+def even(face: Face) -> Face:
+    """Give the face whose digits all have one width."""
+    return _EVEN.get(face, face)
+
+
 def register() -> None:
-    """Make both faces known to the PDF writer."""
-    _advances("regular")
-    _advances("bold")
+    """Make all faces known to the PDF writer."""
+    for face in NAMES:
+        _advances(face)
 
 
 @lru_cache(maxsize=16384)

@@ -8,12 +8,14 @@ from typing import Literal, NamedTuple, TypeAlias
 from cardgen.deck.card import Inline, Said, Value, Was, Words, WriteIn
 from cardgen.press.edition import LEAST_TYPE, MM
 from cardgen.press.marks import Face, Role, Tone
-from cardgen.press.type import width
+from cardgen.press.type import even, width
 
-#: A box to write four digits in with a grease pencil: common practice, no source.
-BOX_WIDTH, BOX_HEIGHT = 25 * MM, 10 * MM
+#: Width of a character written with a grease pencil, and with a pen on a line: common practice, no source.
+_GREASE, _PEN = 6 * MM, 3.4 * MM
 #: A box at the end of a row of small type, for the tick of a pen.
 TICK_WIDTH = 4 * MM
+#: A word in a frame of its own: white on black, or outlined.
+Tag: TypeAlias = Literal["", "black", "outline"]
 
 #: What follows a run: nothing, a space that never becomes a line's end, or a space that may.
 Gap: TypeAlias = Literal["none", "fixed", "space"]
@@ -30,7 +32,7 @@ class Style(NamedTuple):
 
 
 class TypeRun(NamedTuple):
-    """One run of type on its way to a line; ``box`` makes it a box to write in instead.
+    """One run of type on its way to a line; ``box`` makes it a box to write in instead, so ``tall``.
 
     ``around`` is the size of the type around it, whose space follows a run set smaller.
     """
@@ -40,6 +42,20 @@ class TypeRun(NamedTuple):
     gap: Gap = "none"
     box: WriteIn | None = None
     around: float = 0.0
+    tall: float = 0.0
+    tag: Tag = ""
+
+    @property
+    def width(self) -> float:
+        """Width of the run itself."""
+        if self.box:
+            return box_width(self.box, self.tall)
+        return width(self.text, self.style.face, self.style.size) + 2 * self.pad
+
+    @property
+    def pad(self) -> float:
+        """White between a tag's word and its frame."""
+        return 0.35 * self.style.size if self.tag else 0.0
 
     @property
     def space(self) -> float:
@@ -48,7 +64,11 @@ class TypeRun(NamedTuple):
 
 
 class TypeSetting(NamedTuple):
-    """How inline content is set: base face, size and tone, and what is shown of a figure."""
+    """How inline content is set: base face, size and tone, and what is shown of a figure.
+
+    ``write`` is the height of boxes to write in; of none, they are dotted lines. ``far`` is the size of
+    numbers where it is another, ``even`` asks for digits of one width, nothing is smaller than ``small``.
+    """
 
     size: float
     face: Face = "regular"
@@ -56,6 +76,10 @@ class TypeSetting(NamedTuple):
     number: Face = "bold"
     second: bool = False
     letter: bool = True
+    write: float = 0.0
+    far: float = 0.0
+    even: bool = False
+    small: float = LEAST_TYPE
 
 
 def runs_of(content: Iterable[Inline], setting: TypeSetting) -> tuple[TypeRun, ...]:
@@ -96,16 +120,18 @@ def _add_words(runs: list[TypeRun], item: Words | Said, setting: TypeSetting) ->
 
 def _figure_runs(item: Value, setting: TypeSetting) -> Iterable[TypeRun]:
     parts, name = item.figure.parts, item.figure.id
-    number = Style(setting.number, setting.size, setting.tone, "figure", name)
+    face = even(setting.number) if setting.even else setting.number
+    number = Style(face, setting.far or setting.size, setting.tone, "figure", name)
     if item.show == "number" or not parts.unit:
         yield TypeRun(parts.number, number)
         return
-    lighter = number._replace(face="regular", size=max(LEAST_TYPE, setting.size * 0.8))
-    small = number._replace(face="regular", size=max(LEAST_TYPE, setting.size * 0.6))
+    unit = number._replace(face="regular", size=setting.size)
+    lighter = number._replace(face="regular", size=max(setting.small, setting.size * 0.8))
+    small = number._replace(face="regular", size=max(setting.small, setting.size * 0.6))
     last: Gap = "fixed" if setting.letter else "none"
     second = setting.second and parts.second
     yield TypeRun(parts.number, number, "fixed")
-    yield TypeRun(parts.unit, number._replace(face="regular"), "space" if second else last)
+    yield TypeRun(parts.unit, unit, "space" if second else last)
     if second:
         yield TypeRun(f"({parts.second})", lighter, last, around=setting.size)
     if setting.letter:
@@ -121,7 +147,7 @@ def _add_was(runs: list[TypeRun], item: Was, setting: TypeSetting) -> None:
 
 def was_runs(item: Was, setting: TypeSetting) -> tuple[TypeRun, ...]:
     """Set what a figure was, in small type."""
-    size = max(LEAST_TYPE, setting.size * 0.6)
+    size = max(setting.small, setting.size * 0.6)
     return (
         TypeRun(
             f"({item.text})", Style("regular", size, setting.tone, "was", item.figure), around=setting.size
@@ -131,13 +157,22 @@ def was_runs(item: Was, setting: TypeSetting) -> tuple[TypeRun, ...]:
 
 def _box_runs(item: WriteIn, setting: TypeSetting) -> Iterable[TypeRun]:
     style = Style("regular", setting.size, setting.tone)
-    yield TypeRun("", style, "fixed" if item.unit else "none", item)
+    yield TypeRun("", style, "fixed" if item.unit else "none", item, tall=setting.write)
     if item.unit:
         yield TypeRun(item.unit, style)
 
 
-def box_width(box: WriteIn) -> float:
-    """Width of a box for its number of characters, in points; a single letter has room to be crossed out."""
+def box_width(box: WriteIn, tall: float) -> float:
+    """Width of a box, or of a line where it is not tall, for its number of characters, in points.
+
+    A single letter has room to be crossed out.
+    """
     if box.is_tick:
         return TICK_WIDTH
-    return BOX_WIDTH / 4 * max(2, box.digits)
+    return (_GREASE if tall else _PEN) * max(2, box.digits)
+
+
+def tag(word: str, look: Tag, size: float, gap: Gap = "space") -> TypeRun:
+    """Set one bold word in a frame of its own."""
+    style = Style("bold", size, "white" if look == "black" else "black")
+    return TypeRun(word, style, gap, tag=look)

@@ -8,12 +8,16 @@ from __future__ import annotations
 
 import os
 import pickle
+import signal
 import sys
 import threading
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from typing import Generic, NoReturn, TypeVar
 
 Result = TypeVar("Result")
+
+_PR_SET_PDEATHSIG = 1
 
 
 def free_cores() -> int:
@@ -30,33 +34,68 @@ def free_cores() -> int:
 
 def side_by_side(jobs: Sequence[Callable[[], Result]], cores: int) -> list[Result]:
     """Do jobs and give their results in the jobs' order; the first ones go to the other cores."""
-    apart = [_Apart(job) for job in jobs[: cores - 1]]
-    here = [job() for job in jobs[len(apart) :]]
-    return [each.result() for each in apart] + here
+    apart: list[_Apart[Result]] = []
+    try:
+        for job in jobs[: cores - 1]:
+            apart.append(_Apart(job, [each.answer for each in apart]))
+        here = [job() for job in jobs[len(apart) :]]
+        return [each.result() for each in apart] + here
+    finally:
+        # Whatever ends this early, such as Ctrl-C, ends the others too.
+        for each in apart:
+            each.end()
 
 
 class _Apart(Generic[Result]):
     """A job under way in a process of its own."""
 
-    def __init__(self, job: Callable[[], Result]) -> None:
+    def __init__(self, job: Callable[[], Result], others: Sequence[int]) -> None:
         self._job = job
-        self._answer, answer = os.pipe()
-        self._process = os.fork()
+        self.answer, answer = os.pipe()
+        parent = os.getpid()
+        self._process: int | None = os.fork()
         if self._process == 0:
-            _tell(job, answer)
+            # A pipe with a reader left, were it only in a copy, takes an answer that nobody will read.
+            for each in (*others, self.answer):
+                os.close(each)
+            _tell(job, answer, parent)
         os.close(answer)
 
     def result(self) -> Result:
         """Wait for the result. Where the other process came to nothing, the job is done here."""
-        with os.fdopen(self._answer, "rb") as answer:
+        assert self._process is not None
+        with os.fdopen(self.answer, "rb") as answer:
             told = answer.read()
         _, status = os.waitpid(self._process, 0)
+        self._process = None
         return self._job() if status or not told else pickle.loads(told)
 
+    def end(self) -> None:
+        """End the process, if it has not answered."""
+        if self._process is None:
+            return
+        with suppress(OSError):
+            # Closed already where its answer was being read.
+            os.close(self.answer)
+        os.kill(self._process, signal.SIGKILL)
+        os.waitpid(self._process, 0)
+        self._process = None
 
-def _tell(job: Callable[[], object], answer: int) -> NoReturn:
+
+def _end_with(parent: int) -> None:
+    """Let the system end this process as soon as the one it was copied from is gone (Linux, prctl(2))."""
+    if sys.platform == "linux":
+        import ctypes
+
+        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, int(signal.SIGKILL))
+    if os.getppid() != parent:
+        os._exit(1)
+
+
+def _tell(job: Callable[[], object], answer: int, parent: int) -> NoReturn:
     """Do a job in the copy, and end there: what else this process had begun is not the copy's to finish."""
     try:
+        _end_with(parent)
         with os.fdopen(answer, "wb") as told:
             pickle.dump(job(), told)
     except BaseException:

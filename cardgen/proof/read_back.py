@@ -147,7 +147,7 @@ def _unrecorded(text: _PlaceReader, marks: Sequence[TextMark], side: Side, numbe
     if seen != expected:
         lost, more = "".join((expected - seen).elements()), "".join((seen - expected).elements())
         yield Misread(side.card_id, number, "", lost or "nothing more", more or "nothing there")
-    elif side.card_id in STRICT:
+    elif not STRICT.isdisjoint((side.card_id, *side.cards)):
         yield from _misplaced(text, marks, side, number)
 
 

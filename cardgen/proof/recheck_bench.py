@@ -34,11 +34,12 @@ def bench(spec: dict[str, Any]) -> Iterator[Recomputed]:
 def _pitch(spec: dict[str, Any]) -> Iterator[Recomputed]:
     if "pitch" not in spec:
         return
-    angle, tolerance = (quantity(spec["pitch"][key], angle=True)[0] for key in ("angle", "tolerance"))
-    yield Recomputed("pitch.low", angle - tolerance, "deg", 0.01, "up")
-    yield Recomputed("pitch.low_minutes", angle - tolerance, "arcmin", 1, "up")
-    yield Recomputed("pitch.high", angle + tolerance, "deg", 0.01, "down")
-    yield Recomputed("pitch.high_minutes", angle + tolerance, "arcmin", 1, "down")
+    angle, tolerance = (si(spec["pitch"].get(key), angle=True) for key in ("angle", "tolerance"))
+    if angle is not None and tolerance is not None:
+        yield Recomputed("pitch.low", angle - tolerance, "deg", 0.01, "up")
+        yield Recomputed("pitch.low_minutes", angle - tolerance, "arcmin", 1, "up")
+        yield Recomputed("pitch.high", angle + tolerance, "deg", 0.01, "down")
+        yield Recomputed("pitch.high_minutes", angle + tolerance, "arcmin", 1, "down")
     difference = quantity(spec["pitch"]["max_difference"], angle=True)[0]
     yield Recomputed("pitch.difference_minutes", difference, "arcmin", 1, "down")
     lever = si(spec["track"].get("lever"))
@@ -55,7 +56,9 @@ def _string(spec: dict[str, Any]) -> Iterator[Recomputed]:
     for at, (speed, drag) in enumerate(_DRAUGHTS.items(), 1):
         yield Recomputed(f"string.draught.{at}.speed", speed, "m/s", 0, "nearest")
         yield Recomputed(f"string.draught.{at}.gap", drag * bow, "mm", 0.1, "up")
-    pivot = quantity(spec["string"]["strap_radius"])[0]
+    pivot = si(spec["string"].get("strap_radius"))
+    if pivot is None:
+        return
     limit = next((si(check["limit"]) for check in spec["string"]["checks"] if "limit" in check), None)
     if limit is not None:
         yield Recomputed("string.lag_at_limit", limit / (radius - pivot), "deg", 0.001, "down")
@@ -82,8 +85,9 @@ def _play(spec: dict[str, Any]) -> Iterator[Recomputed]:
 
 def _castle(spec: dict[str, Any]) -> Iterator[Recomputed]:
     # A cotter pin is a split pin; people write both.
-    pinned = [bolt for bolt in spec["fasteners"] if re.search("cotter|split", bolt["locking"], re.IGNORECASE)]
-    for thread in dict.fromkeys(thread_name(bolt["thread"]) for bolt in pinned if bolt["fitted_by"] == "you"):
+    yours = [bolt for bolt in spec["fasteners"] if bolt["fitted_by"] == "you" and "thread" in bolt]
+    pinned = [bolt for bolt in yours if re.search("cotter|split", bolt["locking"], re.IGNORECASE)]
+    for thread in dict.fromkeys(thread_name(bolt["thread"]) for bolt in pinned):
         metric, pitch = thread.startswith("M"), thread_pitch(thread)
         name, unit, turn, fine = f"castle.{thread}", *(("mm", 1.0, 0.01) if metric else ("thou", 0.1, 0.1))
         yield Recomputed(f"{name}.per_thickness", 2 * pi / pitch, f"deg/{unit}", turn, "nearest")
@@ -97,12 +101,13 @@ def _lead(spec: dict[str, Any]) -> Iterator[Recomputed]:
     radius, (bore, bore_unit) = quantity(balance["tip_radius"])[0], quantity(balance["cavity_diameter"])
     most, depth = quantity(balance["max_lead"])[0], quantity(balance["cavity_depth"])[0]
     unit, step = ("in", 0.01) if bore_unit == "in" else ("mm", 0.1)
+    area = pi * (bore**2 - (si(balance.get("screw_hole")) or 0.0) ** 2) / 4
     every = next((step for step in (1, 2, 5, 10, 20, 50) if most * 1000 / step <= 8 + TINY), 100) / 1000
     masses = [every * count for count in range(1, floor(most / every + TINY) + 1)]
     if not masses or most - masses[-1] > every * TINY:
         masses.append(most)
     for at, mass in enumerate(masses, 1):
-        length = mass / (_LEAD * pi * bore**2 / 4)
+        length = mass / (_LEAD * area)
         if length > depth * (1 + TINY):
             break
         fine = 1.0 if abs(mass * 1000 - round(mass * 1000)) < 1e-6 else 0.1
@@ -134,6 +139,6 @@ def _loads(spec: dict[str, Any]) -> Iterator[Recomputed]:
     mass, centre = si(spec["blades"].get("mass")), si(spec["blades"].get("mass_centre"))
     if mass is not None and centre is not None:
         yield Recomputed("loads.blade_pull", mass * centre * square, "N", 100, "up", on_marks=True)
-    if "aircraft" in spec:
+    if "mass" in spec.get("aircraft", {}):
         loading = quantity(spec["aircraft"]["mass"])[0] / (pi * radius**2)
         yield Recomputed("loads.disc_loading", loading, "kg/m²", 0.1, "nearest")

@@ -6,7 +6,6 @@ never taken from the figures that they judge.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -22,8 +21,7 @@ class Recomputed:
     """Where a printed number must lie: ``value`` in SI units, ``unit`` and ``step`` as printed.
 
     Without a step the number is printed just as it was typed, and only its second unit has a side.
-    ``allowed`` stands in for the value where several numbers are right. With ``on_marks`` the second
-    unit says the printed number again and not the value.
+    With ``on_marks`` the second unit says the printed number again and not the value.
     """
 
     figure: str
@@ -31,5 +29,4 @@ class Recomputed:
     unit: str
     step: float
     side: Side
-    allowed: Callable[[float], bool] | None = None
     on_marks: bool = False

@@ -10,8 +10,10 @@ from typing import Literal, TypeAlias
 from cardgen.register import chain
 from cardgen.register.database import Register
 from cardgen.register.errors import DamagedRowError, RegisterTrouble
+from cardgen.register.linked import content_of
 from cardgen.register.migrations import NO_HASH, VERSIONS, expected_tables, tables
-from cardgen.register.rows import EventRow
+from cardgen.register.rows import EventKind, EventRow
+from cardgen.register.trust import against_note
 
 Level: TypeAlias = Literal["fault", "note"]
 
@@ -47,7 +49,7 @@ def check(register: Register, *, read_files: bool = True) -> Checked:
     wanted: dict[str, str] = {}
     # Decks that others enter meanwhile are not seen, or their links would seem to be missing.
     with register.reading():
-        for part in (_structure, _tables, _chain, _seal):
+        for part in (_structure, _tables, _chain, _seal, _note):
             _collect(found, part.__doc__ or "", part, register)
         _collect(found, "the list of kept files", lambda it: _wanted(it, wanted, counts), register)
     if read_files:
@@ -97,7 +99,7 @@ def _chain(register: Register) -> Iterator[Found]:
             yield Found("fault", f"chain: link {event.id} does not follow the one before it")
         previous = event.hash
         linked.add((event.kind, event.subject))
-        content = _content(register, event)
+        content = content_of(register, event)
         name = f"{event.kind} {event.subject} ({ascii(event.set_id)[1:-1]})"
         if content is None:
             yield Found("fault", f"chain: {name}, entered by link {event.id}, is gone")
@@ -106,26 +108,14 @@ def _chain(register: Register) -> Iterator[Found]:
     yield from _unlinked(register, linked)
 
 
-def _content(register: Register, event: EventRow) -> list[object] | None:
-    if event.kind == "deck":
-        deck = register.by_number(event.subject)
-        if deck is None:
-            return None
-        reading = register.reading_of(deck.id)
-        return chain.deck_content(deck, register.files(deck.id), register.places(deck.id), reading)
-    if event.kind == "withdrawal":
-        withdrawal = register.withdrawal(event.subject)
-        return None if withdrawal is None else chain.withdrawal_content(withdrawal)
-    if event.kind == "reading":
-        reading = register.reading_by_number(event.subject)
-        return None if reading is None else chain.reading_content(reading)
-    entry = register.entry(event.subject)
-    return None if entry is None else chain.entry_content(entry)
-
-
 def _unlinked(register: Register, linked: set[tuple[str, int]]) -> Iterator[Found]:
     sources = [("deck", "id", "decks"), ("withdrawal", "deck", "withdrawals"), ("entry", "id", "entries")]
-    sources += [("reading", "id", "readings")] * register.keeps_readings
+    later: list[tuple[EventKind, str, str]] = [
+        ("reading", "id", "readings"),
+        ("correction", "id", "corrections"),
+        ("identity", "one", "identity"),
+    ]
+    sources += [source for source in later if register.has(source[0])]
     for kind, key, table in sources:
         for (number,) in register.connection.execute(f"SELECT {key} FROM {table}"):
             if (kind, number) not in linked:
@@ -138,6 +128,12 @@ def _seal(register: Register) -> Iterator[Found]:
     last = register.connection.execute("SELECT id, hash FROM events ORDER BY id DESC LIMIT 1").fetchone()
     if seal != [last or (0, NO_HASH)]:
         yield Found("fault", "chain: the last links are gone, or the seal was changed")
+
+
+def _note(register: Register) -> Iterator[Found]:
+    """The store's note of the chain's end."""
+    if found := against_note(register, register.head()):
+        yield Found("fault", found.why)
 
 
 def _wanted(register: Register, wanted: dict[str, str], counts: dict[str, int]) -> Iterator[Found]:

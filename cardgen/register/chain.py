@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import sqlite3
 
+from cardgen.register.migrations import NO_HASH
 from cardgen.register.rows import (
+    CorrectionRow,
     DeckRow,
     EntryRow,
     EventKind,
@@ -60,6 +62,11 @@ def reading_content(row: ReadingRow) -> list[object]:
     return [row.id, row.set_id, row.read_by, row.day, row.check]
 
 
+def correction_content(row: CorrectionRow) -> list[object]:
+    """Everything the register says about a correction, for hashing."""
+    return [row.id, row.day, row.said_by, row.reason]
+
+
 def link_hash(number: int, kind: str, set_id: str, content: list[object], previous: str) -> str:
     """Hash one link over its number, kind, rotor and content and the hash of the link before it."""
     return sha256(canonical([number, kind, set_id, content, previous]))
@@ -93,3 +100,21 @@ def holds(event: EventRow | None, kind: EventKind, set_id: str, content: list[ob
     if event is None or (event.kind, event.set_id) != (kind, set_id):
         return False
     return event.hash == link_hash(event.id, kind, set_id, content, event.previous)
+
+
+def is_unbroken(connection: sqlite3.Connection) -> bool:
+    """Whether every link names the one before it, up to the end that the seal holds."""
+    seal = connection.execute("SELECT length, hash FROM seal").fetchall()
+    last = connection.execute("SELECT id, hash FROM events ORDER BY id DESC LIMIT 1").fetchone()
+    if seal != [last or (0, NO_HASH)]:
+        return False
+    (broken,) = connection.execute(_BROKEN, (NO_HASH,)).fetchone()
+    return not broken
+
+
+_BROKEN = """
+SELECT EXISTS (
+  SELECT 1 FROM events AS later LEFT JOIN events AS earlier ON earlier.id = later.id - 1
+  WHERE later.previous IS NOT COALESCE(earlier.hash, ?)
+)
+"""

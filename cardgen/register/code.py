@@ -47,7 +47,8 @@ class CodeIdentity:
     """Everything that makes a deck this deck and no other.
 
     ``spec`` is the parsed specification, ``figures`` the printed text by figure id, ``version``
-    the program's version, ``layouts`` a hash over the folder of layouts.
+    the program's version, ``layouts`` a hash over the folder of layouts. ``register`` says in which
+    register it is entered and where that one's chain ended, ``printed`` is a hash over all that its cards say.
     """
 
     set_id: str
@@ -57,6 +58,8 @@ class CodeIdentity:
     figures: Mapping[str, str]
     version: str
     layouts: str
+    register: str
+    printed: str
 
 
 def set_code(identity: CodeIdentity, tie: int = 0) -> Code:
@@ -70,6 +73,8 @@ def set_code(identity: CodeIdentity, tie: int = 0) -> Code:
             "figures": identity.figures,
             "version": identity.version,
             "layouts": identity.layouts,
+            "register": identity.register,
+            "printed": identity.printed,
             "tie": tie,
         }
     )

@@ -6,18 +6,19 @@ is unknown are its pages searched for a code, to tell an altered file from a for
 
 from __future__ import annotations
 
-import os
-import stat
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from cardgen.plain_file import NotPlainError, read_plain
 from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
 from cardgen.register.foreign_file import claimed_codes
-from cardgen.register.rows import DeckRow
-from cardgen.register.state import Standing, standing
+from cardgen.register.records_stamp import NotStampedError, claimed_stamp
+from cardgen.register.state import Standing
+from cardgen.register.trust import trusted
 from cardgen.spec.canonical import sha256
 
 LARGEST_FILE = 64 << 20
@@ -42,56 +43,66 @@ class Altered:
     claims: Standing
 
 
+@dataclass(frozen=True)
+class ForRecords:
+    """A file of a deck out of use, stamped when it was placed again for the records, and nothing else."""
+
+    file: str
+    standing: Standing
+
+
 @troubles_as_values
 def verify_code(register: Register, code: Code, today: date) -> Standing | UnknownCode | RegisterTrouble:
     """Tell where the deck with this code stands."""
-    with register.reading():
+    with trusted(register, today) as book:
         deck = register.by_code(code)
-        if deck is None:
-            return UnknownCode(code)
-        return _confirmed(register, deck, today)
-
-
-def _confirmed(register: Register, deck: DeckRow, today: date) -> Standing:
-    register.confirm(deck)
-    found = standing(register, deck, today)
-    if found.ahead:
-        # Whoever is sent on to the newest deck relies on what is said of that one, too.
-        register.confirm(found.newest)
-    return found
+        return UnknownCode(code) if deck is None else book.standing(deck, read_files=True)
 
 
 @troubles_as_values
 def verify_file(
     register: Register, path: Path, today: date
-) -> Standing | Altered | UnknownCode | RegisterTrouble:
+) -> Standing | ForRecords | Altered | UnknownCode | RegisterTrouble:
     """Tell where the deck of an issued file stands, or that the file is not one that was issued."""
     content = read_bounded(path)
     if isinstance(content, RegisterTrouble):
         return content
-    with register.reading():
+    with trusted(register, today) as book:
         deck = register.by_file(sha256(content))
         if deck is not None:
-            return _confirmed(register, deck, today)
+            return book.standing(deck, read_files=True)
     claims = claimed_codes(content)
     for code in claims.codes:
         claimed = verify_code(register, code, today)
         if isinstance(claimed, RegisterTrouble):
             return claimed
         if isinstance(claimed, Standing):
+            if _is_for_records(register, content, claimed):
+                return ForRecords(str(path), claimed)
             return Altered(str(path), claimed)
     return UnknownCode(str(path), claims.cut_short)
+
+
+def _is_for_records(register: Register, content: bytes, where: Standing) -> bool:
+    """Whether a file is one of this deck's, stamped: the kept file is stamped again, and compared."""
+    stamp = claimed_stamp(content)
+    if stamp is None or where.state == "current" or stamp.code != where.deck.code:
+        return False
+    for file in register.files(where.deck.id):
+        if file.name == stamp.file:
+            kept = register.store.read(file.sha256)
+            # A file that cannot be stamped never was.
+            with suppress(NotStampedError):
+                return isinstance(kept, bytes) and stamp.on(kept) == content
+    return False
 
 
 def read_bounded(path: Path) -> bytes | RegisterTrouble:
     """Read a plain file of reasonable size; pipes, devices and folders are not waited for."""
     try:
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-        with os.fdopen(handle, "rb") as file:
-            about = os.fstat(file.fileno())
-            if not stat.S_ISREG(about.st_mode):
-                return trouble("missing", path, "this is not a file", "the path of a printed file, or a code")
-            content = file.read(LARGEST_FILE + 1)
+        content = read_plain(path, LARGEST_FILE)
+    except (NotPlainError, IsADirectoryError):
+        return trouble("missing", path, "this is not a file", "the path of a printed file, or a code")
     except FileNotFoundError:
         return trouble("missing", path, "there is no such file", "the path of a printed file, or a code")
     except OSError as error:

@@ -8,22 +8,24 @@ reported is on the disk.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 from cardgen.register import chain
-from cardgen.register.code import Code, read_code
-from cardgen.register.errors import DamagedRowError
+from cardgen.register.code import Code
+from cardgen.register.columns import day_of, deck_of, entry_of, read_of, stored, text_of
+from cardgen.register.head import Head, note
 from cardgen.register.location import store_path
+from cardgen.register.migrations import SINCE
 from cardgen.register.rows import (
+    CorrectionRow,
     DeckRow,
     EntryRow,
     EventKind,
-    EventRow,
     FileRow,
     NewDeck,
     PlaceRow,
@@ -83,13 +85,13 @@ class Register:
     def decks(self) -> Iterator[DeckRow]:
         """Walk over all decks in the order of issue."""
         for row in self.connection.execute(f"SELECT {_DECK} FROM decks ORDER BY id"):
-            yield _deck_of(row)
+            yield deck_of(row)
 
     def newest_decks(self) -> Iterator[DeckRow]:
         """Walk over the newest deck of every rotor, by set id."""
         query = f"SELECT {_DECK}, MAX(revision) FROM decks GROUP BY set_id ORDER BY set_id"
         for row in self.connection.execute(query):
-            yield _deck_of(row[:-1])
+            yield deck_of(row[:-1])
 
     def files(self, deck: int) -> tuple[FileRow, ...]:
         """Files of a deck, by name."""
@@ -105,7 +107,7 @@ class Register:
         """The withdrawal of a deck, if it was withdrawn."""
         query = "SELECT deck, day, reason FROM withdrawals WHERE deck = ?"
         row = self.connection.execute(query, (deck,)).fetchone()
-        return None if row is None else WithdrawalRow(row[0], _day(row[1]), _text(row[2]))
+        return None if row is None else WithdrawalRow(row[0], day_of(row[1]), text_of(row[2]))
 
     def readings(self, check: str) -> tuple[ReadingRow, ...]:
         """Readings of the specification with this check, in the order they came in."""
@@ -121,65 +123,52 @@ class Register:
         found = self._readings("id = ?", number)
         return found[0] if found else None
 
+    def has(self, kind: EventKind) -> bool:
+        """Whether it has a table for this; one of an earlier version, opened only to be read, may not."""
+        return bool(self.connection.execute("PRAGMA user_version").fetchone()[0] >= SINCE.get(kind, 1))
+
     @property
-    def keeps_readings(self) -> bool:
-        """Whether it has the tables of readings; one of the first version, opened only to be read, has not."""
-        return bool(self.connection.execute("PRAGMA user_version").fetchone()[0] > 1)
+    def identity(self) -> str:
+        """What tells this register from every other; nothing in one of a version that had none."""
+        if not self.has("identity"):
+            return ""
+        row = self.connection.execute("SELECT name FROM identity").fetchone()
+        return text_of(row[0]) if row else ""
+
+    def head(self) -> Head:
+        """Where the chain ends now."""
+        links, digest = self.connection.execute("SELECT length, hash FROM seal").fetchone() or (0, "")
+        return Head.of(self.identity, links, text_of(digest))
+
+    def correction(self, number: int) -> CorrectionRow | None:
+        """Find a correction by its number in the register."""
+        query = "SELECT id, day, said_by, reason FROM corrections WHERE id = ?"
+        row = self.connection.execute(query, (number,)).fetchone() if self.has("correction") else None
+        return row and CorrectionRow(row[0], day_of(row[1]), text_of(row[2]), text_of(row[3]))
+
+    def last_correction_link(self) -> int:
+        """Give the number of the newest correction's link in the chain; 0 where there is none."""
+        query = "SELECT COALESCE(MAX(id), 0) FROM events WHERE kind = 'correction'"
+        return int(self.connection.execute(query).fetchone()[0])
 
     def _readings(self, condition: str, value: str | int) -> tuple[ReadingRow, ...]:
-        if not self.keeps_readings:
+        if not self.has("reading"):
             return ()
         query = f"SELECT id, set_id, read_by, day, read_check FROM readings WHERE {condition} ORDER BY id"
         rows = self.connection.execute(query, (value,))
-        return tuple(
-            ReadingRow(row[0], _text(row[1]), _text(row[2]), _day(row[3]), _text(row[4])) for row in rows
-        )
+        return tuple(map(read_of, rows))
 
     def entries(self, deck: int) -> tuple[EntryRow, ...]:
         """Log entries kept for a deck, in the order they came in."""
         query = "SELECT id, deck, card, day, content FROM entries WHERE deck = ? ORDER BY id"
         rows = self.connection.execute(query, (deck,))
-        return tuple(_entry_of(row) for row in rows)
+        return tuple(entry_of(row) for row in rows)
 
     def entry(self, number: int) -> EntryRow | None:
         """Find a log entry by its number in the register."""
         query = "SELECT id, deck, card, day, content FROM entries WHERE id = ?"
         row = self.connection.execute(query, (number,)).fetchone()
-        return None if row is None else _entry_of(row)
-
-    def confirm(self, deck: DeckRow) -> None:
-        """Check that what decides over a deck still is what was entered: it, its withdrawal, its successors.
-
-        Raises `DamagedRowError` if not. The whole register is checked by `check.check`.
-        """
-        with self.reading():
-            self._confirm(deck)
-
-    def _confirm(self, deck: DeckRow) -> None:
-        name = f"{deck.set_id} revision {deck.revision}"
-        reading = self.reading_of(deck.id)
-        content = chain.deck_content(deck, self.files(deck.id), self.places(deck.id), reading)
-        if not chain.holds(self._event("deck", deck.id), "deck", deck.set_id, content):
-            raise DamagedRowError(f"the entry of {name} was changed later")
-        if reading is not None:
-            content = chain.reading_content(reading)
-            if not chain.holds(self._event("reading", reading.id), "reading", reading.set_id, content):
-                raise DamagedRowError(f"the reading that {name} was issued on was changed later")
-        withdrawal, event = self.withdrawal(deck.id), self._event("withdrawal", deck.id)
-        if withdrawal is None and event is not None:
-            raise DamagedRowError(f"{name} was withdrawn, and the entry of that is gone")
-        if withdrawal is not None:
-            content = chain.withdrawal_content(withdrawal)
-            if not chain.holds(event, "withdrawal", deck.set_id, content):
-                raise DamagedRowError(f"the withdrawal of {name} was changed later")
-        query = "SELECT COUNT(*) FROM events WHERE set_id = ? AND kind = 'deck'"
-        (count,) = self.connection.execute(query, (deck.set_id,)).fetchone()
-        newest = self.newest(deck.set_id)
-        if newest is None or newest.revision != count:
-            raise DamagedRowError(f"revisions of {deck.set_id} are gone or were changed later")
-
-    def _event(self, kind: EventKind, subject: int) -> EventRow | None:
-        return chain.event_of(self.connection, kind, subject)
+        return None if row is None else entry_of(row)
 
     @contextmanager
     def reading(self) -> Iterator[None]:
@@ -201,6 +190,7 @@ class Register:
         self.connection.execute("BEGIN IMMEDIATE")
         try:
             yield self.connection
+            head = self.head()
             self.connection.execute("COMMIT")
         except BaseException:
             # SQLite rolls back by itself when the disk is full or fails.
@@ -209,6 +199,7 @@ class Register:
                 with suppress(sqlite3.Error):
                     self.connection.execute("ROLLBACK")
             raise
+        note(self.store.path, head)
 
     def add_deck(self, new: NewDeck) -> DeckRow | Taken:
         """Enter a deck as its rotor's next revision, or say which of its names is taken."""
@@ -218,7 +209,7 @@ class Register:
                 return "revision"
             if self.by_code(new.code):
                 return "code"
-            columns = (*_stored(new),)
+            columns = (*stored(new),)
             marks = ", ".join("?" * len(columns))
             names = _DECK.removeprefix("id, ")
             cursor = connection.execute(f"INSERT INTO decks ({names}) VALUES ({marks})", columns)
@@ -235,7 +226,7 @@ class Register:
             if new.reading is not None:
                 query = "INSERT INTO issued_on (deck, reading) VALUES (?, ?)"
                 connection.execute(query, (number, new.reading))
-            deck = _deck_of((number, *columns))
+            deck = deck_of((number, *columns))
             reading = self.reading_of(number)
             content = chain.deck_content(deck, self.files(number), self.places(number), reading)
             chain.add_link(connection, "deck", number, deck.set_id, content)
@@ -264,6 +255,16 @@ class Register:
             chain.add_link(connection, "reading", row.id, row.set_id, chain.reading_content(row))
         return row
 
+    def add_correction(self, day: date, said_by: str, reason: str) -> CorrectionRow:
+        """Enter that nothing entered before carries a later day than this one."""
+        with self.writing() as connection:
+            query = "INSERT INTO corrections (day, said_by, reason) VALUES (?, ?, ?)"
+            cursor = connection.execute(query, (day.isoformat(), str(said_by), str(reason)))
+            assert cursor.lastrowid is not None
+            row = CorrectionRow(cursor.lastrowid, day, str(said_by), str(reason))
+            chain.add_link(connection, "correction", row.id, "", chain.correction_content(row))
+        return row
+
     def add_entry(self, deck: DeckRow, card: str, day: date, content: str) -> EntryRow:
         """Keep a log entry for a deck; the very same content is kept once, and its first row returned."""
         with self.writing() as connection:
@@ -279,59 +280,4 @@ class Register:
     def _deck(self, condition: str, values: tuple[object, ...]) -> DeckRow | None:
         query = f"SELECT {_DECK} FROM decks WHERE {condition}"
         row = self.connection.execute(query, values).fetchone()
-        return None if row is None else _deck_of(row)
-
-
-def _stored(new: NewDeck) -> tuple[str | int, ...]:
-    return (
-        str(new.set_id),
-        new.revision,
-        str(new.code),
-        new.issued.isoformat(),
-        new.use_until.isoformat(),
-        str(new.approved_by),
-        str(new.reason),
-        new.spec_sha256,
-        new.version,
-    )
-
-
-def _deck_of(row: Sequence[object]) -> DeckRow:
-    number, set_id, revision, code, issued, use_until, approved_by, reason, spec_sha256, version = row
-    read = read_code(_text(code))
-    if (
-        not isinstance(number, int)
-        or not isinstance(revision, int)
-        or not isinstance(read, Code)
-        or read != code
-    ):
-        raise DamagedRowError(f"entry {number!r} of the register holds something that is no deck")
-    return DeckRow(
-        number,
-        _text(set_id),
-        revision,
-        read,
-        _day(issued),
-        _day(use_until),
-        _text(approved_by),
-        _text(reason),
-        _text(spec_sha256),
-        _text(version),
-    )
-
-
-def _entry_of(row: Sequence[Any]) -> EntryRow:
-    return EntryRow(row[0], row[1], _text(row[2]), _day(row[3]), _text(row[4]))
-
-
-def _text(value: object) -> str:
-    if not isinstance(value, str):
-        raise DamagedRowError("a text of the register is no text")
-    return value
-
-
-def _day(value: object) -> date:
-    try:
-        return date.fromisoformat(_text(value))
-    except ValueError:
-        raise DamagedRowError(f"a date of the register is no date: {value!a}") from None
+        return None if row is None else deck_of(row)

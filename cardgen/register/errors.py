@@ -11,7 +11,16 @@ from pathlib import Path
 from typing import Concatenate, Literal, ParamSpec, Protocol, TypeAlias, TypeVar
 
 Kind: TypeAlias = Literal[
-    "newer version", "damaged", "busy", "read-only", "disk full", "missing", "input/output", "exists"
+    "newer version",
+    "damaged",
+    "older",
+    "clock",
+    "busy",
+    "read-only",
+    "disk full",
+    "missing",
+    "input/output",
+    "exists",
 ]
 
 P = ParamSpec("P")
@@ -32,6 +41,14 @@ class DamagedRowError(Exception):
     """A row that cannot be what was written; turned into a value before it leaves this package."""
 
 
+class TroubleError(Exception):
+    """A trouble on its way to whoever asked; turned into its value before it leaves this package."""
+
+    def __init__(self, found: RegisterTrouble) -> None:
+        super().__init__(found.why)
+        self.trouble = found
+
+
 class HasPath(Protocol):
     """Something that lives in a file."""
 
@@ -50,7 +67,7 @@ OTHER_FILE = f"check the path that was given for the register; if it is the righ
 _WAYS_OUT: dict[Kind, str] = {
     "busy": "try again in a moment; if it stays so, look for a program that holds the register open",
     "read-only": "check who may write to this file and its folder",
-    "disk full": "free some space and try again; nothing was entered in the register",
+    "disk full": "free some space and try again",
     "damaged": _RESTORE,
     "input/output": "check the disk or the network drive, then run `register check`",
     "missing": "check the path, or name the register with --register",
@@ -105,6 +122,8 @@ def troubles_as_values(
     def guarded(register: R, /, *args: P.args, **kwargs: P.kwargs) -> T | RegisterTrouble:
         try:
             return operation(register, *args, **kwargs)
+        except TroubleError as error:
+            return error.trouble
         except DamagedRowError as error:
             return trouble("damaged", register.path, str(error))
         except sqlite3.Error as error:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import sqlite3
 from collections.abc import Iterator
@@ -9,15 +10,22 @@ from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
+from cardgen.plain_file import NotPlainError, is_odd, read_plain
 from cardgen.register.errors import RegisterTrouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.location import store_path
 from cardgen.register.migrations import VERSIONS
 from cardgen.register.store import Store
 
-_TABLES = ("decks", "files", "places", "withdrawals", "entries", "readings", "issued_on", "events", "seal")
-#: Tables that a register of the first version has not got.
-_SINCE_2 = frozenset({"readings", "issued_on"})
+_TABLES = (
+    *("decks", "files", "places", "withdrawals", "entries", "readings", "issued_on"),
+    *("identity", "corrections", "events", "seal"),
+)
+#: Tables that a register of an earlier version has not got.
+_SINCE = {"readings": 2, "issued_on": 2, "identity": 3, "corrections": 3}
 _KEYS = {"files": ("deck", "name"), "places": ("deck", "edition", "number")}
+
+#: What a damaged file may do to whoever reads it.
+_DAMAGE = (sqlite3.Error, ValueError, TypeError, OverflowError, MemoryError)
 
 #: What a kept description tells of its deck.
 _TOLD = ("set_id", "revision", "code", "issued", "use_until")
@@ -31,13 +39,18 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
     What is told under ``kept`` comes from the descriptions in the store: it names every deck that
     was ever built for issue, even where nothing of the register itself is left.
     """
+    unread: list[str] = []
+    kept = list(_descriptions(path, unread))
     try:
-        unread: list[str] = []
-        kept = list(_descriptions(path, unread))
+        if is_odd(path):
+            raise NotPlainError(errno.EINVAL, "this is no ordinary file", str(path))
         with _held(path):
-            content = b"" if kept and not path.exists() else path.read_bytes()
+            content = b"" if kept and not path.exists() else read_plain(path)
     except OSError as error:
-        return trouble_of_system(error, path)
+        if not kept:
+            return trouble_of_system(error, path)
+        unread.append(f"the register itself: {error.strerror or type(error).__name__}")
+        content = b""
     connection = sqlite3.connect(":memory:", isolation_level=None)
     try:
         found = _opened(connection, content)
@@ -46,7 +59,8 @@ def export_file(path: Path) -> dict[str, Any] | RegisterTrouble:
             told["unread"] += [*_cut_off(content), *_unfinished(path), *unread]
             return {**told, "kept": kept}
         if not kept:
-            return trouble_of_sqlite(found, path)
+            known = found if isinstance(found, sqlite3.Error) else sqlite3.DatabaseError(str(found))
+            return trouble_of_sqlite(known, path)
     finally:
         connection.close()
     empty: dict[str, Any] = {table: [] for table in _TABLES}
@@ -59,7 +73,7 @@ def _held(path: Path) -> Iterator[None]:
     """Keep others from entering anything while the file is read; a damaged register is read all the same."""
     with ExitStack() as stack:
         # What cannot be held is read as it stands, and what cannot be read is told.
-        with suppress(sqlite3.Error):
+        with suppress(*_DAMAGE):
             connection = stack.enter_context(closing(_reader(path)))
             connection.execute("BEGIN")
             connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()
@@ -77,7 +91,7 @@ def _unfinished(path: Path) -> list[str]:
     return ["an unfinished change stands beside the register; `register list` takes it back, then export again"]
 
 
-def _opened(connection: sqlite3.Connection, content: bytes) -> sqlite3.Error | None:
+def _opened(connection: sqlite3.Connection, content: bytes) -> Exception | None:
     """Load a file into memory, what is missing of it as empty pages, or give what stands against it."""
     # A damaged text is better shown with marks than not at all.
     connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
@@ -87,7 +101,7 @@ def _opened(connection: sqlite3.Connection, content: bytes) -> sqlite3.Error | N
         connection.deserialize(content.ljust(min(stated_size(content), len(content) + _MOST_MISSING), b"\0"))
         connection.execute("PRAGMA trusted_schema = OFF")
         connection.execute("SELECT COUNT(*) FROM sqlite_master").fetchone()
-    except sqlite3.Error as error:
+    except _DAMAGE as error:
         return error
     return None
 
@@ -106,14 +120,18 @@ def stated_size(content: bytes) -> int:
 
 def _descriptions(path: Path, unread: list[str]) -> Iterator[dict[str, Any]]:
     """Tell every deck by its kept description; kept files that cannot be read are told under ``unread``."""
-    store = Store(store_path(path))
-    for name in store.names():
+    store, names = Store(store_path(path)), list[str]()
+    try:
+        names.extend(store.names())
+    except OSError as error:
+        unread.append(f"the kept files: {error.strerror or type(error).__name__}")
+    for name in names:
         content = store.read(name)
         if isinstance(content, RegisterTrouble):
             unread.append(f"kept file {name}: {content.why}")
         elif content.startswith(b"{"):
             # The bytes are those that were kept; what does not tell of a deck is another file of one.
-            with suppress(ValueError, KeyError, TypeError):
+            with suppress(ValueError, KeyError, TypeError, RecursionError):
                 told = json.loads(content)
                 yield {"sha256": name, **{key: told[key] for key in _TOLD}}
 
@@ -122,8 +140,9 @@ def export(connection: sqlite3.Connection) -> dict[str, Any]:
     """Read every row that can be read; what cannot is told under ``unread``. Never raises for damage."""
     unread: list[str] = []
     content: dict[str, Any] = {"register": len(VERSIONS)}
+    version = _version(connection, unread)
     for table in _TABLES:
-        there = table not in _SINCE_2 or _version(connection) != 1
+        there = version >= _SINCE.get(table, 0)
         content[table] = list(_rows(connection, table, unread)) if there else []
     content["unread"] = unread
     return content
@@ -136,8 +155,13 @@ def _cut_off(content: bytes) -> Iterator[str]:
         yield f"the register was cut off: {len(content)} of {stated} bytes are there"
 
 
-def _version(connection: sqlite3.Connection) -> int:
-    return int(connection.execute("PRAGMA user_version").fetchone()[0])
+def _version(connection: sqlite3.Connection, unread: list[str]) -> int:
+    """Read the version of the tables; the newest where that cannot be read, so that all are looked for."""
+    try:
+        return int(connection.execute("PRAGMA user_version").fetchone()[0]) or len(VERSIONS)
+    except _DAMAGE as error:
+        unread.append(f"the version of the tables: {error}")
+        return len(VERSIONS)
 
 
 def _rows(connection: sqlite3.Connection, table: str, unread: list[str]) -> Iterator[dict[str, Any]]:
@@ -154,7 +178,7 @@ def _rows(connection: sqlite3.Connection, table: str, unread: list[str]) -> Iter
                 if row not in seen:
                     seen.add(row)
                     yield dict(zip(names, map(_plain, row), strict=True))
-        except (sqlite3.Error, UnicodeDecodeError) as error:
+        except _DAMAGE as error:
             unread.append(f"{table}, {'from its start' if direction == 'ASC' else 'from its end'}: {error}")
             broken = True
         if not broken:

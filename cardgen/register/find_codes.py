@@ -21,7 +21,7 @@ _CODE = re.compile(r"(?<![0-9A-Z-])[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{4}-[
 def codes(content: bytes) -> Iterator[bytes]:
     """Find codes in the bytes themselves, then on the first pages; each once, and not too many."""
     found: set[str] = set()
-    for text in _texts(content):
+    for text in texts(content):
         for code in _CODE.finditer(text):
             if code[0] not in found:
                 found.add(code[0])
@@ -30,7 +30,8 @@ def codes(content: bytes) -> Iterator[bytes]:
                 return
 
 
-def _texts(content: bytes) -> Iterator[str]:
+def texts(content: bytes) -> Iterator[str]:
+    """Give the bytes of a file as text, then the text of its first pages."""
     yield content.decode("latin-1")
     import pypdfium2
 

@@ -14,6 +14,7 @@ from typing import Literal
 
 from cardgen.register.child import ENDED, GIVEN_UP, NO_READER
 from cardgen.register.code import Code, read_code
+from cardgen.register.head import Head, heads_in
 
 _SECONDS = 10.0
 _LONGEST_REASON = 200
@@ -46,12 +47,33 @@ def claimed_codes(content: bytes) -> Claims:
     return Claims(tuple(code for code in read if isinstance(code, Code)), searched.cut_short)
 
 
+def claimed_cards(content: bytes) -> tuple[str, ...]:
+    """Search a file's outline for the titles of its cards."""
+    return tuple(_searched("find_cards", content).found.decode("utf-8", "replace").splitlines())
+
+
+@dataclass(frozen=True)
+class ClaimedHeads:
+    """The ends of a register's chain that a file names, and why it was not searched to its end."""
+
+    heads: tuple[Head, ...]
+    cut_short: str = ""
+
+
+def claimed_heads(content: bytes) -> ClaimedHeads:
+    """Search bytes for ends of a chain, in their text and on their first pages."""
+    searched = _searched("find_heads", content)
+    return ClaimedHeads(heads_in(searched.found.decode("ascii", "replace")), searched.cut_short)
+
+
 def attached_specification(content: bytes) -> Searched:
     """Take the specification out of a printed file; nothing is found where it carries none."""
     return _searched("extract_spec", content)
 
 
-def _searched(program: Literal["find_codes", "extract_spec"], content: bytes) -> Searched:
+def _searched(
+    program: Literal["find_codes", "find_cards", "find_heads", "extract_spec"], content: bytes
+) -> Searched:
     libraries = [str(Path(folder).resolve()) for folder in sys.path if folder]
     try:
         done = subprocess.run(

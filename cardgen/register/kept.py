@@ -19,12 +19,9 @@ from typing import Any
 from cardgen.figures.figure import Figure, Origin, Parts
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble
-from cardgen.register.rows import DeckRow
+from cardgen.register.rows import DESCRIPTION, DeckRow
 from cardgen.spec.problem import Path
 from cardgen.spec.units import quantity
-
-#: The file in which a deck describes itself, and that decks are compared by.
-DESCRIPTION = "deck.json"
 
 
 def description_bytes(register: Register, deck: DeckRow) -> bytes | RegisterTrouble | None:
@@ -70,6 +67,14 @@ class KeptDeck:
             # A value that is not given is the answer.
             return ""
         return str(value)
+
+    @property
+    def record_asked(self) -> tuple[str, ...]:
+        """The lines that local rules ask of a record, where the specification gives them."""
+        try:
+            return tuple(map(str, self._table["authority"]["record"]))
+        except (LookupError, TypeError):
+            return ()
 
     def _value(self, path: Path) -> object:
         value: Any = self._table

@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
+from cardgen.register.head import Head, told_from
 from cardgen.register.kept import description
 from cardgen.register.rows import DeckRow, PlaceRow
-from cardgen.register.state import Standing, standing
+from cardgen.register.state import Standing
+from cardgen.register.trust import Trusted, trusted
 
 
 @troubles_as_values
 def listing(register: Register, today: date, *, every: bool = False) -> tuple[Standing, ...] | RegisterTrouble:
     """List the newest deck of every rotor by set id, or every deck in the order of issue."""
-    with register.reading():
+    with trusted(register, today) as book:
         decks: tuple[DeckRow, ...] = tuple(register.decks() if every else register.newest_decks())
-        return tuple(standing(register, deck, today) for deck in decks)
+        return tuple(map(book.standing, decks))
 
 
 @dataclass(frozen=True)
@@ -54,19 +55,28 @@ SHEET_WORDS = (
 )
 
 
+@dataclass(frozen=True)
+class Sheet:
+    """What hangs in a hangar: every rotor's newest deck, and where the register's chain ended on that day."""
+
+    rows: tuple[SheetRow, ...]
+    today: date
+    head: Head
+
+
 @troubles_as_values
-def sheet_rows(register: Register, today: date) -> tuple[SheetRow, ...] | RegisterTrouble:
+def sheet_of(register: Register, today: date) -> Sheet | RegisterTrouble:
     """Collect the newest deck of every rotor, by set id.
 
     A rotor without a current deck is listed too, so that its absence cannot be taken for a gap.
     """
-    with register.reading():
-        return tuple(_sheet_row(register, deck, today) for deck in register.newest_decks())
+    with trusted(register, today) as book:
+        rows = tuple(_sheet_row(book, deck) for deck in register.newest_decks())
+        return Sheet(rows, today, register.head())
 
 
-def _sheet_row(register: Register, deck: DeckRow, today: date) -> SheetRow:
-    register.confirm(deck)
-    return SheetRow(standing(register, deck, today), _diameter(register, deck), register.places(deck.id))
+def _sheet_row(book: Trusted, deck: DeckRow) -> SheetRow:
+    return SheetRow(book.standing(deck), _diameter(book.register, deck), book.register.places(deck.id))
 
 
 def _diameter(register: Register, deck: DeckRow) -> str:
@@ -78,8 +88,9 @@ def _diameter(register: Register, deck: DeckRow) -> str:
     return f"{one.get('number', '')} {one.get('unit', '')}".strip()
 
 
-def sheet(rows: Sequence[SheetRow], today: date) -> str:
+def to_text(sheet: Sheet) -> str:
     """Write the sheet that hangs in a hangar: which code is current for each rotor, as of a day."""
+    rows = sheet.rows
     table = [("rotor", "diameter", "revision", "code", "issued", "use until")]
     for row in rows:
         deck = row.standing.deck
@@ -87,7 +98,8 @@ def sheet(rows: Sequence[SheetRow], today: date) -> str:
         table.append((deck.set_id, row.diameter or "not known", str(deck.revision), row.code, *days))
     widths = [max(map(len, column)) for column in zip(*table, strict=True)]
     cells = ["  ".join(map(str.ljust, line, widths)).rstrip() for line in table]
-    lines = [f"Current bench cards on {today.isoformat()}", "", *SHEET_WORDS, "", cells[0], "-" * len(cells[0])]
+    title = f"Current bench cards on {sheet.today.isoformat()}"
+    lines = [title, "", *SHEET_WORDS, told_from(sheet.head), "", cells[0], "-" * len(cells[0])]
     for row, line in zip(rows, cells[1:], strict=True):
         lines += [line, *(f"    {note}" for note in row.notes())]
     if not rows:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -25,5 +26,6 @@ def register_path(given: Path | None, environment: Mapping[str, str]) -> Path:
 
 
 def store_path(register: Path) -> Path:
-    """The folder of kept files that belongs to a register."""
-    return register.with_name(register.name + ".store")
+    """The folder of kept files that belongs to a register, by whichever link it is reached."""
+    real = Path(os.path.realpath(register))
+    return real.with_name(real.name + ".store")

@@ -6,7 +6,9 @@ A version is never edited once registers exist with it: a new one is added at th
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+
+from cardgen.register.rows import EventKind
 
 #: Marks the file as one of ours ("CGRG" in ASCII); SQLite keeps it in the file's header.
 APPLICATION_ID = 0x43475247
@@ -103,7 +105,37 @@ ALTER TABLE links RENAME TO events;
 CREATE INDEX events_by_rotor ON events (set_id, kind)
 """
 
-VERSIONS: tuple[str, ...] = (_VERSION_1, _VERSION_2)
+#: The register's identity, and words that put a wrong day right; the chain's table is made anew again.
+_VERSION_3 = """
+CREATE TABLE identity (
+  one INTEGER PRIMARY KEY CHECK (one = 1),
+  name TEXT NOT NULL
+) STRICT;
+CREATE TABLE corrections (
+  id INTEGER PRIMARY KEY,
+  day TEXT NOT NULL,
+  said_by TEXT NOT NULL,
+  reason TEXT NOT NULL
+) STRICT;
+CREATE TABLE links (
+  id INTEGER PRIMARY KEY,
+  kind TEXT NOT NULL CHECK (kind IN ('deck', 'withdrawal', 'entry', 'reading', 'identity', 'correction')),
+  subject INTEGER NOT NULL,
+  set_id TEXT NOT NULL,
+  previous TEXT NOT NULL,
+  hash TEXT NOT NULL,
+  UNIQUE (kind, subject)
+) STRICT;
+INSERT INTO links SELECT id, kind, subject, set_id, previous, hash FROM events ORDER BY id;
+DROP TABLE events;
+ALTER TABLE links RENAME TO events;
+CREATE INDEX events_by_rotor ON events (set_id, kind)
+"""
+
+#: The version that first had a table for something; everything else is as old as the register.
+SINCE: Mapping[EventKind, int] = {"reading": 2, "identity": 3, "correction": 3}
+
+VERSIONS: tuple[str, ...] = (_VERSION_1, _VERSION_2, _VERSION_3)
 
 
 def migrate(connection: sqlite3.Connection, versions: Sequence[str] = VERSIONS) -> None:

@@ -12,9 +12,12 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from cardgen.placing import make_folder
+from cardgen.plain_file import is_odd
 from cardgen.register.database import Register
 from cardgen.register.errors import OTHER_FILE, RegisterTrouble, trouble, trouble_of_sqlite, trouble_of_system
 from cardgen.register.export import stated_size
+from cardgen.register.head import note_path
+from cardgen.register.identity import name_register
 from cardgen.register.location import store_path
 from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
 from cardgen.register.store import Store
@@ -58,9 +61,16 @@ def open_register(
 def _missing(path: Path, mode: Mode) -> RegisterTrouble | None:
     if path.is_dir():
         return trouble("missing", path, "this is a folder, not a register", "the path of a file")
+    if is_odd(path):
+        return trouble("missing", path, "this is no ordinary file, and no register", "the path of a file")
+    if path.exists() and path.stat().st_nlink > 1:
+        # Each name would have a journal and a store of its own (SQLite, "How To Corrupt An SQLite Database").
+        why = "this file has a second name, a hard link, and each of the two would have kept files of its own"
+        return trouble("missing", path, why, "remove the other name; a symbolic link does no harm")
     if path.exists() and path.stat().st_size:
         return None
-    if not Store(store_path(path)).is_empty():
+    store = Store(store_path(path))
+    if not store.is_empty() or note_path(store.path).exists():
         why = "the register is gone or empty, but the files it kept are still beside it"
         return trouble("missing", path, why, "bring back the last good copy of the register")
     if mode == "create":
@@ -140,6 +150,7 @@ def _bring_up(connection: sqlite3.Connection, path: Path, versions: Sequence[str
         # Another program may have done it while this one waited.
         if _version(connection)[0] < len(versions):
             migrate(connection, versions)
+            name_register(connection)
         connection.execute("COMMIT")
     except sqlite3.Error as error:
         if connection.in_transaction:

@@ -8,7 +8,10 @@ from typing import Literal, TypeAlias
 
 from cardgen.register.code import Code
 
-EventKind: TypeAlias = Literal["deck", "withdrawal", "entry", "reading"]
+#: The file in which a deck describes itself, and that decks are compared by.
+DESCRIPTION = "deck.json"
+
+EventKind: TypeAlias = Literal["deck", "withdrawal", "entry", "reading", "identity", "correction"]
 
 
 @dataclass(frozen=True)
@@ -100,10 +103,20 @@ class ReadingRow:
 
 
 @dataclass(frozen=True)
+class CorrectionRow:
+    """Somebody's word that whatever was entered before carries no later day than this one."""
+
+    id: int
+    day: date
+    said_by: str
+    reason: str
+
+
+@dataclass(frozen=True)
 class EventRow:
     """One link of the chain: what was entered, and the hashes that bind it to the one before.
 
-    ``subject`` is the deck's number for a deck or its withdrawal, their own for an entry or a reading.
+    ``subject`` is the deck's number for a deck or its withdrawal, their own for any other.
     """
 
     id: int

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.placing import make_folder, place_file, sweep, sync_folder
+from cardgen.plain_file import read_plain
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system
 from cardgen.spec.canonical import sha256
 
@@ -63,7 +64,7 @@ class Store:
         except ValueError:
             return trouble("damaged", self.folder, "the register names a kept file by no hash")
         try:
-            content = place.read_bytes()
+            content = read_plain(place)
         except FileNotFoundError:
             return trouble("missing", place, "a kept file is gone", _RESTORE)
         except OSError as error:
@@ -72,10 +73,19 @@ class Store:
             return trouble("damaged", place, "a kept file is no longer what was issued", _RESTORE)
         return content
 
+    def holds_size(self, name: str, size: int) -> bool:
+        """Whether a kept file is there and has its size; its bytes are not read."""
+        try:
+            return self.place(name).stat().st_size == size
+        except (OSError, ValueError):
+            # What cannot be looked at is not there with its size, and the caller says so.
+            return False
+
     def names(self) -> Iterator[str]:
         """Walk over the hashes that files are kept under, in order."""
         for shard in sorted(self.folder.glob("[0-9a-f][0-9a-f]")):
-            for file in sorted(shard.iterdir()):
+            # A file in a shard's place holds nothing that was kept.
+            for file in sorted(shard.iterdir()) if shard.is_dir() else ():
                 yield shard.name + file.name
 
     def is_empty(self) -> bool:
@@ -97,7 +107,7 @@ _RESTORE = "bring the file back from a copy of the store; `register check` lists
 
 def _holds(place: Path, content: bytes) -> bool:
     try:
-        return place.read_bytes() == content
+        return read_plain(place) == content
     except FileNotFoundError:
         # A file that is not there holds nothing yet, and is written.
         return False

@@ -1,9 +1,10 @@
-"""Days as people write them, and the one that is meant where only one can be. For messages only."""
+"""Days: of papers, as far as a paper gives one; and for messages, days as people write them."""
 
 from __future__ import annotations
 
 import re
 from contextlib import suppress
+from dataclasses import dataclass
 from datetime import date
 
 #: How a date stands in a specification, said to somebody who wrote it in another way.
@@ -13,6 +14,25 @@ _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct",
 _FIGURES = r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})\.?"
 _NAMED = r"(\d{1,2})(?:st|nd|rd|th)?[ .-]+([a-z]{3,9})\.?[ .,-]+(\d{4})"
 _MONTH_FIRST = r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})"
+
+
+@dataclass(frozen=True)
+class PaperDate:
+    """The date of a paper: a day, a month or a year. ``first`` is the earliest day it can mean."""
+
+    text: str
+    first: date
+
+    def __str__(self) -> str:
+        """Write it as the paper does."""
+        return self.text
+
+
+def read_paper_date(text: str) -> PaperDate | None:
+    """Read ``2025-03-01``, ``2025-03`` or ``2025``; nothing where it is none of them."""
+    found = re.fullmatch(r"(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?", text, re.ASCII)
+    first = _day(int(found[1]), int(found[2] or 1), int(found[3] or 1)) if found else None
+    return PaperDate(text, first) if first else None
 
 
 def day_meant(text: str) -> date | None:

@@ -15,6 +15,7 @@ EVERYDAY: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "cotter pin": ("split pin", "cotter", "cotter-pin", "split cotter pin"),
         "self-locking nut": ("self locking nut", "stiff nut", "stiffnut", "prevailing torque nut"),
         "threadlocker": ("thread locker", "thread lock", "threadlock", "thread locking compound"),
+        "tab washer": ("tab-washer", "locking tab", "lock tab", "locking tab washer"),
         "lock wire": ("lockwire", "locking wire", "safety wire", "lock-wire"),
         "counter-clockwise": ("counterclockwise", "anticlockwise", "anti-clockwise", "ccw"),
         "clockwise": ("cw",),

@@ -20,11 +20,13 @@ PURPOSES: Mapping[str, str] = MappingProxyType(
         "authority": "it says who may sign, and until which day the cards may be used",
         "documents": "every value on a card comes from a document that is named",
         "fasteners": "it holds the bolts and their torque; at least the strap bolts must be there",
-        "tightening": "it holds the order in which the strap bolts are tightened",
         "track": "it holds the maker's rule for correcting the track, or says that there is none",
-        "log": "it says where the form is that the codes on the cards lead to",
     }
 )
+
+
+#: Keys of a group that hold no value of its own.
+_NO_VALUES = {"source", "sources", "not_given"}
 
 
 def missing_groups(table: Mapping[str, Any]) -> Iterator[Finding]:
@@ -39,7 +41,7 @@ def _opening(name: str) -> str:
     many = place is not None and place.many
     row = expected((name, 0)) if many else place
     if row is None or not row.needed:
-        return f"{name} = 1 on the first line, above every group"
+        return f"{name} = 2 on the first line, above every group"
     keys = ", ".join(row.needed)
     return f"[[{name}]], once for each, with at least {keys}" if many else f"[{name}], with at least {keys}"
 
@@ -57,9 +59,9 @@ def _strays(path: Path, row: object) -> Iterator[Finding]:
     if not isinstance(row, dict) or not isinstance(sources, dict) or place is None:
         return
     for key, source in sources.items():
-        if key in row and key not in {"source", "sources"}:
+        if key in row and key not in _NO_VALUES:
             continue
-        meant = nearest(key, (own for own in row if own not in {"source", "sources"}))
+        meant = nearest(key, (own for own in row if own not in _NO_VALUES))
         why = "a source is given for a key that does not stand in this group"
         write = f"{meant}, if that is the key meant" if meant else "a key of this group, or no line at all"
         yield Finding((*path, "sources", key), "sources-key-unknown", shown(source), why, write)

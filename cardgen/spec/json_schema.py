@@ -10,7 +10,9 @@ import json
 from typing import Any
 
 from cardgen.spec.everyday_words import EVERYDAY
+from cardgen.spec.fields import expected
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -40,6 +42,7 @@ def _group(kind: dict[str, Any]) -> dict[str, Any]:
     places = {key: _place(place) for key, place in kind["properties"].items()}
     if "sources" in places:
         places["sources"] |= {"properties": _sources(places), "additionalProperties": False}
+        places["not_given"] |= _not_given(kind["title"])
     about = " ".join(kind.get("description", "").replace("``", "").split())
     return {**kind, "description": about, "properties": places}
 
@@ -47,7 +50,9 @@ def _group(kind: dict[str, Any]) -> dict[str, Any]:
 def _place(place: dict[str, Any]) -> dict[str, Any]:
     """Say of one key only what a keeper needs; TOML has no null, so left out means left out."""
     arms = [arm for arm in place.get("anyOf", ()) if arm != {"type": "null"}]
-    inside = arms[0] if arms else place
+    inside: dict[str, Any] = place
+    if arms:
+        inside = {"anyOf": arms} if len(arms) > 1 else arms[0]
     about = "; ".join(filter(None, [place.get("description"), inside.get("$comment")]))
     said = {**inside, **{name: value for name, value in place.items() if name not in {"anyOf", "default"}}}
     kept = {name: value for name, value in said.items() if name not in {"title", "default", "$comment"}}
@@ -61,8 +66,17 @@ def _place(place: dict[str, Any]) -> dict[str, Any]:
 
 def _sources(places: dict[str, Any]) -> dict[str, Any]:
     source = {"type": "string", "minLength": 1, "maxLength": 60}
-    own = (key for key in places if key not in {"source", "sources"})
+    own = (key for key in places if key not in {"source", "sources", "not_given"})
     return {key: {**source, "description": f"document id and place that {key} comes from"} for key in own}
+
+
+def _not_given(kind: str) -> dict[str, Any]:
+    """Say which keys of a group's type may be listed as not given."""
+    for group, keys in MAY_BE_NOT_GIVEN.items():
+        place = expected((group, 0)) or expected((group,))
+        if place is not None and place.type.__name__ == kind:
+            return {"items": {"enum": list(keys)}, "uniqueItems": True}
+    return {"maxItems": 0}
 
 
 def _about(place: dict[str, Any], kinds: dict[str, Any]) -> str:

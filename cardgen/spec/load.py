@@ -15,8 +15,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from cardgen.plain_file import NotPlainError, read_plain
 from cardgen.spec import schema_errors, toml
 from cardgen.spec.fields import group_types
+from cardgen.spec.first_shape import of_first_shape
 from cardgen.spec.groups import missing_groups, stray_sources
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.nearest import misspelt
@@ -61,14 +63,15 @@ def load(path: FilePath, today: date) -> Loaded | FileTrouble:
     """Read a specification from a file. ``today`` is the day its dates are judged on."""
     file = str(path)
     try:
-        with path.open("rb") as stream:
-            text = stream.read(LARGEST + 1)
+        text = read_plain(path, LARGEST)
     except (FileNotFoundError, NotADirectoryError):
         return FileTrouble(file, "there is no such file", "the path of a specification")
     except IsADirectoryError:
         return FileTrouble(file, "this is a folder", "the path of one specification in it")
     except PermissionError:
         return FileTrouble(file, "this file may not be read by you", "a file you have the right to read")
+    except NotPlainError:
+        return FileTrouble(file, "this is no ordinary file", "the path of a specification")
     except (OSError, ValueError) as error:
         return FileTrouble(file, f"this file cannot be read: {error}", "the path of a specification")
     if len(text) > LARGEST:
@@ -83,6 +86,8 @@ def load_bytes(text: bytes, file: str, today: date) -> Loaded:
     faults = [_problem(file, fault.line, fault.column, fault.key, fault) for fault in parsed.faults]
     if parsed.table is None:
         return Loaded(None, _in_order(faults), ())
+    if first := of_first_shape(parsed.table):
+        return Loaded(None, _in_order([*faults, _placer(parsed.text, file)(first)]), ())
     draft, refused = _read_groups(parsed.table, today)
     findings = examine(draft)
     refused = [*refused, *islice(findings.refusals, _MOST)]

@@ -38,6 +38,13 @@ class Positions:
                 return row + 1, len(self._lines[row][:column].decode()) + 1
         return 0, 0
 
+    def value_of(self, path: Path) -> tuple[int, int]:
+        """Give where the value of a key begins and ends, in bytes. Raises `LookupError` where there is none."""
+        node = self._nodes[path]
+        if node.type == "pair":
+            node = [child for child in node.named_children if child.type != "comment"][-1]
+        return node.start_byte, node.end_byte
+
     def _enter(self, node: Node) -> None:
         if node.type == "pair":
             self._pair(node, ())

@@ -12,8 +12,12 @@ from enum import StrEnum
 from fractions import Fraction
 from itertools import pairwise
 
-from cardgen.spec.model.running import Track, TrackPoint
-from cardgen.spec.units import Quantity, magnitude, quantity
+from cardgen.spec.model.track import Track, TrackPoint
+from cardgen.spec.trig import PI
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
+
+#: How far apart the rows of a track table are, by the system its rule is stated in.
+ROW_STEP = {"inch": quantity(Fraction(1, 4), "in"), "metric": quantity(5, "mm")}
 
 #: How far a rotor may be from a stated point and still be that rotor: a quarter inch.
 SAME_DIAMETER = quantity(Fraction(1, 4), "in")
@@ -27,6 +31,7 @@ class WhyNot(StrEnum):
     NO_SPLIT = "it is not stated how the split is measured"
     TWO_POINTS = "two track rules are stated for the same diameter"
     OUTSIDE = "the diameter lies outside every stated rule, and nothing is carried on beyond them"
+    TWO_KINDS = "the track rules next to this diameter measure different things"
     NOT_ALLOWED = "the diameter lies between two stated rules, and the maker does not allow values between"
 
 
@@ -53,6 +58,84 @@ class NoRate:
     """There is no rule for this diameter."""
 
     reason: WhyNot
+
+
+@dataclass(frozen=True)
+class RateAt:
+    """What a rule asks for each unit of split, as lengths: at the adjuster and under the dial.
+
+    One of the two is missing where no lever says how the one follows from the other.
+    """
+
+    adjuster: Quantity | None
+    dial: Quantity | None
+
+
+def measures(rule: Quantity) -> str:
+    """Say what a rule states for each unit of split: a length, an angle of the blade, or flats."""
+    return {"deg/in": "an angle", "flats/in": "flats"}.get(unit_of(rule).shown, "a length")
+
+
+def is_turnbuckle(track: Track) -> bool:
+    """Whether a part is made longer or shorter as a whole.
+
+    With a left-hand thread at one end and a right-hand one at the other it moves two pitches a turn, so
+    neither do its flats follow from a length, nor a length from its flats.
+    """
+    both = [moves for moves in (track.to_lower, track.to_raise) if moves is not None]
+    return any(move.shorten or move.lengthen for moves in both for move in (moves.a, moves.b))
+
+
+def rate_at(track: Track, rate: Quantity) -> RateAt:
+    """Say what a rule makes at the adjuster and under the dial.
+
+    The pitch block is a lever: adjuster and dial move as their distances from the pitch pivot line. A rule
+    in flats turns the adjuster's thread by sixths of a turn; a rule in degrees turns the blade, and each place
+    moves by its distance times the angle (the arc; the chord differs by less than a part in a thousand here).
+    Of flats of a turnbuckle neither is known.
+    """
+    unit = unit_of(rate).shown
+    if unit == "deg/in":
+        radians = magnitude(rate, unit) * PI / 180
+        return RateAt(_arc(track.lever, radians), _arc(track.dial_lever, radians))
+    ratio = dial_over_adjuster(track)
+    if unit == "flats/in":
+        if track.adjuster_thread is None or is_turnbuckle(track):
+            return RateAt(None, None)
+        made = quantity(magnitude(rate, unit) * magnitude(track.adjuster_thread.pitch, "thou") / 6, "thou/in")
+        return RateAt(made, None if ratio is None else made * ratio)
+    if track.rule_reads == "dial":
+        return RateAt(None if ratio is None else rate / ratio, rate)
+    return RateAt(rate, None if ratio is None else rate * ratio)
+
+
+def moved_toward_total(track: Track, rate: Quantity, split: Quantity) -> Quantity | None:
+    """Give what a split takes of the largest total, read where and counted as that is stated.
+
+    Nothing where no lever leads from the rule to the place that the total is read at.
+    """
+    at = rate_at(track, rate)
+    moved = at.dial if track.max_total_reads == "dial" else at.adjuster
+    return None if moved is None else moved * split * blades_counted(track)
+
+
+def blades_counted(track: Track) -> Fraction:
+    """How much of what the rule makes counts against the largest total: of one blade, or of both, added."""
+    added = track.max_total_of == "both, added"
+    if track.basis == "total of both":
+        return Fraction(1) if added else Fraction(1, 2)
+    return Fraction(2) if track.basis == "amount on each" and added else Fraction(1)
+
+
+def dial_over_adjuster(track: Track) -> Fraction | None:
+    """Give how far the dial moves for each unit at the adjuster, where both levers are stated."""
+    if track.lever is None or track.dial_lever is None:
+        return None
+    return magnitude(track.dial_lever, "in") / magnitude(track.lever, "in")
+
+
+def _arc(lever: Quantity | None, radians: Fraction) -> Quantity | None:
+    return None if lever is None else quantity(radians * magnitude(lever, "thou"), "thou/in")
 
 
 def track_rate(track: Track, diameter: Quantity) -> TrackRate | NoRate:
@@ -99,6 +182,8 @@ def _between(
         if low < size < high:
             if not track.interpolate:
                 return NoRate(WhyNot.NOT_ALLOWED)
+            if measures(points[small].rule) != measures(points[large].rule):
+                return NoRate(WhyNot.TWO_KINDS)
             first, second = per_total(track, points[small].rule), per_total(track, points[large].rule)
             rate: Quantity = first + (second - first) * ((size - low) / (high - low))
             return TrackRate(rate, min(first, second), (small, large))

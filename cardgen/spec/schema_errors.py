@@ -15,7 +15,7 @@ from typing import Any, TypeAlias
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from cardgen.spec.dates import DAY_FORM
+from cardgen.spec.dates import DAY_FORM, PaperDate
 from cardgen.spec.fields import KeyMeaning, expected, key_elsewhere
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one
 from cardgen.spec.nearest import misspelt, nearest, quoted
@@ -98,6 +98,8 @@ def form(place: KeyMeaning) -> str:
     if place.words:
         return quoted(place.words)
     about = place.about or "the value from its document"
+    if place.type is PaperDate:
+        return f'{about}; {DAY_FORM}, or "2027-11", or "2027"'
     if place.type is date:
         return f"{about}; {DAY_FORM}"
     if place.examples:
@@ -150,7 +152,7 @@ def _word(case: _Case) -> _Advice:
 
 def _whole_number(case: _Case) -> _Advice:
     why = "a whole number without quotes, point or unit is expected"
-    return _Advice("number-whole", why, case.expected.about or "whole numbers only, such as [1, 2]")
+    return _Advice("number-whole", why, _entry(case).about or "whole numbers only, such as [1, 2]")
 
 
 def _truth(case: _Case) -> _Advice:
@@ -159,7 +161,7 @@ def _truth(case: _Case) -> _Advice:
 
 def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
     return lambda case: _Advice(
-        "number-range", f"{words} {case.details[limit]} can stand here", case.expected.about
+        "number-range", f"{words} {case.details[limit]} can stand here", _entry(case).about
     )
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from cardgen.spec.dates import day_meant
+from cardgen.spec.dates import PaperDate, day_meant
 from cardgen.spec.fields import KeyMeaning, expected
 from cardgen.spec.lookalikes import LOOKALIKES, first_lookalike, named, plain_one, straightened
 from cardgen.spec.nearest import nearest
@@ -217,7 +217,7 @@ def _value_slip(value: str, place: KeyMeaning, told: _Slip) -> _Slip:
         return told
     if not value:
         return replace(told, why="no value stands behind the equals sign")
-    if place.type is date:
+    if place.type in {date, PaperDate}:
         why = "a date is written year first, with hyphens and two digits for month and day"
         return replace(told, rule="toml-date", why=why)
     if value[0] in "\"'":

@@ -39,7 +39,6 @@ Measure: TypeAlias = Literal[
     "time",
     "temperature",
     "force",
-    "adjuster rule",
 ]
 
 _DEFINITIONS = """
@@ -126,12 +125,12 @@ _ALL = (
     Unit("°C", "degree_celsius", "", None, ("temperature",)),
     Unit("h", "hour", "", None, ("time",)),
     Unit("kt", "knot", "", None, ("wind",)),
-    Unit("thou/in", "thou / inch", "inch", None, ("track rule", "adjuster rule")),
-    Unit("in/in", "inch_per_inch", "inch", None, ("adjuster rule",)),
-    Unit("mm/mm", "millimetre / millimetre", "metric", None, ("track rule", "adjuster rule")),
-    Unit("mm/m", "millimetre / metre", "metric", None, ("adjuster rule",)),
-    Unit("deg/in", "degree / inch", "inch", None, ("adjuster rule",)),
-    Unit("flats/in", "flat / inch", "inch", None, ("adjuster rule",)),
+    Unit("thou/in", "thou / inch", "inch", None, ("track rule",)),
+    Unit("in/in", "inch_per_inch", "inch", None, ("track rule",)),
+    Unit("mm/mm", "millimetre / millimetre", "metric", None, ("track rule",)),
+    Unit("mm/m", "millimetre / metre", "metric", None, ("track rule",)),
+    Unit("deg/in", "degree / inch", "inch", None, ("track rule",)),
+    Unit("flats/in", "flat / inch", "inch", None, ("track rule",)),
 )
 
 #: Every unit a specification may use, by its one printed name; `spellings` has the other ways to write it.

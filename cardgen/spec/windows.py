@@ -29,6 +29,7 @@ class Why(StrEnum):
     DRAG = "its marks are too coarse to read the running drag"
     SCALE = "its graduation is no whole decimal"
     LEVER = "its extension folds back over the handle"
+    PRESET = "its one setting lies outside the torque window"
 
 
 @dataclass(frozen=True)
@@ -76,35 +77,57 @@ def at_nut(fastener: Fastener, drag: Quantity) -> Window | None:
     return Window(window.low + drag, window.high + drag)
 
 
-def part_of(window: Window, stage: Quantity) -> Window:
-    """Give a stage of tightening: a percentage of the final window."""
+def stage_at_nut(fastener: Fastener, stage: Quantity, drag: Quantity) -> Window | None:
+    """Give the window at the nut at a stage: a share of the maker's window, the drag on top whole.
+
+    50 percent of 175 to 205 with a drag of 30 is 117.5 to 132.5, and not half of 205 to 235: running drag
+    turns the nut and stretches nothing (FAA AC 43.13-1B, 7-40d, adds it to the torque that is wanted).
+    """
+    window = stated_window(fastener)
+    if window is None:
+        return None
     share = magnitude(stage, "percent") / 100
-    return Window(window.low * share, window.high * share)
+    low, high = window.low * share, window.high * share
+    return Window(low + drag, high + drag) if fastener.drag == "add" else Window(low, high)
 
 
 def scale_unit(wrench: Wrench) -> str:
-    """Name the unit of a wrench's own scale."""
-    return unit_of(wrench.graduation).shown
+    """Name the unit of a wrench's own scale, or of its one setting.
+
+    Raises `ValueError` for a wrench that has neither; the rules of a specification refuse it.
+    """
+    mark = wrench.graduation if wrench.preset is None else wrench.preset
+    if mark is None:
+        raise ValueError("a wrench without a scale and without a setting")
+    return unit_of(mark).shown
 
 
-def arm(wrench: Wrench) -> Quantity:
-    """Give the effective length: middle of the grip to the nut, along the handle."""
-    if wrench.extension is None:
-        return wrench.length
+def lever_ratio(wrench: Wrench) -> Fraction:
+    """Give what the wrench shows for each unit of torque at the nut: L/(L + E cos angle), else 1.
+
+    Raises `ValueError` where the extension reaches back to the grip, so that nothing is levered.
+    """
+    effective = arm(wrench)
+    if effective is None or wrench.length is None:
+        return Fraction(1)
+    if magnitude(effective, "in") <= 0:
+        raise ValueError("the extension folds back over the handle")
+    return magnitude(wrench.length, "in") / magnitude(effective, "in")
+
+
+def arm(wrench: Wrench) -> Quantity | None:
+    """Give the effective length with an extension: middle of the grip to the nut, along the handle."""
+    if wrench.extension is None or wrench.length is None:
+        return None
     along = wrench.extension * (Fraction(1) if wrench.angle is None else cosine(wrench.angle))
     total: Quantity = wrench.length + along
     return total
 
 
-def lever_ratio(wrench: Wrench) -> Fraction:
-    """Give what the wrench shows for each unit of torque at the nut: L/(L + E cos angle).
-
-    Raises `ValueError` where the extension reaches back to the grip, so that nothing is levered.
-    """
-    effective = magnitude(arm(wrench), "in")
-    if effective <= 0:
-        raise ValueError("the extension folds back over the handle")
-    return magnitude(wrench.length, "in") / effective
+def folds_back(wrench: Wrench) -> bool:
+    """Whether the extension reaches back over the handle, so that nothing is levered."""
+    effective = arm(wrench)
+    return effective is not None and magnitude(effective, "in") <= 0
 
 
 def drag_at_nut(reading: Quantity, wrench: Wrench) -> Quantity:
@@ -131,14 +154,24 @@ def guarded(window: Window, wrench: Wrench) -> Window:
 
 def setting(window: Window, wrench: Wrench) -> WrenchSetting | CannotHold:
     """Find the outermost marks of a wrench that keep the nut inside a window, or say why none do."""
-    if magnitude(arm(wrench), "in") <= 0:
+    if folds_back(wrench):
         return CannotHold(Why.LEVER)
     if wrench.error >= 100:
         return CannotHold(Why.ERROR)
     exact = guarded(window, wrench)
     if exact.low > exact.high:
         return CannotHold(Why.ERROR)
-    unit, mark = scale_unit(wrench), magnitude(wrench.graduation, scale_unit(wrench))
+    if wrench.preset is not None:
+        held = exact.low <= wrench.preset <= exact.high
+        return WrenchSetting(exact, wrench.preset, wrench.preset) if held else CannotHold(Why.PRESET)
+    return _on_scale(exact, wrench)
+
+
+def _on_scale(exact: Window, wrench: Wrench) -> WrenchSetting | CannotHold:
+    if wrench.graduation is None or wrench.range_min is None or wrench.range_max is None:
+        raise ValueError("a wrench without a scale has no marks")
+    unit = scale_unit(wrench)
+    mark = magnitude(wrench.graduation, unit)
     low = ceil(magnitude(exact.low, unit) / mark) * mark
     high = floor(magnitude(exact.high, unit) / mark) * mark
     if low > high:

@@ -6,7 +6,7 @@
   const inputs = [...form.querySelectorAll("[data-name]")];
   const touches = [...form.querySelectorAll("[data-touched]")];
   /* Tells one entry from the next, so that a file read twice is one entry. It says nothing of anybody. */
-  const random = () => [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  const random = () => [...crypto.getRandomValues(new Uint8Array(4))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
   let mark = random();
   const isNumber = (input) => input.dataset.unit !== undefined;
   const store = `cardgen-entry:${deck.set}:${deck.code}`;
@@ -16,24 +16,45 @@
   /* The text of a message changes only as text, never as markup. */
   const say = (place, words) => { place.textContent = words; place.hidden = !words; };
 
+  /* Why nobody may work from these cards; empty while somebody may. A draft or an entry changes nothing of it. */
+  let stopped = "";
+  const two = (number) => String(number).padStart(2, "0");
+  const today = (now = new Date()) => `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+
   const arrive = () => {
-    const agrees = scannedCode === deck.code;
+    const agrees = scannedCode === deck.code, day = today();
     form.dataset.agrees = scannedCode ? String(agrees) : "none";
     if (scannedCode && !agrees) {
       const read = scannedCode.slice(0, 24);
+      stopped = "another deck's card";
       say(byId("alarm"), `STOP. The card you scanned says ${read}. This form belongs to ${deck.code}. Do not work from that card until the register says which one is current.`);
+    } else if (day > deck.until) {
+      stopped = "out of date";
+      say(byId("alarm"), `STOP. These cards were to be used until ${deck.until}; this phone says it is ${day}. Do not work from them.`);
     }
-    const title = Object.hasOwn(deck.cards, scannedCard) ? deck.cards[scannedCard] : "";
+    form.dataset.stopped = stopped;
+    const title = Object.hasOwn(deck.cards, scannedCard) ? deck.cards[scannedCard] : "", arrival = byId("arrival");
     const words = !scannedCode ? `Opened without a card. Compare the code on your card with ${deck.code}.`
       : agrees ? `Card scanned: ${title || "not one of this deck"}. Its code agrees with this form.` : "";
-    say(byId("arrival"), words);
-    for (const card of form.querySelectorAll("details")) card.open = !title || card.dataset.card === scannedCard;
+    say(arrival, words);
+    /* What the second reading tells stands with the runs. */
+    const wanted = scannedCard === "second-reading" ? "track" : scannedCard;
+    const cards = [...form.querySelectorAll("[data-card]")], open = cards.find((card) => card.dataset.card === wanted);
+    for (const card of cards) card.open = !title || card === open;
+    if (!open || stopped) return;
+    open.before(arrival);
+    history.scrollRestoration = "manual";
+    arrival.scrollIntoView();
   };
 
   /* One value: what is wrong with it in words, or nothing. Outside a limit is a finding, not a fault. */
   const faultOf = (input) => {
     const typed = input.value.trim();
     if (!typed) return input.dataset.needed ? "This line is needed." : "";
+    /* What the log refuses as invisible: soft hyphens, joiners, marks of direction, private and unknown characters. */
+    const hidden = /[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Cn}\p{Zl}\p{Zp}]/u.exec(input.tagName === "TEXTAREA" ? typed.replace(/\r?\n/g, " ") : typed);
+    if (hidden) return `An invisible character (U+${hidden[0].codePointAt(0).toString(16).toUpperCase().padStart(4, "0")}) stands after "${typed.slice(0, hidden.index).slice(-12)}". Delete it.`;
+    if (input.id === "corrects") return /^[1-9]\d{0,8}$/.test(typed) ? "" : "This is not the number of an entry.";
     if (!isNumber(input)) return "";
     if (typed.includes(",")) return "Write a decimal point, not a comma.";
     return Exact.read(typed) ? "" : "This is not a number. Write 12.5 or 1-1/4.";
@@ -56,8 +77,10 @@
     input.parentElement.after(verdict);
     input.setAttribute("aria-describedby", `${input.getAttribute("aria-describedby") || ""} ${verdict.id}`.trim());
   };
+  const lateFault = (input) => (input.id === "when" && !byId("when-line").hidden && !input.value ? "Say when; it decides what the runs stand for." : blocks.fault(input));
+  const blocks = runBlocks({ deck, form, byId, inputs, say, equip });
   const judge = (input, strict) => {
-    const fault = strict || input.value.trim() ? faultOf(input) : "", outside = fault ? "" : outsideOf(input);
+    const fault = (strict || input.value.trim() ? faultOf(input) : "") || (strict ? lateFault(input) : ""), outside = fault ? "" : outsideOf(input);
     input.setAttribute("aria-invalid", String(Boolean(fault || outside)));
     say(byId(`${input.id}-verdict`), fault || outside);
     return fault;
@@ -68,9 +91,9 @@
     input.rows = Math.max(2, wraps);
   };
   const count = () => {
-    for (const card of form.querySelectorAll("details")) {
-      const all = [...card.querySelectorAll("[data-name]")];
-      card.querySelector(".filled").textContent = `${all.filter((one) => one.value.trim()).length} of ${all.length} filled`;
+    for (const card of form.querySelectorAll("[data-card]")) {
+      const all = [...card.querySelectorAll("[data-name]")].filter((one) => !blocks.owns(one));
+      if (all.length) card.querySelector(".filled").textContent = `${all.filter((one) => one.value.trim()).length} of ${all.length} filled`;
     }
   };
 
@@ -85,41 +108,60 @@
   const forget = () => { try { localStorage.removeItem(store); } catch { /* nothing was kept */ } };
   const restore = () => {
     const draft = kept.read();
+    blocks.restore(Object.keys(draft));
     for (const input of inputs) if (typeof draft[input.dataset.name] === "string") input.value = draft[input.dataset.name];
     for (const one of touches) one.checked = Array.isArray(draft.touched) && draft.touched.includes(one.dataset.touched);
-    if (/^[0-9a-f]{32}$/.test(draft.mark)) mark = draft.mark;
+    if (/^[0-9a-f]{8}$/.test(draft.mark)) mark = draft.mark;
     if (Object.keys(draft).length) say(byId("kept"), "Draft from this phone. Look it over before you go on.");
   };
 
+  const touching = (one) => {
+    const [card, box] = one.dataset.name.split(".");
+    return one.value.trim() && deck.touching.includes(card) && (card !== "shake" || box === "shake-after");
+  };
+  const askWhen = () => { byId("when-line").hidden = !(blocks.withRuns().length && (touches.some((one) => one.checked) || inputs.some(touching))); };
+
   const entry = () => {
-    const record = {}, values = {};
-    for (const one of inputs.filter((input) => input.value.trim())) {
-      const [card, box] = one.dataset.name.split(".");
+    const record = {}, values = {}, runs = blocks.withRuns().map(blocks.line), changed = blocks.late();
+    for (const one of inputs.filter((input) => input.value.trim() && !blocks.owns(input))) {
+      const [card, box] = one.dataset.name.split("."), unit = one.dataset.unit;
       const value = isNumber(one) ? Exact.spelling(one.value) : one.value.trim();
       if (card === "record") record[box] = value;
-      else (values[card] ||= {})[box] = { value, unit: one.dataset.unit || "", outside: Boolean(outsideOf(one)) };
+      else if (!["when", "fix"].includes(card)) (values[card] ||= {})[box] = { value, ...(unit && { unit }), ...(outsideOf(one) && { outside: true }) };
     }
+    const touched = touches.filter((one) => one.checked).map((one) => one.dataset.touched);
     return {
       kind: "cardgen log entry", schema: deck.schema,
       set_id: deck.set, revision: deck.revision, code: deck.code,
       scanned: { code: scannedCode.slice(0, 24), card: Object.hasOwn(deck.cards, scannedCard) ? scannedCard : "", agrees: scannedCode === deck.code },
-      entry: mark, record, values,
-      touched: touches.filter((one) => one.checked).map((one) => one.dataset.touched),
+      entry: mark, record,
+      ...(Object.keys(values).length && { values }),
+      ...(runs.length && { runs }),
+      ...(changed && { changed }),
+      ...(touched.length && { touched }),
+      ...(!byId("when-line").hidden && { touched_when: byId("when").value }),
+      ...(byId("corrects").value.trim() && { corrects: Number(byId("corrects").value) }),
     };
   };
+  /* The same as lines of text: where a value stands, and the value; a new line within it as two characters. */
+  const lines = (value, path) => (value && typeof value === "object" ? Object.entries(value).flatMap(([key, inner]) => lines(inner, path ? `${path}.${key}` : key))
+    : [`${path}: ${String(value ?? "").replaceAll("\\", "\\\\").replace(/\r?\n/g, "\\n")}`]);
   const save = () => {
     const faulty = inputs.filter((one) => judge(one, true));
     if (faulty.length) {
       say(byId("saved"), `Not saved. Lines to mend: ${faulty.length}.`);
       const card = faulty[0].closest("details");
       if (card) card.open = true;
+      byId("as-text").hidden = true;
       faulty[0].focus();
       return;
     }
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(new Blob([`${JSON.stringify(entry(), null, 1)}\n`], { type: "application/json" }));
+    const made = entry(), link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([`${JSON.stringify(made, null, 1)}\n`], { type: "application/json" }));
     link.download = `entry-${deck.set}-${byId("record-date").value}.json`;
     link.click();
+    byId("text").textContent = lines(made, "").join("\n");
+    byId("as-text").hidden = false;
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
     forget();
     say(byId("kept"), "");
@@ -129,7 +171,7 @@
   const number = (id) => Exact.read(byId(id)?.value || "");
   const sums = {
     torque: () => {
-      const w = deck.sums.torque[Number(byId("sum-wrench").value)], drag = number("sum-drag"), needs = w.dragMost !== null;
+      const w = deck.sums.torque[Number(byId("sum-wrench").value)], drag = number("sum-drag"), needs = w.drag !== null;
       byId("sum-drag-line").hidden = !needs;
       if (needs && !drag) return byId("sum-drag").value.trim() ? "This is not a number." : "";
       const found = Sums.setting(w, needs ? drag : null);
@@ -141,26 +183,18 @@
       if (grams) { const l = Sums.length(lead, grams); said.push(l.outside || `That mass is a slug of ${l.length} ${lead.unit}.`); }
       return said.join(" ");
     },
-    track: () => {
-      const t = deck.sums.track, split = number("sum-split"), high = byId("sum-high").value, blade = byId("sum-so-far-blade").value;
-      const soFar = blade ? number("sum-so-far") : Exact.of(0);
-      /* Between two rules of the maker, the first change has a rule of its own. */
-      const change = t.later ? byId("sum-change").value : "first";
-      if (!split || !high || !change) return "";
-      if (!soFar) return "Write the total so far, or choose none.";
-      const found = Sums.step(change === "later" ? { ...t, ...t.later } : t, split, high, soFar, blade);
-      if (found.cannot) return found.cannot;
-      const at = high === "A" ? 0 : 1, moves = t.blades === 2 ? `${t.lower[at]}; and ${t.raise[1 - at]}` : t.lower[at];
-      const shown = [found.dial && `the dial must read ${found.dial} ${t.unit}`, found.adjust && `the adjuster moves ${found.adjust} ${t.unit}`, found.flats && `about ${found.flats} flats as the first move`];
-      return `Blade ${high} was high: ${moves}. ${t.blades === 2 ? "On each blade " : "On that blade "}${shown.filter(Boolean).join("; ")}. Then lock, read again, and run.`;
-    },
   };
-  const compute = () => { for (const name of Object.keys(deck.sums)) if (byId(`sum-${name}`)) say(byId(`sum-${name}`), sums[name]()); };
+  /* No sum while stopped: it would be worked by. What was done is still written down and saved. */
+  const compute = () => {
+    for (const name of Object.keys(deck.sums)) if (byId(`sum-${name}`)) say(byId(`sum-${name}`), stopped ? "STOP. See the top of this page." : sums[name]());
+    blocks.tell(stopped);
+    askWhen();
+  };
 
   form.addEventListener("input", (event) => {
     const { name, touched } = event.target.dataset;
     if (name) { judge(event.target, false); grow(event.target); count(); }
-    if (name || touched) { keep(); say(byId("saved"), ""); }
+    if (name || touched) { keep(); say(byId("saved"), ""); byId("as-text").hidden = true; }
     compute();
   });
   form.addEventListener("submit", (event) => event.preventDefault());
@@ -169,14 +203,25 @@
   byId("forget").addEventListener("click", () => {
     forget();
     form.reset();
+    blocks.forget();
+    byId("as-text").hidden = true;
     mark = random();
     inputs.forEach((one) => { judge(one, false); grow(one); });
     count(); compute();
     say(byId("saved"), ""); say(byId("kept"), "Forgotten. Nothing of this entry is left on this phone.");
   });
   addEventListener("beforeprint", () => {
-    for (const card of form.querySelectorAll("details")) card.open = true;
-    for (const one of inputs) one.parentElement.querySelector(".printed").textContent = one.value.trim();
+    for (const card of form.querySelectorAll("[data-card]")) {
+      card.open = true;
+      card.classList.toggle("empty", ![...card.querySelectorAll("[data-name]")].some((one) => one.value.trim()));
+    }
+    blocks.print();
+    for (const one of inputs) {
+      const chosen = one.tagName === "SELECT" && one.value ? one.selectedOptions[0].textContent : one.value.trim();
+      one.parentElement.querySelector(".printed").textContent = chosen;
+      one.closest(".field").classList.toggle("empty", !chosen);
+    }
+    for (const one of touches) one.parentElement.classList.toggle("empty", !one.checked);
   });
   addEventListener("hashchange", () => location.reload());
 

@@ -16,8 +16,8 @@ const Exact = {
   mul: (a, b) => Exact.make(a.n * b.n, a.d * b.d),
   div: (a, b) => Exact.make(a.n * b.d, a.d * b.n),
   above: (a, b) => a.n * b.d > b.n * a.d,
+  neg: (a) => ({ n: -a.n, d: a.d }),
   abs: (a) => ({ n: a.n < 0n ? -a.n : a.n, d: a.d }),
-  most: (a, b) => (Exact.above(a, b) ? a : b),
   /* Whole number below. BigInt division cuts toward zero, so a negative rest goes one further. */
   floor: (a) => a.n / a.d - (a.n % a.d < 0n ? 1n : 0n),
   down: (a, step) => Exact.mul({ n: Exact.floor(Exact.div(a, step)), d: 1n }, step),
@@ -39,6 +39,8 @@ const Exact = {
     const parts = /^(?:(\d{1,6})[-+ ])?(\d{1,4})\/([1-9]\d{0,3})$/.exec(text);
     return parts ? Exact.add(Exact.of(parts[1] || 0), Exact.of(`${parts[2]}/${parts[3]}`)) : null;
   },
+  /* A number that can take a sign before it: decimals, where a fraction was typed. */
+  decimal: (value, spelled) => (spelled.includes("/") ? Exact.show(value, 6) : spelled),
   /* The same typed text in the one spelling that a specification uses: 1+1/4. */
   spelling: (typed) => typed.trim().replace(/^(\d+)[- ](\d+\/)/, "$1+$2"),
 };
@@ -48,10 +50,11 @@ const Sums = {
   setting(w, dragRead) {
     const drag = dragRead || Exact.of(0), ratio = Exact.of(w.ratio), kept = Exact.of(w.kept), mark = Exact.of(w.mark);
     if (drag.n < 0n) return { cannot: "Drag is never less than nothing." };
-    if (w.dragMost !== null && Exact.above(drag, Exact.of(w.dragMost))) return { cannot: "Stop. The drag is more than the maker allows." };
-    const atNut = w.clicks ? drag : Exact.div(drag, ratio);
-    const end = (torque) => Exact.mul(Exact.add(Exact.of(torque), atNut), ratio);
-    const least = Exact.div(end(w.low), kept), most = Exact.mul(end(w.high), kept);
+    if (w.drag && Exact.above(drag, Exact.of(w.drag.most))) return { cannot: "Stop. The drag is more than the maker allows." };
+    /* What is read may be a little less or more at the nut. */
+    const [less, more] = (w.drag ? w.drag.atNut : ["0", "0"]).map((each) => Exact.mul(drag, Exact.of(each)));
+    const end = (torque, running) => Exact.mul(Exact.add(Exact.of(torque), running), ratio);
+    const least = Exact.div(end(w.low, more), kept), most = Exact.mul(end(w.high, less), kept);
     const low = Exact.up(least, mark), high = Exact.down(most, mark);
     if (Exact.above(least, most) || Exact.above(low, high)) return { cannot: "Stop. This wrench has no mark inside the window." };
     if (Exact.above(Exact.of(w.range[0]), low) || Exact.above(high, Exact.of(w.range[1]))) return { cannot: "Stop. The setting is outside the range of this wrench." };
@@ -73,22 +76,5 @@ const Sums = {
     if (Exact.above(grams, Exact.of(lead.mostGrams))) return `Stop. More lead than is allowed: at most ${lead.mostShown} in one tip.`;
     if (Exact.above(length, Exact.of(lead.depth))) return `Stop. Longer than the hole: ${lead.depthShown}.`;
     return "";
-  },
-  /* What one blade's adjuster and dial must show for a split; so far: net movement, and of which blade. */
-  step(t, split, high, soFar, soFarBlade) {
-    if (split.n <= 0n) return { cannot: "A split is more than nothing. Where there is none, leave the adjusters alone." };
-    if (Exact.above(split, Exact.of(t.maxSplit))) return { cannot: "Stop. The split is larger than the table. Find the cause." };
-    const moved = (rate) => (rate === null ? null : Exact.mul(Exact.of(rate), split));
-    const dial = moved(t.dial), adjust = moved(t.adjust);
-    const worst = (ends) => ends.filter((end) => end !== null).reduce(Exact.most);
-    if (t.maxTotal !== null) {
-      /* The limit holds at either end of the lever and for the sum of two halves. */
-      const read = dial || adjust, lever = Exact.div(worst([dial, adjust]), read), counts = Exact.of(t.counts);
-      const net = soFarBlade === high ? Exact.add(soFar, read) : Exact.abs(Exact.sub(soFar, read));
-      if (Exact.above(Exact.mul(Exact.mul(net, lever), counts), Exact.of(t.maxTotal))) return { cannot: "Stop. The total from as delivered would pass the limit." };
-    }
-    const mark = Exact.of(t.mark), shown = (end) => (end === null ? null : Exact.show(Exact.down(end, mark), t.decimals));
-    const flats = t.flats && adjust ? Exact.show(Exact.down(Exact.mul(adjust, Exact.of(t.flats)), Exact.of("1/10")), 1) : null;
-    return { dial: shown(dial), adjust: shown(adjust), flats };
   },
 };

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import argparse
 import random
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -60,7 +61,6 @@ def metric(number: int, chance: random.Random) -> str:
     return _changed(
         text,
         ("FT-7400", f"FT-{number:04}"),
-        ("ft-7400", f"ft-{number:04}"),
         ('"T-031"', f'"T-{number:04}"'),
         ("74-1187", f"74-{number:04}A"),
         ("74-1188", f"74-{number:04}B"),
@@ -127,8 +127,7 @@ def generate(folder: Path, count: int, seed: int = 1, bad: int = 0, pouch_only: 
         kind, vary = ("nr", inch) if chance.random() < 0.6 else ("ft", metric)
         text = vary(number, chance)
         if pouch_only:
-            text = text.replace('["wall", "pouch", "handout"]', '["pouch"]')
-            text = "".join(line for line in text.splitlines(keepends=True) if not _is_other_copy(line))
+            text = _in_pouch_only(text)
         is_bad = number in spoilt
         content = chance.choice(SPOILT)(text, chance) if is_bad else text.encode()
         # As keepers have them: a folder for every fifty or so.
@@ -139,8 +138,13 @@ def generate(folder: Path, count: int, seed: int = 1, bad: int = 0, pouch_only: 
     return made
 
 
-def _is_other_copy(line: str) -> bool:
-    return 'edition = "wall"' in line or 'edition = "handout"' in line
+def _in_pouch_only(text: str) -> str:
+    """Keep of the listed copies the one that is a pouch card, and make that edition alone."""
+    listed = re.search(r"copies +?= \[.*?\n\]", text, re.DOTALL)
+    assert listed
+    pouch = re.search(r"\{ edition = \"pouch\"[^}]*\}", listed[0])
+    assert pouch
+    return text.replace(listed[0], f'editions = ["pouch"]\ncopies   = [{pouch[0]}]')
 
 
 def main() -> None:

@@ -1,6 +1,6 @@
 """Kills programs in the middle of issuing, at random moments, and looks at what is left.
 
-    python -m tests.bench.kill --kills 1000
+    python -m tests.bench.kill --kills 1000 --parents 50
 
 After every kill the database must pass its own check, the chain must hold, every deck that was
 reported as issued must be whole in the store and in its folder, and the next issue must work
@@ -24,6 +24,7 @@ from cardgen.register.audit import Checked, check
 from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
+from tests.bench import kill_parent
 from tests.issuing.decks import TODAY, Maker, issued, opened
 
 
@@ -145,6 +146,7 @@ def main() -> int:
     """Run the harness and print what it found."""
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("--kills", type=int, default=1000)
+    parser.add_argument("--parents", type=int, default=0, help="end as many commands by each signal, alone")
     parser.add_argument("--seed", type=int, default=1)
     asked = parser.parse_args()
     result = run(asked.kills, asked.seed)
@@ -154,7 +156,20 @@ def main() -> int:
     )
     for fault in result.faults[:20]:
         print(fault)
-    return 1 if result.faults or not result.acknowledged else 0
+    return 1 if result.faults or not result.acknowledged or _parents(asked.parents, asked.seed) else 0
+
+
+def _parents(times: int, seed: int) -> bool:
+    """End commands alone, print what was left, and say whether anything was."""
+    with tempfile.TemporaryDirectory() as folder:
+        result = kill_parent.run(Path(folder), times, seed)
+    print(
+        f"{result.ended} commands ended alone, {result.copies} copies at work, {result.told} decks issued, "
+        f"{len(result.faults)} faults"
+    )
+    for fault in result.faults[:20]:
+        print(fault)
+    return bool(result.faults)
 
 
 if __name__ == "__main__":

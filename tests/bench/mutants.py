@@ -36,7 +36,7 @@ _UNITS = (
     ("in", "mm", "ft", "m", "thou"),
     ("in·lbf", "ft·lbf", "N·m"),
     ("lb", "kg", "g", "oz"),
-    ("thou/in", "mm/mm"),
+    ("thou/in", "in/in", "mm/mm", "mm/m"),
     ("deg", "arcmin"),
 )
 _JUNK = ("\u202e", "\u0000", "\ufffe", "\U0001f681", "\u200b", "ﾊ", "\u0301", "‮", "\t", "א")

@@ -48,6 +48,10 @@ def _bolt(key: str, *values: Any) -> tuple[tuple[Place, Any], ...]:
     return tuple((("fasteners", place, key), value) for place, value in enumerate(values))
 
 
+def _move(**move: str) -> tuple[tuple[Place, Any], ...]:
+    return ((("track", "to_lower", "a"), move),)
+
+
 def _track(**values: Any) -> tuple[tuple[Place, Any], ...]:
     return tuple((("track", key), value) for key, value in values.items())
 
@@ -80,8 +84,32 @@ SAFETY = (
     Safety("no word on running drag", _bolt("drag", None), "drag-missing"),
     Safety("a strap bolt left out of the order", ((("tightening", "order"), [1]),), "order-incomplete"),
     Safety("a maker's bolt in the order", _bolt("fitted_by", "maker"), "order-maker-bolt"),
-    Safety("only a click wrench to read drag with", ((("wrenches", 0, "kind"), "click"),), "drag-unreadable"),
     Safety("a wrench too inexact", ((("wrenches", 0, "error"), 9),), "wrench-cannot"),
+    Safety(
+        "a wrench past its calibration",
+        ((("wrenches", 0, "calibrated_until"), date(2026, 5, 31)),),
+        "wrench-calibration-past",
+    ),
+    Safety(
+        "an extension on a wrench of no length", ((("wrenches", 0, "length"), None),), "wrench-length-missing"
+    ),
+    Safety(
+        "a self-locking nut that does not drag",
+        _bolt("locking", "self-locking nut") + _bolt("drag", "none"),
+        "drag-none-self-locking",
+    ),
+    Safety("a castle nut turned at the head", _bolt("turned_at", "head"), "pin-turned-at-head"),
+    Safety("a torque among the words", ((("fasteners", 2, "fit"), "25 in·lbf, then pinned"),), "fit-number"),
+    Safety("a stage that the drag alone reaches", ((("tightening", "stages"), [10, 100]),), "stage-below-drag"),
+    Safety(
+        "bolts on a circle counted from nowhere", ((("tightening", "pattern"), "circle"),), "circle-key-missing"
+    ),
+    Safety("no order for bolts that are tightened", ((("tightening",), None),), "tightening-missing"),
+    Safety(
+        "a digit too many on a metric thread",
+        _bolt("thread", "M10x1.25") + _bolt("torque_max", "1900 in·lbf"),
+        "torque-stress",
+    ),
     Safety("threadlocker on dry threads", _bolt("locking", "threadlocker"), "threadlocker-dry"),
     Safety("a card of another diameter", ((("rotor", "diameter"), "25 ft + 0 in"),), "track-diameter-outside"),
     Safety(
@@ -111,11 +139,32 @@ SAFETY = (
     Safety("no word on where the rule is read", _track(rule_reads=None), "track-rule-reads-missing"),
     Safety("both blades moved, one direction known", _track(basis="total of both"), "track-raise-missing"),
     Safety(
-        "the other blade named",
-        _track(to_lower_a="loosen one notch, tighten two notches, blade B"),
-        "track-words-blade",
+        "a mark that no adjuster has",
+        _move(loosen="one notch", tighten="tow notches"),
+        "track-move-mark",
     ),
-    Safety("no blade named", _track(to_lower_a="loosen one notch, tighten two notches"), "track-words-blade"),
+    Safety(
+        "one adjuster loosened and tightened",
+        _move(loosen="one notch", tighten="one notch"),
+        "track-move-twice",
+    ),
+    Safety("a turn, and nobody knows seen from where", _move(turn="clockwise"), "track-move-form"),
+    Safety("the dial stands on what it touches", _track(dial_base="pitch block"), "track-dial-same"),
+    Safety(
+        "a dial that cannot be told from the rule",
+        _track(rule_reads="adjuster", lever=None),
+        "track-lever-missing",
+    ),
+    Safety(
+        "no word on dial or adjuster for the total",
+        _track(max_total_reads=None),
+        "track-max-total-reads-missing",
+    ),
+    Safety("a total below the first correction", _track(max_total="6 thou"), "track-total-below-row"),
+    Safety("serial numbers that look alike", ((("blades", "serial_b"), "24-OOO1"),), "serial-look-alike"),
+    Safety("a mark drawn as the other one", ((("rotor", "drawn_a"), "dots 2"),), "mark-drawn-unlike"),
+    Safety("a flag let pass for another value", ((("rotor", "normal_speed"), "230 rpm"),), "tip-speed"),
+    Safety("a torque said to be not given", _bolt("not_given", ["torque_min"]), "not-given-unknown"),
     Safety("a shared bar lowers both", _track(basis="whole bar"), "track-lower-same"),
     Safety("blade marks alike", ((("rotor", "mark_b"), "one dot"),), "same-mark"),
     Safety("reflectors alike", ((("reflectors", "pattern_b"), "solid square"),), "same-pattern"),

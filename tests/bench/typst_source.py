@@ -49,16 +49,16 @@ class Source:
 
     def deck(self, deck: Deck, edition: Edition) -> str:
         """Write the whole deck, each card on pages of its own."""
-        paper, margins, sizes = edition.paper, edition.margins, edition.sizes
+        paper, margins, scale = edition.paper, edition.margins, edition.type
         diameter = _said(deck.spec.typed(("rotor", "diameter")))
         title = _said(f"{deck.spec.rotor.set_id} handout")
         head = (
             f"#set page(width: {paper.width}pt, height: {paper.height}pt, margin: (top: {margins.top + 50}pt, "
             f"right: {margins.right}pt, bottom: {margins.bottom + 20}pt, left: {margins.left}pt), "
-            f'header: text(size: {sizes.diameter}pt, weight: "bold", {diameter}), '
+            f'header: text(size: {scale.diameter}pt, weight: "bold", {diameter}), '
             f"footer: context {{ {_said(deck.spec.rotor.set_id)}; h(1fr); counter(page).display() }})\n"
             f"#set document(title: {title})\n"
-            f'#set text(font: "Atkinson Hyperlegible", size: {sizes.body}pt, lang: "en")\n'
+            f'#set text(font: "Atkinson Hyperlegible", size: {scale.ladder[0]}pt, lang: "en")\n'
         )
         return head + "#pagebreak()\n".join("".join(self._card(deck, at)) for at in range(len(deck.cards)))
 

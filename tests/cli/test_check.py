@@ -15,18 +15,21 @@ def test_a_clean_file_passes_without_a_word_on_standard_error() -> None:
     assert ran.out.startswith(str(INCH))
 
 
-def test_a_warning_is_told_and_stops_nothing() -> None:
-    # The general handbook's table of torques knows no metric thread.
-    ran = cardgen("check", METRIC, *TODAY)
+#: The metric sample with a wrench whose calibration ends before the cards do, which is a warning.
+SHORT = ("calibrated_until = 2027-08-31", "calibrated_until = 2027-05-31")
+
+
+def test_a_warning_is_told_and_stops_nothing(tmp_path: Path) -> None:
+    ran = cardgen("check", altered(tmp_path, SHORT, source=METRIC), *TODAY)
     assert ran.code == 0
-    assert "fasteners[1].thread" in ran.err
+    assert "wrenches[1].calibrated_until" in ran.err
     assert "No card was made" not in ran.err
     assert "nothing stands against cards" in ran.out
 
 
 def test_warnings_before_problems_do_not_say_that_nothing_stops(tmp_path: Path) -> None:
-    # The metric sample has a warning; a set id of two words is refused.
-    path = altered(tmp_path, ('"FT-7400"', '"FT 7400"'), source=METRIC)
+    # A set id of two words is refused.
+    path = altered(tmp_path, SHORT, ('"FT-7400"', '"FT 7400"'), source=METRIC)
     ran = cardgen("check", path, *TODAY)
     assert ran.code == 1
     assert "nothing stops here" not in ran.err

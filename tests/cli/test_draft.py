@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -17,7 +18,9 @@ from cardgen.press import publish as press
 from cardgen.press.marks import Side, TextMark
 from tests.cli.running import INCH, METRIC, TODAY, TREE, altered, cardgen, cardgen_apart
 
-PDFS = ("wall.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf")
+PDFS = ("wall.pdf", "wall-halves.pdf", "pouch.pdf", "pouch-2up.pdf", "handout.pdf")
+#: All that a blank back may say: it is no side of a card.
+BLANK = {"no print on this side", "print on both sides at full size, flip on the long edge"}
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +52,7 @@ def test_each_pdf_is_sound_by_another_program_s_reading(name: str, drafted: Path
 
 @pytest.mark.parametrize("name", PDFS)
 def test_every_page_says_draft_and_its_diameter(name: str, drafted: Path) -> None:
-    for page in pages(drafted / name):
+    for page in printed(drafted / name):
         assert "DRAFT" in page
         assert "25 ft 6 in" in page
 
@@ -64,18 +67,25 @@ def pages(pdf: Path) -> Iterator[str]:
     yield from read
 
 
+def printed(pdf: Path) -> list[str]:
+    """Leave away the pages that say no more than that they are blank backs."""
+    sides = [page for page in pages(pdf) if not set(re.split(r"\s*\n\s*|\s{3,}", page.strip())) <= BLANK]
+    assert sides
+    return sides
+
+
 @pytest.mark.usefixtures("few_cards")
 def test_only_the_named_editions_are_made(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path, "--edition", "handout", "--edition", "wall", *TODAY)
     assert ran.code == 0, ran.err
     made = {path.name for path in tmp_path.iterdir() if path.suffix == ".pdf"}
-    assert made == {"handout.pdf", "wall.pdf", "copied.pdf"}
+    assert made == {"handout.pdf", "wall.pdf", "wall-halves.pdf", "copied.pdf"}
 
 
 def test_only_the_named_card_is_made(tmp_path: Path) -> None:
     ran = cardgen("draft", METRIC, "--out", tmp_path, "--edition", "pouch", "--card", "track", *TODAY)
     assert ran.code == 0, ran.err
-    assert all("Track" in page for page in pages(tmp_path / "pouch.pdf"))
+    assert all("Track" in page for page in printed(tmp_path / "pouch.pdf"))
 
 
 def test_cards_made_by_themselves_are_the_same_pages_as_in_the_deck(tmp_path: Path) -> None:
@@ -83,8 +93,8 @@ def test_cards_made_by_themselves_are_the_same_pages_as_in_the_deck(tmp_path: Pa
     for name, cards in (("some", some), ("all", [])):
         ran = cardgen("draft", METRIC, "--out", tmp_path / name, "--edition", "pouch", *cards, *TODAY)
         assert ran.code == 0, ran.err
-    alone = [page.split() for page in pages(tmp_path / "some" / "pouch.pdf")]
-    whole = [page.split() for page in pages(tmp_path / "all" / "pouch.pdf")]
+    alone = [page.split() for page in printed(tmp_path / "some" / "pouch.pdf")]
+    whole = [page.split() for page in printed(tmp_path / "all" / "pouch.pdf")]
     assert 4 <= len(alone) < len(whole)
     # In the order of work, each with its own number: "card 3 of 16".
     assert alone == [page for page in whole if page in alone]
@@ -174,7 +184,7 @@ def test_a_draft_leaves_nothing_of_another_rotor_or_edition_beside_its_own(tmp_p
     assert {path.name for path in tmp_path.iterdir()} == {
         *("handout.pdf", "copied.pdf", "cards.html", "cards.txt", "log-entry.html", "deck.json", "notes.txt")
     }
-    assert "Removed what an earlier draft had left there: wall.pdf." in ran.err
+    assert "Removed what an earlier draft had left there: wall.pdf, wall-halves.pdf." in ran.err
     assert all("25 ft 6 in" in page for page in pages(tmp_path / "handout.pdf"))
 
 
@@ -217,7 +227,7 @@ def test_a_disk_that_fills_up_leaves_no_part_of_a_card(tmp_path: Path) -> None:
     )
     assert done.returncode == 3
     assert "cannot take the files" in done.stderr
-    assert list((tmp_path / "out").iterdir()) == []
+    assert list(tmp_path.iterdir()) == []
 
 
 def spoiled(sides: tuple[Side, ...]) -> tuple[Side, ...]:
@@ -249,3 +259,34 @@ def test_a_number_that_reads_back_differently_stops_everything(
     assert "No card was made" in said.err
     assert said.out == ""
     assert not (tmp_path / "out").exists()
+
+
+def test_a_draft_is_exchanged_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Between any two changes of a name the folder holds the old draft, the new one, or is not there."""
+    out, seen = tmp_path / "out", list[frozenset[str]]()
+    assert cardgen("draft", METRIC, "--out", out, "--edition", "pouch", "--card", "track", *TODAY).code == 0
+    old = frozenset(each.name for each in out.iterdir())
+    rename = Path.rename
+
+    def watched(self: Path, target: Path) -> Path:
+        seen.append(frozenset(each.name for each in out.iterdir()) if out.exists() else frozenset())
+        done = rename(self, target)
+        seen.append(frozenset(each.name for each in out.iterdir()) if out.exists() else frozenset())
+        return done
+
+    monkeypatch.setattr(Path, "rename", watched)
+    assert cardgen("draft", METRIC, "--out", out, "--edition", "wall", "--card", "track", *TODAY).code == 0
+    new = frozenset(each.name for each in out.iterdir())
+    assert "pouch.pdf" in old - new
+    assert set(seen) <= {old, new, frozenset()}
+    assert {old, new} <= set(seen)
+    assert [each.name for each in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_draft_beside_something_else_leaves_that_alone(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    for edition in ("pouch", "wall"):
+        assert cardgen("draft", METRIC, "--out", out, "--edition", edition, "--card", "track", *TODAY).code == 0
+        (out / "notes.txt").write_text("mine")
+    assert (out / "notes.txt").read_text() == "mine"
+    assert not (out / "pouch.pdf").exists()

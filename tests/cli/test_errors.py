@@ -8,8 +8,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import suppress
 from pathlib import Path
 
 import click
@@ -91,50 +90,48 @@ def test_a_reader_that_goes_away_is_met_with_silence() -> None:
     assert (done.returncode, done.stderr) == (Exit.TROUBLE, "")
 
 
-@contextmanager
-def writing(pipe: Path) -> Iterator[None]:
-    """Hold the other end of a named pipe, which is there as soon as somebody reads."""
-    until = time.monotonic() + 30
-    while True:
-        try:
-            end = os.open(pipe, os.O_WRONLY | os.O_NONBLOCK)
-            break
-        except OSError:
-            assert time.monotonic() < until, "nobody reads"
-            time.sleep(0.02)
-    yield
-    os.close(end)
+def fill(pipe: int) -> None:
+    """Fill a pipe to the last byte, so that whoever writes into it next waits for a reader."""
+    os.set_blocking(pipe, False)
+    for size in (1 << 16, 1):
+        with suppress(BlockingIOError):
+            while True:
+                os.write(pipe, b"x" * size)
+    os.set_blocking(pipe, True)
 
 
-def until_it_waits(running: subprocess.Popen[str]) -> None:
-    """Wait until the command stands still in its reading; a signal just before that falls between two steps."""
-    until, still = time.monotonic() + 30, 0
-    while still < 10:
-        assert time.monotonic() < until, "it never waits"
-        # The state stands behind the name in brackets, which may hold anything (proc(5)).
-        state = Path(f"/proc/{running.pid}/stat").read_text("utf-8").rpartition(")")[2].split()[0]
-        still = still + 1 if state == "S" else 0
-        time.sleep(0.02)
+def wait_until_asleep(process: int) -> None:
+    """Wait until a process has been asleep for a second, as one that waits to write (Linux, proc(5))."""
+    until, slept = time.monotonic() + 60, 0
+    while slept < 10:
+        state = Path(f"/proc/{process}/stat").read_text("ascii").rpartition(")")[2].split()[0]
+        slept = slept + 1 if state == "S" else 0
+        assert time.monotonic() < until, "it does not wait"
+        time.sleep(0.1)
 
 
 @pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])
-def test_control_c_and_being_asked_to_end_give_130_and_one_line(tmp_path: Path, ending: signal.Signals) -> None:
-    # A named pipe that nobody writes to keeps the command waiting, as a slow disk would.
-    os.mkfifo(tmp_path / "rotor.toml")
+def test_control_c_and_being_asked_to_end_give_130_and_one_line(ending: signal.Signals) -> None:
+    # A full pipe that nobody reads keeps the command waiting, as a pager does that stands still.
+    reading, writing = os.pipe()
+    fill(writing)
     running = subprocess.Popen(
-        [sys.executable, "-m", "cardgen", "check", str(tmp_path / "rotor.toml")],
+        [sys.executable, "-m", "cardgen", "check", "--rules"],
         cwd=TREE,
-        stdout=subprocess.PIPE,
+        stdout=writing,
         stderr=subprocess.PIPE,
         text=True,
         # Whoever runs the tests may have told this process to heed no Ctrl-C.
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
-    with writing(tmp_path / "rotor.toml"):
-        until_it_waits(running)
-        running.send_signal(ending)
-        out, err = running.communicate(timeout=30)
-    assert (running.returncode, out) == (130, "")
+    os.close(writing)
+    wait_until_asleep(running.pid)
+    running.send_signal(ending)
+    with os.fdopen(reading, "rb") as pipe:
+        time.sleep(0.5)
+        pipe.read()
+    _, err = running.communicate(timeout=30)
+    assert running.returncode == 130
     assert err.strip() == "Interrupted. No file was left half-written."
 
 

@@ -131,7 +131,7 @@ def test_a_draft_whose_specification_is_gone_or_refused_by_now_is_pointed_out(
     (left,) = [each for each in folders if f"  {each}\n" in second.err]
     assert second.code == 0
     assert gone.stem.upper() in left.name
-    spoilt.write_text(spoilt.read_text("utf-8").replace("schema = 1", "schema = 2", 1), "utf-8")
+    spoilt.write_text(spoilt.read_text("utf-8").replace("schema = 2", "schema = 1", 1), "utf-8")
     third = cardgen("fleet", "draft", folder, "--out", out, "--json", *TODAY)
     assert third.code == 1
     assert json.loads(third.out)["old_drafts"] == [str(each) for each in folders]
@@ -141,12 +141,14 @@ def test_a_draft_whose_specification_is_gone_or_refused_by_now_is_pointed_out(
 def test_warnings_are_counted_for_their_rotor_and_their_command_is_named(tmp_path: Path) -> None:
     folder = tmp_path / "our rotors"
     folder.mkdir()
-    (folder / "ft.toml").write_bytes(METRIC.read_bytes())
+    # A wrench whose calibration ends before the cards do.
+    short = ("calibrated_until = 2027-08-31", "calibrated_until = 2027-05-31")
+    path = altered(folder, short, source=METRIC).rename(folder / "ft.toml")
     ran = cardgen("fleet", "check", folder, *TODAY)
     assert ran.code == 0
-    warnings = json.loads(cardgen("check", METRIC, "--json", *TODAY).out)["warnings"]
-    assert warnings
-    assert f"FT-7400: nothing stands against cards, {len(warnings)} warnings" in ran.out
+    warnings = json.loads(cardgen("check", path, "--json", *TODAY).out)["warnings"]
+    assert len(warnings) == 1
+    assert "FT-7400: nothing stands against cards, 1 warning" in ran.out
     (command,) = [line.strip() for line in ran.out.splitlines() if line.strip().startswith("cardgen check")]
     assert shlex.split(command) == ["cardgen", "check", str(folder / "ft.toml")]
 
@@ -217,8 +219,18 @@ def test_the_impact_of_a_document_says_every_key_in_words_beside_it(tmp_path: Pa
     home = {"XDG_DATA_HOME": str(tmp_path), "COLUMNS": "5000"}
     ran = cardgen("fleet", "impact", "MAKER-1", tmp_path, *TODAY, environment=home)
     said = " ".join(ran.out.split())
-    assert "fasteners 1 (strap bolt, root), torque max [fasteners[1].torque_max]; " in said
+    assert "fasteners 1 (strap bolt), torque max [fasteners[1].torque_max]; " in said
     assert "hub, joint play max [hub.joint_play_max]; " in said
+
+
+def test_what_a_document_does_not_give_is_touched_by_its_new_revision(tmp_path: Path) -> None:
+    """The metric sample lists the pin's head and the split that is good enough."""
+    (tmp_path / "ft.toml").write_bytes(METRIC.read_bytes())
+    home = {"XDG_DATA_HOME": str(tmp_path), "COLUMNS": "9000"}
+    said = " ".join(cardgen("fleet", "impact", "MAKER-4", tmp_path, *TODAY, environment=home).out.split())
+    assert "fasteners 2 (Schlagbolzen), pin head [fasteners[2].pin_head]; " in said
+    assert "track, good enough [track.good_enough]; " in said
+    assert "not given" not in said
 
 
 def test_a_document_that_no_specification_lists_is_never_told_as_nothing_touched(tmp_path: Path) -> None:

@@ -59,7 +59,9 @@ def bench(issued_once: Bench, tmp_path: Path) -> Bench:
     return Bench(tmp_path / "club", issued_once.code)
 
 
-RUNS = [run(1, "1.25", dial_after="25", total="25"), run(2, "0.55")]
+# 43.5 thou is the row of the card at 1+1/4 in; at half an inch it is 17.5.
+RUNS = [run(1, "1.25", dial_after="43.5", total="43.5"), run(2, "0.32")]
+ODD = [run(1, "1.25", dial_after="4.35", total="4.35")]
 
 
 def test_an_entry_is_added_by_code_and_by_specification_and_only_once(bench: Bench) -> None:
@@ -136,10 +138,30 @@ def test_the_fit_is_told_in_words_and_as_data(bench: Bench) -> None:
     assert told.out.startswith("One more step may be made: lower blade A")
     data = json.loads(bench.log("fit", INCH, "--json").out)
     assert data["next"]["blade"] == "A"
-    good = json.loads(bench.log("fit", bench.code, "--json", "--limit", "1 in").out)
-    assert "read again" in good["stop"]
-    assert good["go_on"] is False
-    assert bench.log("fit", bench.code, "--limit", "some").code == 2
+    assert data["next"]["row_thou"] == 8.5
+    assert data["done"] is False
+
+
+def test_odd_numbers_are_asked_about_and_kept_only_where_they_were_read_so(bench: Bench) -> None:
+    entry = bench.written(runs=ODD)
+    told = bench.log("add", bench.code, entry)
+    assert told.code == 1
+    assert "Is this right?" in told.err
+    assert "4.0 thou on the dial; for a split of 1.25 in it is 43.5 thou" in told.err
+    assert bench.log("show", bench.code).out.strip() == "There is no entry."
+    assert bench.log("add", bench.code, entry, "--as-read").code == 0
+
+
+def test_an_entry_is_put_right_by_another_and_both_are_shown(bench: Bench) -> None:
+    assert bench.log("add", bench.code, bench.written(runs=ODD), "--as-read").code == 0
+    right = bench.written(runs=RUNS[:1])
+    assert bench.log("add", bench.code, right, "--corrects", "1").code == 0
+    shown = bench.log("show", bench.code).out
+    assert "PUT RIGHT: read entry 2 in its place" in shown
+    assert "In place of: entry 1" in shown
+    told = bench.log("add", bench.code, bench.written(runs=RUNS), "--corrects", "9")
+    assert told.code == 1
+    assert "no entry of this number" in told.err
 
 
 def test_the_sheet_is_printed_once_and_never_over_another_file(bench: Bench) -> None:
@@ -156,7 +178,7 @@ def test_no_sheet_is_made_without_a_step_or_from_an_old_deck(bench: Bench) -> No
     bench.added(runs=RUNS[:1])
     sheet = bench.folder / "next.pdf"
     assert bench.log("fit", bench.code, "--sheet", sheet).code == 1
-    bench.added(runs=[run(2, "0.55")], record={"date": "2026-11-22"})
+    bench.added(runs=[run(2, "0.32")], record={"date": "2026-11-22"})
     late = bench.log("fit", bench.code, "--sheet", sheet, today="2027-12-01")
     assert late.code == 1
     assert "out of date" in late.err

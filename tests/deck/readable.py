@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.card import Card, Inline, Runs, Said, Table, Value, Was, Words, WriteIn
+from cardgen.deck.card import Card, Inline, Runs, Said, Stop, Table, Value, Was, Words, WriteIn
 from cardgen.deck.walk import Place, walk
 
 
@@ -50,6 +50,11 @@ def _lines(place: Place) -> Iterator[str]:
         yield f"  {place.caution.signal}: {says}"
     elif place.step and place.what == "step":
         yield f"{place.step.number:3}. {says} {'( )' * place.step.ticks}".rstrip()
+    elif place.what == "check":
+        ticks = next(
+            check.ticks for check in (place.step.checks if place.step else ()) if check.says == place.says
+        )
+        yield f"     - {says} {'( )' * ticks}".rstrip()
     elif place.what == "why":
         yield f"     why: {says}"
     elif place.row:
@@ -67,7 +72,13 @@ def _lines(place: Place) -> Iterator[str]:
     elif place.code:
         yield f"  CODE {place.code.payload}: {says}"
     else:
-        yield {"item": "  - ", "stop": "  STOP: "}.get(place.what, "") + says
+        yield {"item": "  - ", "stop": f"  {_word(place)}: "}.get(place.what, "") + says
+
+
+def _word(place: Place) -> str:
+    """Which of its two words a halt begins with."""
+    halts = (block for block in place.section.blocks if isinstance(block, Stop) and block.says == place.says)
+    return next((block.word for block in halts), "")
 
 
 def _head(table: Table) -> Iterator[str]:

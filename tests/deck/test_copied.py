@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -13,19 +15,25 @@ import pypdfium2
 import pytest
 
 from cardgen.deck.build import build_deck
-from cardgen.deck.card import Deck, Stamp
-from cardgen.deck.copied import check_of, copied_values
+from cardgen.deck.card import Card, Deck, Stamp
+from cardgen.deck.context import path_of
+from cardgen.deck.copied import check_of
+from cardgen.deck.copied_values import copied_values
+from cardgen.deck.landing import said_otherwise
 from cardgen.figures import compute
+from cardgen.layouts_root import layouts_root
 from cardgen.press.notice import copied_notice
 from cardgen.press.plain import to_text
 from cardgen.proof.prove import print_notice
 from cardgen.spec.load import Loaded, load
+from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path as KeyPath
-from tests.cli.running import INCH
+from tests.cli.running import INCH, METRIC
+from tests.editing import edited
 
 COMPLETE = Path(__file__).resolve().parents[1] / "spec" / "complete.toml"
-#: They stand on the sheet as the heading and the first column.
-SOURCES = {"source", "sources"}
+#: They stand on the sheet as the heading and the first column, and as the list at its end.
+SOURCES = {"source", "sources", "not_given"}
 
 
 @cache
@@ -49,7 +57,7 @@ def leaves(value: Any, path: KeyPath = ()) -> Iterator[tuple[KeyPath, Any]]:
         yield path, value
 
 
-@pytest.mark.parametrize("path", [INCH, COMPLETE])
+@pytest.mark.parametrize("path", [INCH, METRIC, COMPLETE])
 def test_every_value_of_the_file_stands_on_the_sheet_once_and_as_typed(path: Path) -> None:
     shown = [(each, value) for value in copied_values(deck_of(path)) for each in value.paths]
     typed = dict(leaves(tomllib.loads(path.read_text("utf-8"))))
@@ -76,17 +84,82 @@ def test_a_value_names_the_cards_that_print_it_or_a_number_made_from_it() -> Non
     # What the dial shows is the rule times this lever over that of the adjuster.
     assert "Track" in rows["track", "dial_lever"].became
     assert rows["rotor", "diameter"].became.startswith("25 ft 6 in")
-    # Four equal bolts are one row.
-    assert len(rows["fasteners", 0, "torque_max"].paths) == 4
 
 
-def test_a_word_that_a_card_says_in_other_words_is_not_found_and_not_denied() -> None:
+def test_values_that_belong_together_share_a_row() -> None:
+    rows = {path: each for each in copied_values(deck_of(INCH)) for path in each.paths}
+    bolts = rows["fasteners", 0, "stations"]
+    assert bolts.typed == "strap; 1, 2, 3, 4; root / middle, front / middle, rear / outer; strap bolt"
+    assert rows["track", "to_lower", "a", "loosen"].typed == "one groove; two grooves"
+    assert rows["track", "sides"].typed == "one groove / two grooves"
+    assert rows["tightening", "abreast"].typed == "2, 3"
+    # The same year and month stand on the paper, not a day that nobody knows.
+    assert rows["documents", 2, "date"].typed.endswith("; 2024-11")
+
+
+def test_what_is_not_given_stands_at_the_end_with_the_place_where_it_would_stand() -> None:
+    """The metric sample lists two keys: the pin's head on Blatt 9, and a good split on Blatt 8."""
+    text = " ".join(to_text(deck_of(METRIC)).partition("COPIED VALUES OF FT-7400")[2].split())
+    asked = text.partition("Not given: look once more")[2].partition("Left out")[0]
+    assert "fasteners 2 (Schlagbolzen), pin head: MAKER-4 Blatt 9" in asked
+    assert "track, good enough: MAKER-4 Blatt 8" in asked
+    assert asked.count("MAKER-4") == 2
+    assert "Not given" not in to_text(deck_of(INCH)).partition("COPIED VALUES")[2]
+
+
+def test_a_word_that_a_card_says_in_other_words_names_the_card_and_what_no_card_says_is_not_denied() -> None:
     deck = deck_of(INCH)
     rows = {each: value for value in copied_values(deck) for each in value.paths}
-    cards = to_text(deck).partition("COPIED VALUES OF NR-0306")[0]
-    assert "thread 3/8-24, dry." in cards
     assert rows["fasteners", 0, "threads"].typed == "dry"
-    assert rows["fasteners", 0, "threads"].became == "none found"
+    assert rows["fasteners", 0, "threads"].became == "Assembly, Torque, in other words"
+    # The column of a table that bounds a torque stands on no card.
+    assert rows["fasteners", 0, "nut"].became == "none found"
+
+
+#: Another choice for each that cards say in other words.
+OTHERS = {
+    "blades.strap_pads": '"none"',
+    "fasteners[1].fitted_by": '"maker"',
+    "fasteners[1].locking": '"lock wire"',
+    "fasteners[1].threads": '"greased"',
+    "fasteners[1].drag": '"included"',
+    "fasteners[1].turned_at": '"head"',
+    "tightening.pattern": '"circle"',
+    "track.method": '"none"',
+    "track.split": '"half"',
+    "track.basis": '"one blade"',
+    "track.set_by": '"flats"',
+    "track.first_move": '"tighten"',
+    "track.max_total_reads": '"adjuster"',
+    "track.max_total_of": '"one blade"',
+    "teeter.thrust": '"bearing"',
+    "authority.jurisdiction": '"au"',
+}
+
+
+def test_every_choice_that_is_said_to_be_told_in_other_words_is_tried() -> None:
+    listed = tomllib.loads((layouts_root() / "words" / "choices.toml").read_text("utf-8"))
+    keys = {f"{group}.{key}" for group, held in listed.items() for key in held}
+    assert keys == {key.replace("[1]", "") for key in OTHERS}
+
+
+@pytest.mark.parametrize("key", OTHERS)
+def test_another_choice_makes_another_card(key: str) -> None:
+    """Nothing judges these rotors: that a card says something else is all that is asked."""
+    # What the rules ask an entry to hold is said only where the keeper has not listed it.
+    text = re.sub(r"(?m)^record .*$", "", COMPLETE.read_text("utf-8"))
+    before, after = unjudged(text), unjudged(edited(text, key, OTHERS[key]))
+    cards = said_otherwise(path_of(key))
+    assert cards
+    assert [card for card in cards if before[card] == after.get(card)] == []
+
+
+def unjudged(text: str) -> dict[str, Card]:
+    table = tomllib.loads(text, parse_float=Decimal)
+    read = RotorSpec.model_validate(table)
+    groups = {name: getattr(read, name) for name in RotorSpec.model_fields}
+    spec = RotorSpec.of(groups, text.encode(), table)
+    return {card.id: card for card in build_deck(spec, compute(spec), (), Stamp()).cards}
 
 
 def test_the_sample_takes_at_most_four_sheets_and_the_check_is_on_the_last() -> None:

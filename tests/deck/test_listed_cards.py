@@ -25,19 +25,23 @@ def read(text: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, 
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ('title = "Pitch"', 'name = "Pitch"', "pitch: title: Field required"),
-        ('title = "Pitch"', "title = 7", "pitch: title: Input should be a valid string"),
-        ("order = 70", 'order = "70"', "pitch: order: Input should be a valid integer"),
-        ("order = 70", "order = 80", "balance: order: pitch has this place already"),
-        ("order = 70", "order = { 'self-centring' = 70 }", "pitch: order: a place for each way"),
+        ('title   = "Pitch"', 'name    = "Pitch"', "pitch: title: Field required"),
+        ('title   = "Pitch"', "title = 7", "pitch: title: Input should be a valid string"),
+        ("order   = 180", 'order = "180"', "pitch: order: Input should be a valid integer"),
+        ("order   = 180", "order = 80", "pitch: order: balance has this place already"),
+        ("order   = 180", "order = { 'self-centring' = 180 }", "pitch: order: a place for each way"),
         ('"self-centring" = 60 }', '"self-centred" = 60 }', "string: order: blades are aligned in these ways"),
-        ('needs = "pitch"', 'needs = "pitches"', "pitch: needs: \\[pitches\\] is no group"),
+        ('needs   = "pitch"', 'needs   = "pitches"', "pitch: needs: \\[pitches\\] is no group"),
         # Every specification has this one: no rotor could ever be without the card.
-        ('needs = "pitch"', 'needs = "rotor"', "pitch: needs: \\[rotor\\] is no group"),
-        ('stays = "the blade angles stay as they are"', "", "pitch: needs and stays go together"),
+        ('needs   = "pitch"', 'needs = "rotor"', "pitch: needs: \\[rotor\\] is no group"),
+        ('stays   = "the blade angles stay as they are"', "", "pitch: needs and stays go together"),
         ('prints = ["run"]', 'prints = ["runs"]', "run-up: prints: a specification has no group \\[runs\\]"),
         ('is = "none"', 'is = "nothing"', 'second-reading: left_out: "nothing" is no word of track.method'),
-        ('again = "second-reading"', 'again = "third"', "teeter: again: there is no card third"),
+        (
+            "order  = 30\nworked = true",
+            'order  = 30\nworked = "yes"',
+            "assembly: worked: Input should be a valid boolean",
+        ),
         ("[pitch]", "[pitch", "this is not TOML"),
     ],
 )
@@ -51,7 +55,7 @@ def test_a_wrong_list_is_refused_by_card_and_key(
 
 def test_a_fault_has_the_line_of_its_card(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(BuildFault) as refused:
-        read(replaced(TEXT, 'title = "Pitch"', ""), tmp_path, monkeypatch)
+        read(replaced(TEXT, 'title   = "Pitch"', ""), tmp_path, monkeypatch)
     assert TEXT.splitlines()[refused.value.line - 1] == "[pitch]"
 
 

@@ -32,6 +32,13 @@ def rendered(folder: Path, text: str, **context: object) -> str:
     return templates.render("try", context)
 
 
+def test_places_beyond_the_alphabet_have_letters_of_their_own() -> None:
+    """As the columns of a sheet of sums count on: after z comes aa."""
+    letters = {0: "a", 25: "z", 26: "aa", 51: "az", 52: "ba", 701: "zz", 702: "aaa"}
+    assert {place: templates.letter(place) for place in letters} == letters
+    assert len({templates.letter(place) for place in range(2000)}) == 2000
+
+
 def test_a_figure_is_printed_as_a_reference_to_it(folder: Path) -> None:
     assert rendered(folder, "{{ f }}", f=FIGURE) == '<value id="a.torque"/>'
 

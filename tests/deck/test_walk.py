@@ -47,7 +47,7 @@ def test_steps_are_met_in_order_each_after_its_cautions_and_before_its_boxes_and
     places = [place for place in walk(card.sections) if place.step]
     numbers = [place.step.number for place in places if place.step]
     assert numbers == sorted(numbers)
-    order = ["caution", "step", "box", "why"]
+    order = ["caution", "step", "check", "box", "why"]
     for _, told in groupby(places, key=lambda place: place.step):
         met = [order.index(place.what) for place in told]
         assert met == sorted(met)

@@ -13,7 +13,8 @@ CARDS = layouts_root() / "cards"
 
 #: A step begins with one of these: each asks the hand, the eye or the voice for one action.
 _VERBS = """
-    Add Agree Ask Back Balance Begin Bend Bring Call Carry Chock Choose Clean Close Compare Count Cut Dry
+    Add Agree Chock Clean Complete Fly Judge Lay Name Open Put Shut Stretch Teeter
+    Agree Ask Back Balance Begin Bend Bring Call Carry Chock Choose Clean Close Compare Count Cut Dry
     Fill Find Fit Fold Follow Go Hang Hold Keep Lay Leave Let Lift Lock Look Loosen Lower Make Mark Match
     Measure Move Note Oil Open Place Press Prop Pull Push Put Raise Read Record Release Remove Repeat Rest Roll
     Run Say Send Set Show Slide Slow Stand Start Stop Stretch Support Swap Sweep Switch Take Teeter Tell Test
@@ -22,7 +23,7 @@ _VERBS = """
 """
 FIRST_VERBS = frozenset(_VERBS.split())
 #: Tags whose words are sentences for the reader.
-_SPOKEN = ("step", "why", "para", "stop", "item", "cell", "limits", "qr")
+_SPOKEN = ("step", "check", "why", "para", "stop", "hold", "item", "cell", "limits", "qr")
 _TAG = re.compile(r"\{%-?.*?-?%\}|\{#.*?#\}", re.S)
 _PRINT = re.compile(r"\{\{.*?\}\}", re.S)
 
@@ -73,6 +74,11 @@ def _own_words(element: ElementTree.Element) -> str:
 def sentences(text: str) -> list[str]:
     """Split at full stops, question marks and colons that end a clause."""
     return [part for part in re.split(r"(?<=[.!?])\s+", text) if part]
+
+
+def asks(text: str) -> bool:
+    """Whether a step asks for something to be done: one of the verbs stands in it."""
+    return any(word.capitalize() in FIRST_VERBS for word in re.findall(r"[A-Za-z]+", text))
 
 
 def words(sentence: str) -> int:

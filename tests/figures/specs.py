@@ -12,7 +12,7 @@ from decimal import Decimal
 from cardgen.spec.model import RotorSpec
 
 BASE = """
-schema = 1
+schema = 2
 
 [rotor]
 set_id = "TEST-1"
@@ -62,7 +62,7 @@ date = 2024-01-01
 
 [[fasteners]]
 where = "strap"
-station = 1
+stations = [1]
 name = "inner bolt"
 fitted_by = "you"
 thread = "3/8-24"
@@ -75,6 +75,7 @@ torque_max = "190 in·lbf"
 drag = "add"
 drag_max = "20 in·lbf"
 turned_at = "nut"
+entered_from = "below"
 source = "MK p.5"
 
 [tightening]
@@ -134,23 +135,27 @@ source = "MK p.11"
 method = "adjuster"
 split = "total"
 basis = "one blade"
+set_by = "dial"
 rule_reads = "dial"
 sides = ["one notch", "two notches"]
 adjuster_thread = "3/8-24"
 lever = "2 in"
 dial_lever = "2 in"
 dial_offset = "1/2 in"
+dial_touches = "pitch block"
 dial_base = "hub bar"
 first_move = "loosen"
 counter_hold = "second spanner"
-to_lower_a = "loosen one notch"
-to_lower_b = "loosen one notch"
 points = [{ diameter = "24 ft + 0 in", chord = "8 in", rule = "30 thou/in" }]
 max_split = "2 in"
 max_total = "60 thou"
+max_total_reads = "dial"
 source = "MK p.12"
 [track.sources]
 max_split = "CB s.1"
+[track.to_lower]
+a = { loosen = "one notch", tighten = "two notches" }
+b = { loosen = "one notch", tighten = "two notches" }
 
 [log]
 form_url = "https://log.example.org/"
@@ -176,11 +181,18 @@ def spec_of(*changes: tuple[str, str]) -> RotorSpec:
 
 
 def track_change(**values: str) -> list[tuple[str, str]]:
-    """Replace keys of the track group; a value of nothing leaves the key out."""
+    """Set keys of the track group, those it has and others; a value of nothing leaves the key out."""
     start = BASE.index("[track]")
     lines = BASE[start : BASE.index("[track.sources]")].splitlines()
     changes = []
     for key, value in values.items():
-        line = next(line for line in lines if line.startswith(f"{key} ="))
-        changes.append((f"\n{line}\n", f"\n{key} = {value}\n" if value else "\n"))
+        line = next((line for line in lines if line.startswith(f"{key} =")), "")
+        said = f"\n{key} = {value}\n" if value else "\n"
+        changes.append((f"\n{line}\n", said) if line else ("\n[track.sources]", f"{said}[track.sources]"))
     return changes
+
+
+def turnbuckles() -> list[tuple[str, str]]:
+    """Make the adjusters turnbuckles, shortened to lower a blade."""
+    move = '{ loosen = "one notch", tighten = "two notches" }'
+    return [(f"{blade} = {move}", f'{blade} = {{ shorten = "long end" }}') for blade in "ab"]

@@ -27,9 +27,9 @@ def test_one_entry_a_thread_names_its_stations_and_the_first_ones_key() -> None:
     from tests.figures.specs import BASE
 
     first = BASE[BASE.index("[[fasteners]]") : BASE.index("[tightening]")]
-    second = first.replace("station = 1", "station = 2")
+    second = first.replace("stations = [1]", "stations = [2, 4]")
     teeter = first.replace('where = "strap"', 'where = "teeter"').replace("3/8-24", "1/2-20")
     (nut, other) = compute(spec_of((first, first + second + teeter))).castle
-    assert (nut.stations, other.stations) == (("strap 1", "strap 2"), ("teeter 1",))
+    assert (nut.stations, other.stations) == (("strap 1", "strap 2", "strap 4"), ("teeter 1",))
     assert nut.slot_advance.inputs == ("fasteners[1].thread",)
     assert other.slot_advance.inputs == ("fasteners[3].thread",)

@@ -49,6 +49,35 @@ def test_a_number_has_the_other_systems_unit_beside_it(name: str, change: tuple[
 
 
 @pytest.mark.parametrize(
+    ("play", "second"),
+    # 25.4 mm to the inch (NIST SP 811); a most is rounded down.
+    [
+        ("0.04 mm", "0.0015 in"),  # 0.001575
+        ("0.3 mm", "0.011 in"),  # 0.01181
+        ("0.2 thou", "0.0050 mm"),  # 0.00508
+        ("4 thou", "0.101 mm"),  # 0.1016
+    ],
+)
+def test_a_small_limit_keeps_two_digits_in_the_second_unit(play: str, second: str) -> None:
+    spec = spec_of(('radial_play = "2 thou"', f'radial_play = "{play}"'))
+    assert compute(spec).all["head.radial_play"].parts.second == second
+
+
+def test_a_small_number_that_bounds_nothing_keeps_two_digits_too() -> None:
+    # 0.04 mm is 0.001575 in, nearest 0.0016; 2 g are 0.07055 oz, of which no more than 0.070 are a most.
+    spec = spec_of(('tip_support = "1/2 in"', 'tip_support = "0.04 mm"'), ('"60 g"', '"2 g"'))
+    figures = compute(spec).all
+    assert figures["string.tip_support"].parts.second == "0.0016 in"
+    assert figures["balance.max_lead"].parts.second == "0.070 oz"
+
+
+def test_what_rounds_to_nothing_is_nothing_in_the_second_unit() -> None:
+    # A quarter inch asks for 0.25 thou, which no half-thou mark of the dial shows.
+    row = compute(spec_of(("30 thou/in", "1 thou/in"))).all["track.row.1.dial"]
+    assert (row.parts.number, row.parts.second) == ("0.0", "0.000 mm")
+
+
+@pytest.mark.parametrize(
     ("lead", "second"),
     # Whole hundreds of newtons: the second goes up to tens of pounds, never finer.
     # 140 lb: 156011 N, up 156100, is 35092.7 lbf; a hundred newtons are 22.5 lbf, so tens.

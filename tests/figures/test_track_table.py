@@ -12,7 +12,7 @@ from cardgen.figures import Figure, compute
 from cardgen.figures.track_table import TrackTable, track_table
 from cardgen.spec.rate import NoRate, WhyNot, track_rate
 from cardgen.spec.units import magnitude
-from tests.figures.specs import spec_of, track_change
+from tests.figures.specs import spec_of, track_change, turnbuckles
 
 
 def table_of(*changes: tuple[str, str]) -> TrackTable:
@@ -98,7 +98,8 @@ def test_without_a_lever_what_cannot_be_known_is_left_out() -> None:
     at_dial = table_of(*track_change(lever="")).rows[3]
     assert (at_dial.adjust, at_dial.flats) == (None, None)
     assert printed(at_dial.dial) == "30.0"
-    at_adjuster = table_of(*track_change(lever="", rule_reads='"adjuster"')).rows[3]
+    by_flats = track_change(lever="", rule_reads='"adjuster"', set_by='"flats"', max_total_reads='"adjuster"')
+    at_adjuster = table_of(*by_flats).rows[3]
     assert at_adjuster.dial is None
     assert (printed(at_adjuster.adjust), printed(at_adjuster.flats)) == ("30.0", "4.3")
     assert at_adjuster.as_json()["dial_thou"] is None
@@ -116,10 +117,90 @@ def test_the_table_stops_before_a_row_would_pass_the_largest_total() -> None:
     assert table.stopped_by == "max_total"
 
 
-def test_the_largest_total_holds_at_both_ends_of_the_lever() -> None:
-    # The dial shows 45 thou for an inch: 1.25 in would be 56.25, 1.50 in 67.5.
-    table = table_of(*track_change(rule_reads='"adjuster"', dial_lever='"3 in"'))
-    assert printed(table.rows[-1].split) == "1.25"
+@pytest.mark.parametrize(
+    ("reads", "last", "stopped"), [("dial", "1.25", "max_total"), ("adjuster", "2.00", "max_split")]
+)
+def test_the_largest_total_holds_where_it_is_read(reads: str, last: str, stopped: str) -> None:
+    # The dial shows 45 thou for an inch: 1.25 in are 56.25, 1.50 in 67.5. The adjuster moves 30: 2 in are 60.
+    levers = track_change(rule_reads='"adjuster"', dial_lever='"3 in"', max_total_reads=f'"{reads}"')
+    table = table_of(*levers)
+    assert printed(table.rows[-1].split) == last
+    assert table.stopped_by == stopped
+
+
+@pytest.mark.parametrize(
+    ("basis", "counts", "last"),
+    # 30 thou an inch, at most 30. The sum of two moves: half of it a blade. Of each blade: twice it for both.
+    [
+        ("total of both", "one blade", "2.00"),
+        ("total of both", "both, added", "1.00"),
+        ("amount on each", "one blade", "1.00"),
+        ("amount on each", "both, added", "0.50"),
+    ],
+)
+def test_the_largest_total_counts_one_blade_or_both_as_it_is_stated(basis: str, counts: str, last: str) -> None:
+    table = table_of(*track_change(basis=f'"{basis}"', max_total='"30 thou"', max_total_of=f'"{counts}"'))
+    assert printed(table.rows[-1].split) == last
+
+
+def test_without_a_largest_total_the_largest_split_ends_the_table() -> None:
+    table = table_of(*track_change(max_total="", max_total_reads=""))
+    assert (printed(table.rows[-1].split), table.stopped_by) == ("2.00", "max_split")
+    assert (table.max_total, table.max_total_read) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("rule", "lever", "one_inch"),
+    # 3 in to the dial. 0.03 in/in are 30 thou at the dial. Half a degree is pi / 360 of a radian: 17.453 thou
+    # on 2 in and 26.180 on 3; a flat is 6.9444 thou, so that is 2.51. Four flats are 27.778, or 41.667.
+    [
+        ("0.03 in/in", '"2 in"', ("1.00", "20.0", "2.8", "30.0")),
+        ("0.5 deg/in", '"2 in"', ("1.00", "17.0", "2.5", "26.0")),
+        ("4 flats/in", '"2 in"', ("1.00", "27.5", "4.0", "41.5")),
+    ],
+)
+def test_a_rule_may_be_a_ratio_an_angle_or_flats(rule: str, lever: str, one_inch: tuple[str, ...]) -> None:
+    changes = track_change(lever=lever, dial_lever='"3 in"', max_total='"200 thou"')
+    table = table_of(("30 thou/in", rule), *changes)
+    assert columns(table)[3] == one_inch
+
+
+def test_a_hand_that_counts_flats_is_told_no_dial() -> None:
+    row = table_of(("30 thou/in", "4 flats/in"), *track_change(set_by='"flats"')).rows[3]
+    assert row.dial is None
+    assert printed(row.flats) == "4.0"
+
+
+def test_a_turnbuckle_is_told_no_flats_from_a_length() -> None:
+    # With a left-hand thread at one end it moves two pitches a turn, common practice, no source: 4.3 flats
+    # for an inch would then lower the blade by twice what the rule says.
+    one = next(old for old, _ in turnbuckles())
+    for changed in (turnbuckles(), turnbuckles()[1:], [(one, 'a = { lengthen = "long end" }')]):
+        table = table_of(*changed)
+        assert [row.flats for row in table.rows] == [None] * 8
+        assert (printed(table.rows[3].adjust), printed(table.rows[3].dial)) == ("30.0", "30.0")
+        assert table.per_flat is None
+
+
+def test_flats_that_the_rule_itself_states_hold_for_a_turnbuckle_and_tell_no_length() -> None:
+    in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
+    table = table_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles())
+    # Four flats an inch: one flat on a quarter inch, eight on two inches.
+    assert [printed(row.flats) for row in table.rows] == [
+        "1.0",
+        "2.0",
+        "3.0",
+        "4.0",
+        "5.0",
+        "6.0",
+        "7.0",
+        "8.0",
+    ]
+    assert [(row.adjust, row.dial) for row in table.rows] == [(None, None)] * 8
+    assert table.per_flat is None
+    of_both = track_change(set_by='"flats"', max_total="", max_total_reads="", basis='"total of both"')
+    halved = table_of(("30 thou/in", "4 flats/in"), *of_both, *turnbuckles())
+    assert printed(halved.rows[3].flats) == "2.0"
 
 
 def test_a_metric_rule_makes_a_metric_table() -> None:
@@ -131,6 +212,13 @@ def test_a_metric_rule_makes_a_metric_table() -> None:
     assert columns(table)[0] == ("5", "0.15", "0.9", "0.15")
     assert columns(table)[-1] == ("22", "0.66", "3.9", "0.66")
     assert table.unit == "mm"
+
+
+def test_millimetres_to_the_metre_are_thousandths() -> None:
+    metric = track_change(max_split='"22 mm"', max_total='"2 mm"', adjuster_thread='"M8x1"')
+    assert columns(table_of(("30 thou/in", "30 mm/m"), *metric)) == columns(
+        table_of(("30 thou/in", "0.03 mm/mm"), *metric)
+    )
 
 
 POINTS = (
@@ -196,10 +284,11 @@ def test_the_club_answers_for_its_own_limit() -> None:
     levers=st.tuples(st.integers(1, 5), st.integers(1, 5)),
     basis=st.sampled_from(["one blade", "total of both", "amount on each", "whole bar"]),
     reads=st.sampled_from(["dial", "adjuster"]),
+    total_at=st.sampled_from(["dial", "adjuster"]),
     most=st.integers(5, 200),
 )
 def test_printed_rows_never_pass_the_rule_nor_the_limit_and_never_fall(
-    rate: int, levers: tuple[int, int], basis: str, reads: str, most: int
+    rate: int, levers: tuple[int, int], basis: str, reads: str, total_at: str, most: int
 ) -> None:
     table = table_of(
         ('rule = "30 thou/in"', f'rule = "{rate} thou/in"'),
@@ -209,6 +298,7 @@ def test_printed_rows_never_pass_the_rule_nor_the_limit_and_never_fall(
             lever=f'"{levers[0]} in"',
             dial_lever=f'"{levers[1]} in"',
             max_total=f'"{most} thou"',
+            max_total_reads=f'"{total_at}"',
         ),
     )
     last = Fraction(0)
@@ -217,8 +307,9 @@ def test_printed_rows_never_pass_the_rule_nor_the_limit_and_never_fall(
         for figure in (row.adjust, row.dial):
             shown = Fraction(figure.parts.number)
             assert magnitude(figure.quantity, "thou") - Fraction(1, 2) < shown
-            assert shown <= magnitude(figure.quantity, "thou") <= most
+            assert shown <= magnitude(figure.quantity, "thou")
             assert Fraction(figure.parts.second.split(" ")[0]) <= magnitude(figure.quantity, "mm")
+        assert magnitude((row.dial if total_at == "dial" else row.adjust).quantity, "thou") <= most
         assert Fraction(row.flats.parts.number) <= magnitude(row.adjust.quantity, "thou") * 144 / 1000
         assert magnitude(row.adjust.quantity, "thou") > last
         last = magnitude(row.adjust.quantity, "thou")

@@ -13,12 +13,14 @@ from cardgen.issuing.issue_request import Build, Built, Issued, Request, Turn
 from cardgen.issuing.reading import keep_reading
 from cardgen.register.code import CodeIdentity, set_code
 from cardgen.register.database import Register
+from cardgen.register.head import Head
 from cardgen.register.open_register import Mode, open_register
 from cardgen.register.rows import PlaceRow, ReadingRow
 from cardgen.spec.read_check import read_check
 
 READER = "second reader"
 TODAY = date(2026, 4, 2)
+HEAD = Head("", 0, "")
 READING = ReadingRow(1, "RB-2041", READER, TODAY, "00000000T")
 USE_UNTIL = date(2027, 11, 30)
 PLACES = (PlaceRow("pouch", 1, "aircraft pouch"), PlaceRow("wall", 1, "hangar, north wall"))
@@ -64,11 +66,15 @@ class Maker:
     def __call__(self, turn: Turn) -> Built:
         self.turns.append(turn)
         figures = {"fasteners[1].torque_min": f"{self.torque} in·lbf M"}
-        identity = CodeIdentity(self.set_id, turn.revision, self.issued, {"schema": 1}, figures, "0.1.0", "00")
+        identity = CodeIdentity(
+            self.set_id, turn.revision, self.issued, {"schema": 1}, figures, "0.1.0", "00", "", ""
+        )
         code = set_code(identity, turn.tie)
         mark = f"{self.set_id} {turn.revision} {code} {self.torque} ".encode()
         description = json.dumps(self.description(code)).encode()
-        return Built(code, {"deck.json": description, "pouch.pdf": padded(mark, self.size), "wall.pdf": mark})
+        return Built(
+            code, {"deck.json": description, "pouch.pdf": padded(mark, self.size), "wall.pdf": padded(mark, 0)}
+        )
 
     def description(self, code: str) -> Mapping[str, object]:
         figure = {
@@ -88,7 +94,17 @@ class Maker:
 
 
 def padded(mark: bytes, size: int) -> bytes:
-    return b"%PDF-1.4\n" + mark * (size // len(mark) + 1)
+    """A file of one empty page (ISO 32000-1, 7.5), of about this size by remarks that say the mark."""
+    content = b"%PDF-1.4\n" + b"".join(b"%% %s\n" % mark for _ in range(size // len(mark) + 1))
+    parts = (b"/Type /Catalog /Pages 2 0 R", b"/Type /Pages /Kids [3 0 R] /Count 1")
+    page = b"/Type /Page /Parent 2 0 R /MediaBox [0 0 420 595]"
+    starts = []
+    for number, part in enumerate((*parts, page), 1):
+        starts.append(len(content))
+        content += b"%d 0 obj\n<< %s >>\nendobj\n" % (number, part)
+    table = b"".join(b"%010d 00000 n \n" % start for start in starts)
+    end = b"trailer\n<< /Size 4 /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n" % len(content)
+    return content + b"xref\n0 4\n0000000000 65535 f \n" + table + end
 
 
 def opened(path: Path, mode: Mode = "create") -> Register:

@@ -55,6 +55,21 @@ def test_rotors_of_their_own_are_no_duplicates() -> None:
     assert duplicates({"a": identity("A", "1", ("2", "3")), "b": identity("B", "4", ("5", "6"))}) == {}
 
 
+@pytest.mark.parametrize(("first", "second"), [("W-0518", "W-O518"), ("W-1", "w-I"), ("W-10", "W- lO")])
+def test_names_that_look_alike_on_metal_count_as_one_and_both_are_told(first: str, second: str) -> None:
+    found = duplicates({"a": identity("A", first), "b": identity("B", second)})
+    assert set(found) == {"a", "b"}
+    assert f'b ("{second}", which looks alike)' in found["a"][0].why
+    assert found["b"][0].read == f'"{second}"'
+
+
+def test_a_twin_in_small_letters_is_named() -> None:
+    """A set id in small letters is refused by itself; its twin is told of it."""
+    found = duplicates({"a.toml": identity("NR-0306", "1"), "b.toml": identity("nr-0306", "1")})
+    assert [each.rule for each in found["a.toml"]] == ["fleet-set-id"]
+    assert '"nr-0306"' in found["a.toml"][0].why
+
+
 def test_two_files_for_one_rotor_are_both_refused_and_each_names_the_other() -> None:
     found = duplicates({"a.toml": identity("A", "1", ("2",)), "b.toml": identity("A", "1", ("2",))})
     assert {file: [each.rule for each in problems] for file, problems in found.items()} == {

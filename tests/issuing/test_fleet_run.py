@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -9,12 +10,13 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from cardgen.issuing.fleet.already import all_already
 from cardgen.issuing.fleet.impact import Impact, NotReadable, Touched, Untouched
 from cardgen.issuing.fleet.index import HEADS, Index, index_of_issued, to_text
 from cardgen.issuing.fleet.index_sheet import print_index
 from cardgen.issuing.fleet.pool import Pool
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity
-from cardgen.issuing.fleet.run import Fleet, FleetRotor, already, find
+from cardgen.issuing.fleet.run import Fleet, FleetRotor, find
 from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome
 from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.press.edition import PaperKind
@@ -57,6 +59,11 @@ def surveyed(folder: Path) -> Fleet:
     return fleet
 
 
+def already(book: Register, rotor: FleetRotor, made_with: str, out: Path) -> Outcome | None:
+    told = list(all_already(book, [rotor], made_with, out, TODAY))
+    return told[0][1] if told else None
+
+
 def newest(book: Register, rotor: FleetRotor) -> DeckRow:
     deck = book.newest(rotor.name)
     assert deck is not None
@@ -64,11 +71,11 @@ def newest(book: Register, rotor: FleetRotor) -> DeckRow:
 
 
 def test_files_are_found_below_a_folder_hidden_ones_and_the_output_left_out(tmp_path: Path) -> None:
-    for name in ("b.toml", "a/c.toml", "a/.hidden.toml", ".git/d.toml", "out/e.toml", "notes.txt"):
+    for name in ("b.toml", "B.TOML", "a/c.toml", "a/.hidden.toml", ".git/d.toml", "out/e.toml", "notes.txt"):
         path = tmp_path / name
         path.parent.mkdir(exist_ok=True)
         path.write_text("")
-    assert [rotor.short for rotor in find(tmp_path, tmp_path / "out")] == ["a/c.toml", "b.toml"]
+    assert [rotor.short for rotor in find(tmp_path, tmp_path / "out")] == ["B.TOML", "a/c.toml", "b.toml"]
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
@@ -80,7 +87,7 @@ def test_the_same_bytes_made_in_the_same_way_are_left_as_they_are(
     tmp_path: Path, book: Register, out: Path
 ) -> None:
     for rotor in surveyed(tmp_path / "specs").rotors:
-        told = already(book, rotor, "1", out, TODAY)
+        told = already(book, rotor, "1", out)
         assert isinstance(told, Outcome)
         assert (told.state, told.revision, told.code) == ("unchanged", 1, newest(book, rotor).code)
 
@@ -90,8 +97,8 @@ def test_other_bytes_or_another_way_of_making_ask_for_a_new_deck(
 ) -> None:
     made[0].path.write_bytes(made[0].path.read_bytes() + b"# a word more\n")
     by_path = {rotor.path: rotor for rotor in surveyed(tmp_path / "specs").rotors}
-    assert already(book, by_path[made[0].path], "1", out, TODAY) is None
-    assert already(book, by_path[made[1].path], "2", out, TODAY) is None
+    assert already(book, by_path[made[0].path], "1", out) is None
+    assert already(book, by_path[made[1].path], "2", out) is None
 
 
 def test_a_folder_that_was_cut_off_after_its_deck_was_issued_is_placed_again(
@@ -101,10 +108,43 @@ def test_a_folder_that_was_cut_off_after_its_deck_was_issued_is_placed_again(
     folder = out / newest(book, rotor).folder
     before = {file.name: file.read_bytes() for file in folder.iterdir()}
     folder.rename(tmp_path / "gone")
-    told = already(book, rotor, "1", out, TODAY)
+    told = already(book, rotor, "1", out)
     assert isinstance(told, Outcome)
     assert told.state == "placed again"
     assert {file.name: file.read_bytes() for file in folder.iterdir()} == before
+
+
+@pytest.mark.parametrize("harm", ["a changed byte", "gone", "a pipe"])
+def test_a_placed_file_that_is_not_as_issued_is_named_although_its_size_is_right(
+    tmp_path: Path, book: Register, out: Path, harm: str
+) -> None:
+    rotor = surveyed(tmp_path / "specs").rotors[0]
+    folder = out / newest(book, rotor).folder
+    file = sorted(folder.glob("*.pdf"))[0]
+    content = file.read_bytes()
+    file.unlink()
+    if harm == "a changed byte":
+        file.write_bytes(content[:-1] + bytes([content[-1] ^ 1]))
+    elif harm == "a pipe":
+        os.mkfifo(file)
+    told = already(book, rotor, "1", out)
+    assert told is not None
+    assert (told.state, told.stops) == ("failed", False)
+    assert file.name in told.trouble
+
+
+def test_what_is_wrong_with_one_kept_deck_stops_no_other(tmp_path: Path, book: Register, out: Path) -> None:
+    rotors = surveyed(tmp_path / "specs").rotors
+    (told,) = (row for row in book.files(newest(book, rotors[0]).id) if row.name == "deck.json")
+    book.store.place(told.sha256).unlink()
+    found = [(rotor.name, each.state, each.stops) for rotor, each in all_already(book, rotors, "1", out, TODAY)]
+    assert found[0] == (rotors[0].name, "failed", False)
+    assert [state for _, state, _ in found[1:]] == ["unchanged"] * (len(rotors) - 1)
+    assert len(rotors) > 1
+    text = rotors[0].path.read_bytes() + b"# a word more\n"
+    made = Issue("specs/a.toml", text, DAY, out, book.path, "keeper", "again")()
+    assert (made.state, made.stops) == ("failed", False)
+    assert "a kept file is gone" in made.trouble
 
 
 def test_a_withdrawn_deck_is_not_brought_back_while_its_specification_is_the_same(
@@ -113,7 +153,7 @@ def test_a_withdrawn_deck_is_not_brought_back_while_its_specification_is_the_sam
     rotor = surveyed(tmp_path / "specs").rotors[0]
     withdraw(book, newest(book, rotor).code, "bulletin on the strap bolts", TODAY)
     for way in ("1", "2"):
-        told = already(book, rotor, way, out, TODAY)
+        told = already(book, rotor, way, out)
         assert isinstance(told, Outcome)
         assert told.state == "refused"
         assert "bulletin on the strap bolts" in told.problems[0].why
@@ -170,16 +210,13 @@ def test_a_draft_takes_the_place_of_an_earlier_one_and_of_nothing_else(tmp_path:
     assert sorted(path.name for path in tmp_path.iterdir()) == [folder.name, "specs"]
 
 
-def test_a_fleet_refuses_an_older_date_and_says_of_which_file(
-    made: list[Made], book: Register, out: Path
-) -> None:
+def test_a_fleet_stops_at_a_day_before_the_newest_entry(made: list[Made], book: Register, out: Path) -> None:
     text = made[0].path.read_bytes() + b"# a word more\n"
     early = date(2026, 4, 1)
     assert early < TODAY
     told = Issue("specs/a.toml", text, early, out, book.path, "keeper", "too early")()
-    assert told.state == "refused"
-    (problem,) = told.problems
-    assert (problem.file, problem.rule) == ("specs/a.toml", "issued-before")
+    assert (told.state, told.stops) == ("failed", True)
+    assert "2026-04-01" in told.trouble
 
 
 def test_the_index_lists_each_rotor_and_the_copies_replaced_for_this_reason(
@@ -269,7 +306,7 @@ def test_a_document_touches_the_cards_and_copies_that_rest_on_it() -> None:
 
 
 def test_a_document_is_found_by_its_title_and_in_any_case() -> None:
-    title = "Data sheet of the threadlocker in the hangar cupboard"
+    title = "Data sheet of the threadlocker"
     assert touched(INCH, title.upper()).keys == touched(INCH, "glue-1").keys
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import errno
+import os
+import signal
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,13 +15,14 @@ from cardgen.issuing import folder as folder_module
 from cardgen.issuing.issue_deck import issue
 from cardgen.issuing.issue_request import Built, Issued, IssueRefused, Turn, Unchanged
 from cardgen.issuing.withdraw_deck import Withdrawn, withdraw
+from cardgen.placing import StagedFolder
 from cardgen.register.audit import check
 from cardgen.register.code import Code, code_of
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
-from cardgen.register.rows import PlaceRow
+from cardgen.register.rows import DeckRow, PlaceRow
 from cardgen.spec.problem import Problem
-from tests.issuing.decks import PLACES, READING, TODAY, Maker, issued, opened, request, with_reading
+from tests.issuing.decks import HEAD, PLACES, READING, TODAY, Maker, issued, opened, request, with_reading
 
 
 def names(folder: Path) -> list[str]:
@@ -36,7 +40,7 @@ def test_revisions_of_a_rotor_run_from_one_and_rotors_do_not_disturb_each_other(
 
 def test_the_folder_holds_exactly_the_bytes_that_were_kept(register: Register, tmp_path: Path) -> None:
     made = issued(register, tmp_path)
-    built = Maker()(Turn(1, 0, None, READING))
+    built = Maker()(Turn(1, 0, None, READING, HEAD))
     assert made.folder == tmp_path / "RB-2041-r1"
     assert {file.name: file.read_bytes() for file in made.folder.iterdir()} == built.files
     for row in register.files(made.deck.id):
@@ -52,7 +56,7 @@ def test_the_next_deck_is_built_with_what_the_last_one_said_and_recalls_its_copi
     second = issued(register, tmp_path, maker)
     (turn,) = maker.turns
     assert (turn.revision, turn.tie) == (2, 0)
-    assert turn.previous == Maker()(Turn(1, 0, None, READING)).files["deck.json"]
+    assert turn.previous == Maker()(Turn(1, 0, None, READING, HEAD)).files["deck.json"]
     assert turn.reading.read_by == READING.read_by
     assert [recall.copy for recall in second.recall] == list(PLACES)
     assert [recall.words() for recall in second.recall] == [
@@ -240,19 +244,15 @@ def test_an_issue_is_whole_only_with_a_well_formed_code(register: Register, tmp_
     assert list(register.decks()) == []
 
 
-def test_a_deck_is_never_dated_before_the_one_it_replaces(register: Register, tmp_path: Path) -> None:
+def test_a_deck_is_never_dated_before_the_newest_entry(register: Register, tmp_path: Path) -> None:
     issued(register, tmp_path, on=date(2026, 5, 1))
     maker = Maker(torque="165", issued=date(2026, 4, 30))
     made = issue(register, request(issued=date(2026, 4, 30)), maker, tmp_path)
-    assert isinstance(made, IssueRefused)
-    (problem,) = made.problems
-    assert (problem.rule, problem.read) == ("issued-before", "2026-04-30")
-    assert "revision 1 was issued on 2026-05-01" in problem.why
-    assert maker.turns == []
+    assert isinstance(made, RegisterTrouble)
+    assert (made.kind, maker.turns) == ("clock", [])
     assert len(list(register.decks())) == 1
-    # The same day is none before it, and another rotor has its own order of dates.
+    # The same day is none before it.
     assert issued(register, tmp_path, on=date(2026, 5, 1)).deck.revision == 2
-    assert issued(register, tmp_path, set_id="RB-7", on=date(2026, 4, 30)).deck.revision == 1
 
 
 def test_an_issue_that_changes_nothing_says_so_and_how_the_deck_before_went_out_of_use(
@@ -273,3 +273,32 @@ def test_an_issue_that_changes_nothing_says_so_and_how_the_deck_before_went_out_
 def test_issued_is_a_value_that_can_be_compared(register: Register, tmp_path: Path) -> None:
     made = issued(register, tmp_path)
     assert made == Issued(made.deck, (), tmp_path / "RB-2041-r1")
+
+
+def test_a_code_is_told_at_the_commit_and_a_folder_that_fails_afterwards_denies_nothing(
+    register: Register, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[DeckRow] = []
+
+    def full(_: object) -> None:
+        assert told, "the folder was placed before anybody was told"
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(StagedFolder, "publish", full)
+    made = issue(register, request(), Maker(), tmp_path, told.append)
+    assert isinstance(made, Issued)
+    assert told == [made.deck] == list(register.decks())
+    assert made.trouble is not None
+    assert "nothing was entered" not in f"{made.trouble.why} {made.trouble.write}".lower()
+
+
+def test_ctrl_c_waits_until_the_deck_that_was_entered_has_been_told(register: Register, tmp_path: Path) -> None:
+    told: list[DeckRow] = []
+
+    def entered(deck: DeckRow) -> None:
+        os.kill(os.getpid(), signal.SIGINT)
+        told.append(deck)
+
+    with pytest.raises(KeyboardInterrupt):
+        issue(register, request(), Maker(), tmp_path, entered)
+    assert told == list(register.decks())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -12,9 +13,10 @@ from cardgen.issuing.issue_request import Turn
 from cardgen.issuing.pipeline import Pipeline, places_of, request_of
 from cardgen.layouts_root import layouts_digest
 from cardgen.register.code import Code, read_code
+from cardgen.register.head import Head
 from cardgen.spec.load import Loaded, load
 from tests.cli.running import INCH
-from tests.issuing.decks import READING
+from tests.issuing.decks import HEAD, READING
 
 TODAY = date(2026, 4, 2)
 
@@ -28,16 +30,22 @@ def pipeline() -> Pipeline:
 
 
 def test_the_code_is_well_formed_and_the_same_each_time(pipeline: Pipeline) -> None:
-    code = pipeline.code(Turn(1, 0, None, READING))
+    code = pipeline.code(Turn(1, 0, None, READING, HEAD), "")
     assert isinstance(read_code(code), Code)
-    assert pipeline.code(Turn(1, 0, None, READING)) == code
+    assert pipeline.code(Turn(1, 0, None, READING, HEAD), "") == code
 
 
-def test_revision_and_tie_change_the_code_but_the_deck_before_does_not(pipeline: Pipeline) -> None:
-    code = pipeline.code(Turn(1, 0, None, READING))
-    assert pipeline.code(Turn(2, 0, None, READING)) != code
-    assert pipeline.code(Turn(1, 1, None, READING)) != code
-    assert pipeline.code(Turn(1, 0, b"{}", READING)) == code
+def test_revision_tie_register_and_what_is_printed_change_the_code(pipeline: Pipeline) -> None:
+    other = Head("0000-0000-0000-0001", 3, "0" * 16)
+    codes = [
+        pipeline.code(Turn(1, 0, None, READING, HEAD), ""),
+        pipeline.code(Turn(2, 0, None, READING, HEAD), ""),
+        pipeline.code(Turn(1, 1, None, READING, HEAD), ""),
+        pipeline.code(Turn(1, 0, None, READING, other), ""),
+        pipeline.code(Turn(1, 0, None, READING, replace(other, hash="1" * 16)), ""),
+        pipeline.code(Turn(1, 0, None, READING, HEAD), "00"),
+    ]
+    assert len(set(codes)) == len(codes)
 
 
 def test_copies_are_numbered_within_their_edition(pipeline: Pipeline) -> None:

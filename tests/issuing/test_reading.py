@@ -13,6 +13,7 @@ from cardgen.issuing.issue_request import Issued, IssueRefused, Request
 from cardgen.issuing.reading import keep_reading
 from cardgen.register.audit import check
 from cardgen.register.database import Register
+from cardgen.register.migrations import VERSIONS
 from cardgen.register.rows import ReadingRow
 from cardgen.spec.read_check import read_check
 from tests.cli.running import INCH, TODAY, altered, cardgen
@@ -90,7 +91,7 @@ def test_a_register_of_the_first_version_is_brought_up_and_stays_sound(tmp_path:
         before = list(register.decks())
         assert check(register).is_sound
     with opened(tmp_path / "register.sqlite", "write") as register:
-        assert register.connection.execute("PRAGMA user_version").fetchone() == (2,)
+        assert register.connection.execute("PRAGMA user_version").fetchone() == (len(VERSIONS),)
         assert list(register.decks()) == before
         assert [register.reading_of(deck.id) for deck in before] == [None] * len(before)
         register.add_reading("NR-0306", "second reader", DAY, read_check(b"schema = 1\n"))

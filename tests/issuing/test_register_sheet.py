@@ -13,19 +13,19 @@ from cardgen.issuing.register_sheet import print_register_sheet
 from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.press.edition import PaperKind
 from cardgen.register.database import Register
-from cardgen.register.listing import SheetRow, sheet_rows
+from cardgen.register.listing import Sheet, SheetRow, sheet_of
 from cardgen.register.rows import PlaceRow
-from tests.issuing.decks import TODAY, Maker, issued
+from tests.issuing.decks import HEAD, TODAY, Maker, issued
 
 
-def rows_of(register: Register) -> tuple[SheetRow, ...]:
-    rows = sheet_rows(register, TODAY)
-    assert isinstance(rows, tuple)
-    return rows
+def rows_of(register: Register, today: date = TODAY) -> tuple[SheetRow, ...]:
+    sheet = sheet_of(register, today)
+    assert isinstance(sheet, Sheet), sheet
+    return sheet.rows
 
 
-def printed(rows: tuple[SheetRow, ...], paper: PaperKind = "iso") -> bytes:
-    made = print_register_sheet(rows, TODAY, paper)
+def printed(rows: tuple[SheetRow, ...], paper: PaperKind = "iso", today: date = TODAY) -> bytes:
+    made = print_register_sheet(Sheet(rows, today, HEAD), paper)
     assert isinstance(made, bytes), made
     return made
 
@@ -44,12 +44,12 @@ def test_it_lists_current_codes_and_what_happened_to_other_rotors(
 ) -> None:
     first = issued(register, tmp_path, set_id="RB-1").deck
     second = issued(register, tmp_path, Maker("RB-2"), set_id="RB-2").deck
-    withdraw(register, second.code, "blade damaged", date(2026, 5, 1))
-    pdf = printed(rows_of(register), paper)
+    withdraw(register, second.code, "blade damaged", after := date(2026, 5, 1))
+    pdf = printed(rows_of(register, after), paper, after)
     text = " ".join(read(pdf, tmp_path).split())
     assert first.code in text
     assert second.code not in text
-    assert "2 April 2026" in text
+    assert "1 May 2026" in text
     assert "November" in text and "2027" in text
     assert size in read(pdf, tmp_path, "pdfinfo")
 

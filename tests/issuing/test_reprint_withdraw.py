@@ -6,11 +6,13 @@ import shutil
 from datetime import date
 from pathlib import Path
 
+import pypdfium2
+
 from cardgen.issuing.issue_request import IssueRefused
 from cardgen.issuing.reprint_deck import NotCurrent, Reprinted, reprint
 from cardgen.issuing.withdraw_deck import Withdrawn, withdraw
 from cardgen.register.code import code_of
-from cardgen.register.currency import UnknownCode
+from cardgen.register.currency import Altered, ForRecords, UnknownCode, verify_file
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
 from tests.issuing.decks import PLACES, TODAY, USE_UNTIL, Maker, issued
@@ -52,7 +54,22 @@ def test_an_old_deck_does_not_go_back_to_the_bench_but_can_be_copied_for_the_rec
     copied = reprint(register, first.deck.code, tmp_path / "records", TODAY, for_records=True)
     assert isinstance(copied, Reprinted)
     assert first.folder is not None
-    assert content(copied.folder) == content(first.folder)
+    assert set(content(copied.folder)) == set(content(first.folder))
+    assert (copied.folder / "deck.json").read_bytes() == (first.folder / "deck.json").read_bytes()
+    for name in ("pouch.pdf", "wall.pdf"):
+        stamped = copied.folder / name
+        assert stamped.read_bytes() != (first.folder / name).read_bytes()
+        found = verify_file(register, stamped, TODAY)
+        assert isinstance(found, ForRecords)
+        assert (found.standing.deck, found.standing.state) == (first.deck, "superseded")
+        page = pypdfium2.PdfDocument(stamped)[0].get_textpage().get_text_bounded()
+        for said in ("FOR RECORDS", "OUT OF USE", f"superseded since\r\n{TODAY.isoformat()}"):
+            assert said in page
+    # It stays known when the deck is withdrawn later, and not when a byte of it is changed.
+    withdraw(register, first.deck.code, "wrong page", TODAY)
+    assert isinstance(verify_file(register, stamped, TODAY), ForRecords)
+    stamped.write_bytes(stamped.read_bytes().replace(b"0 0 420 595", b"0 0 430 595"))
+    assert isinstance(verify_file(register, stamped, TODAY), Altered)
 
 
 def test_a_deck_past_its_date_is_not_current_either(register: Register, tmp_path: Path) -> None:

@@ -15,8 +15,9 @@ from cardgen.figures import compute
 from cardgen.issuing.issue_deck import issue
 from cardgen.issuing.issue_request import Built, Issued, Turn
 from cardgen.issuing.pipeline import Pipeline, request_of
+from cardgen.logbook.adding import Asked, Kept, add
 from cardgen.logbook.history import History, history_of
-from cardgen.logbook.keeping import IssuedDeck, Kept, LogEntry, add, entries_of, issued_deck
+from cardgen.logbook.keeping import IssuedDeck, LogEntry, entries_of, issued_deck
 from cardgen.logbook.partial_entry import read_partly
 from cardgen.press.deck_json import to_json
 from cardgen.register.database import Register
@@ -30,6 +31,16 @@ from tests.issuing.decks import with_reading
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_inputs"
 ISSUED = date(2026, 11, 20)
 TODAY = date(2026, 11, 25)
+#: The sample set by counting flats: its rule and its largest total are read at the adjuster.
+BY_FLATS = (
+    ('set_by              = "dial"', 'set_by = "flats"'),
+    ('rule_reads          = "dial"', 'rule_reads = "adjuster"'),
+    ('max_total_reads     = "dial"', 'max_total_reads = "adjuster"'),
+    ('dial_lever          = "3 in"             # pitch pivot line to where the dial touches\n', ""),
+    ('dial_touches        = "pitch block"\n', ""),
+    ('dial_base           = "hub bar"\n', ""),
+    ('dial_offset         = "1/2 in"           # dial tip from the teeter-bolt axis\n', ""),
+)
 
 
 @cache
@@ -55,7 +66,7 @@ def issued(register: Register, out: Path, spec: RotorSpec, on: date = ISSUED) ->
     coder = Pipeline(spec, compute(spec), (), on, "rotor.toml", "keeper")
 
     def build(turn: Turn) -> Built:
-        code = coder.code(turn)
+        code = coder.code(turn, "")
         deck = build_deck(spec, compute(spec), (), Stamp(turn.revision, code, on))
         return Built(code, {"deck.json": to_json(deck).encode(), "pouch.pdf": b"%PDF-1.4\n"})
 
@@ -87,19 +98,29 @@ class Log:
             **parts,
         }
 
-    def add(self, entry: dict[str, Any], today: date = TODAY) -> Kept:
-        """Add an entry that must be kept."""
-        kept = self.try_to_add(entry, today)
+    def add(self, entry: dict[str, Any], today: date = TODAY, corrects: int | None = None) -> Kept:
+        """Add an entry that must be kept, its numbers read so."""
+        kept = self.try_to_add(entry, today, corrects)
         assert isinstance(kept, Kept), kept
         return kept
 
-    def try_to_add(self, entry: dict[str, Any], today: date = TODAY) -> Kept | tuple[Problem, ...]:
-        """Add an entry that may be refused."""
+    def try_to_add(
+        self, entry: dict[str, Any], today: date = TODAY, corrects: int | None = None, as_read: bool = True
+    ) -> Kept | Asked | tuple[Problem, ...]:
+        """Add an entry that may be refused or asked about."""
         read = read_partly(as_bytes(entry), "entry.json", today)
         if isinstance(read, tuple):
             return read
-        kept = add(self.register, read, "entry.json", today, set_id=self.row.set_id)
-        assert isinstance(kept, Kept | tuple), kept
+        kept = add(
+            self.register,
+            read,
+            "entry.json",
+            today,
+            set_id=self.row.set_id,
+            corrects=corrects,
+            as_read=as_read,
+        )
+        assert isinstance(kept, Kept | Asked | tuple), kept
         return kept
 
     def runs(self, *runs: dict[str, Any], **parts: Any) -> Kept:
@@ -136,7 +157,8 @@ def as_bytes(value: object) -> bytes:
 def run(number: int, split: str, high: str | None = "A", **parts: Any) -> dict[str, Any]:
     """Make one run of the list, read from video."""
     blade = {} if high is None else {"high_blade": high}
-    return {"run": number, "split": split, "unit": "in", "method": "video", **blade, **parts}
+    dial = {"dial_unit": "thou"} if {"dial_before", "dial_after", "total"} & parts.keys() else {}
+    return {"run": number, "split": split, "unit": "in", "method": "video", **blade, **dial, **parts}
 
 
 def box(value: str, unit: str = "", outside: bool = False) -> dict[str, Any]:

@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.logbook.entry import ReadEntry, Record, read_entry
+from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.logbook.entry_file import LARGEST, read_json
 from cardgen.logbook.number import read_number
+from cardgen.logbook.record_lines import Record
 from cardgen.press.form_records import groups_for
 from cardgen.spec.problem import Problem
 from tests.logbook.logs import TODAY, as_bytes, box, rules_of, run

@@ -12,11 +12,11 @@ from tests.logbook.test_stopping import flown, history
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        ("0", "0.0 thou of the rule;"),
-        ("0.5", "0.5 thou of the rule, toward lowering blade A;"),
-        ("-0.5", "0.5 thou of the rule, toward lowering blade B;"),
-        ("1", "1.0 thou of the rule, toward lowering blade A;"),
-        ("-1", "1.0 thou of the rule, toward lowering blade B;"),
+        ("0", "0.0 thou on the dial;"),
+        ("0.5", "0.5 thou on the dial, toward lowering blade A;"),
+        ("-0.5", "0.5 thou on the dial, toward lowering blade B;"),
+        ("1", "1.0 thou on the dial, toward lowering blade A;"),
+        ("-1", "1.0 thou on the dial, toward lowering blade B;"),
     ],
 )
 def test_a_total_names_the_blade_that_it_lowers_and_none_where_nothing_was_moved(

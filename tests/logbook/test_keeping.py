@@ -11,8 +11,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cardgen.issuing.withdraw_deck import withdraw
+from cardgen.logbook.adding import Kept, add
 from cardgen.logbook.entry import ReadEntry, read_entry
-from cardgen.logbook.keeping import add
 from cardgen.register.audit import check
 from cardgen.register.code import Code
 from tests.logbook.logs import TODAY, Log, as_bytes, box, issued, rules_of, run, sample
@@ -52,11 +52,11 @@ def test_one_mark_of_the_form_stands_for_one_entry(log: Log) -> None:
         ({"values": {"track": {"colour": box("1")}}}, "entry-box"),
         ({"values": {"track": {"split": box("1", "mm"), "high-blade": box("A")}}}, "entry-unit"),
         ({"values": {"head": {"play-front": box("none", "thou")}}}, "entry-number"),
-        ({"values": {"track": {"run-first-split": box("1", "in")}}}, "run-blade"),
+        ({"values": {"second-reading": {"run-first-split": box("1", "in")}}}, "run-blade"),
         ({"values": {"track": {"split": box("1", "in"), "high-blade": box("left")}}}, "run-blade"),
-        ({"values": {"track": {"run-first-after": box("1", "thou")}}}, "run-split"),
+        ({"values": {"second-reading": {"run-first-after": box("1", "thou")}}}, "run-split"),
         (
-            {"values": {"track": {"run-first-split": box("0", "in")}}, "runs": [run(1, "1")]},
+            {"values": {"second-reading": {"run-first-split": box("0", "in")}}, "runs": [run(1, "1")]},
             "run-twice",
         ),
     ],
@@ -127,8 +127,8 @@ def test_what_is_refused_is_not_said_to_be_missing_as_well(log: Log) -> None:
 def test_an_entry_says_for_good_that_its_card_was_not_current_on_the_day_of_the_work(
     log: Log, tmp_path: Path
 ) -> None:
-    log.add(log.entry(record={"date": "2026-11-21"}))
-    log.add(log.entry(record={"date": "2026-11-23", "work": "Read it again."}))
+    log.add(log.entry(record={"date": "2026-11-21"}), date(2026, 11, 21))
+    log.add(log.entry(record={"date": "2026-11-23", "work": "Read it again."}), date(2026, 11, 23))
     issued(log.register, tmp_path / "out", sample(), on=date(2026, 11, 23))
     # A later withdrawal does not make the card good again for the days between.
     withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 24))
@@ -139,9 +139,9 @@ def test_an_entry_says_for_good_that_its_card_was_not_current_on_the_day_of_the_
 
 
 def test_the_first_of_two_ways_out_of_use_is_told(log: Log, tmp_path: Path) -> None:
-    log.add(log.entry(record={"date": "2026-11-24"}))
     withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 22))
     issued(log.register, tmp_path / "out", sample(), on=date(2026, 11, 23))
+    log.add(log.entry(record={"date": "2026-11-24"}))
     (entry,) = log.entries()
     assert entry.out_of_use == "withdrawn on 2026-11-22, because: wrong page"
 
@@ -182,7 +182,7 @@ _values = st.dictionaries(
 def test_no_text_in_a_box_raises_or_is_kept_when_it_is_refused(log: Log, values: dict[str, Any]) -> None:
     before = len(log.entries())
     made = log.try_to_add(log.entry(values=values))
-    new = not isinstance(made, tuple) and made.new
+    new = isinstance(made, Kept) and made.new
     assert len(log.entries()) == before + new
     log.history()
 

@@ -61,26 +61,31 @@ def test_flats_are_rounded_down_so_that_nothing_is_moved_too_far(log: Log) -> No
     down = floor(flats * 10) / 10
     assert down < flats
     dial = f"{float(found.step.step):.1f}"
-    assert re.search(rf"{dial} [\d.]+ {down} ", sheet(log))
+    assert re.search(rf"{dial} {down} ", sheet(log))
 
 
-def test_a_provisional_step_says_so_and_prints_no_rate(log: Log) -> None:
+def test_before_three_runs_the_sheet_says_the_cards_row_and_nothing_learned(log: Log) -> None:
+    # 25 thou took out 0.7 in, so the runs ask for 19.6; the row at 1/2 in says 17.5.
     log.runs(START, run(2, "0.55"))
     said = sheet(log)
-    assert "Provisional." in said
-    assert "own rate is not yet sure" in said
-    assert "thou/in" not in said
+    assert "Row of the track card 0.50 17.5" in said
+    assert "Used: the card's row" in said
+    assert "Dial must read" in said
 
 
-def test_a_sure_rate_is_printed_with_what_it_may_be_out(log: Log) -> None:
-    log.runs(START, run(2, "0.55", dial_after="10"), run(3, "0.3"))
+def test_from_three_runs_the_sheet_says_why_less_is_used_than_the_row(log: Log) -> None:
+    # 15 thou took out 0.68 in, 7 more 0.32: this rotor answers 22 thou an inch, where its rule says 35.
+    log.runs(run(1, "1.5", dial_after="15", total="15"), run(2, "0.82", dial_after="7"), run(3, "0.5"))
+    found = learn(log.history())
+    assert found.step is not None, found.why_no_step
+    assert found.step.uses_learned
     said = sheet(log)
-    assert "thou/in L, give or take" in said
-    assert "Provisional" not in said
+    assert "this rotor answers more than its rule says" in said
+    assert f"{float(abs(found.step.step)):.1f}" in said
 
 
 def test_without_a_step_there_is_no_sheet(log: Log) -> None:
-    log.runs(START)
+    log.runs(START, run(2, "0.1"))
     with pytest.raises(ValueError, match="no step"):
         next_sheet(learn(log.history()), log.deck(), MADE)
 

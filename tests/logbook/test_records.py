@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 from datetime import date
+from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
-from cardgen.issuing.withdraw_deck import withdraw
-from cardgen.logbook.records import Shown, shown, to_csv, to_data, to_html, to_text
-from tests.logbook.logs import Log, box, run
+import pytest
+
+from cardgen.logbook.records import Shown, _correction, shown, to_csv, to_data, to_html, to_text
+from tests.issuing.decks import opened
+from tests.logbook.logs import Log, box, issue_rotor, rules_of, run, sample
 
 EVIL = "<script>alert(1)</script>"
 
@@ -36,6 +41,36 @@ def test_the_record_lines_of_the_jurisdiction_are_shown(log: Log) -> None:
     assert "12.5 h" in to_text(found)
 
 
+LOCAL = (
+    (
+        'jurisdiction = "us-amateur-built"',
+        'jurisdiction = "other"\nrecord = ["hours flown", "done by which book"]',
+    ),
+)
+
+
+@pytest.fixture
+def local(tmp_path: Path) -> Iterator[Log]:
+    """A rotor under rules of its own, with the lines they ask of a record."""
+    (tmp_path / "local").mkdir()
+    with opened(tmp_path / "local" / "register.sqlite") as register:
+        yield issue_rotor(register, tmp_path / "local" / "out", sample(changes=LOCAL))
+
+
+def test_the_lines_that_local_rules_ask_are_kept_and_shown_by_their_words(local: Log) -> None:
+    found = records(local, record={"asked_1": "12.5", "asked_2": "Book 4\npage 8"})
+    asked = [(line.label, line.value) for line in found[0].lines if line.part == "What the local rules ask"]
+    assert asked == [("hours flown", "12.5"), ("done by which book", "Book 4\npage 8")]
+    assert "hours flown: 12.5" in to_text(found)
+
+
+def test_a_line_that_no_local_rule_asks_is_refused(local: Log, log: Log) -> None:
+    assert rules_of(local.try_to_add(local.entry(record={"asked_3": "x"}))) == ["entry-unknown"]
+    assert rules_of(log.try_to_add(log.entry(record={"asked_1": "x"}))) == ["entry-unknown"]
+    assert rules_of(local.try_to_add(local.entry(record={"asked_0": "x"}))) == ["entry-unknown"]
+    assert rules_of(local.try_to_add(local.entry(record={"asked": {"one": "x"}}))) == ["entry-unknown"]
+
+
 def test_what_is_out_of_limit_is_marked(log: Log) -> None:
     text = to_text(records(log, values={"head": {"play-rear": box("2.5", "thou")}}))
     assert "Play at the rear: 2.5 thou  [OUT OF LIMIT: at most 2 thou" in text
@@ -43,7 +78,7 @@ def test_what_is_out_of_limit_is_marked(log: Log) -> None:
 
 def test_an_entry_made_with_a_card_that_was_not_current_is_marked(log: Log) -> None:
     assert "NOT CURRENT" not in to_text(records(log))
-    withdraw(log.register, log.row.code, "wrong page", date(2026, 11, 20))
+    log.register.add_withdrawal(log.row, date(2026, 11, 20), "wrong page")
     (found,) = shown(log.entries())
     assert "NOT CURRENT on that day: withdrawn on 2026-11-20, because: wrong page" in to_text([found])
     assert "NOT CURRENT" in to_csv([found])
@@ -70,11 +105,11 @@ def test_three_shake_runs_are_worked_out(log: Log) -> None:
     assert three(log, "3", "1", "5").startswith("45.0 g in tip A")
 
 
-def test_three_shake_runs_are_capped_by_the_lead_that_is_allowed(log: Log) -> None:
-    # 90 g would be asked for; the sample allows 80 g.
-    said = three(log, "6", "4", "8")
-    assert said.startswith("80.0 g in tip A")
-    assert "HELD BACK" in said
+def test_three_shake_runs_are_capped_by_the_lead_that_is_allowed() -> None:
+    # 45 g would be asked for, where 40 are allowed.
+    said = _correction([Fraction(3), Fraction(1), Fraction(5)], Fraction(30), Fraction(40))
+    assert said.value.startswith("40.0 g in tip A")
+    assert "HELD BACK" in said.note
 
 
 def test_three_shake_runs_that_cannot_belong_together_give_no_mass(log: Log) -> None:
@@ -101,6 +136,15 @@ def test_json_has_every_line(log: Log) -> None:
         "unit": "in",
         "note": "",
     } in lines
+
+
+def test_what_was_measured_stands_in_the_order_of_work(log: Log) -> None:
+    """The kept text is sorted by its keys; the deck has the head before the shake, and the front first."""
+    head = {"play-right": box("1", "thou"), "play-front": box("2", "thou")}
+    values = {"shake": {"shake-none": box("3")}, "head": head, "assembly": {"joint-b": box("1", "thou")}}
+    text = to_text(records(log, values=values))
+    order = [text.index(words) for words in ("Joint play", "Play at the front", "Play at the right", "Shake\n")]
+    assert order == sorted(order)
 
 
 def test_no_text_of_an_entry_becomes_markup(log: Log) -> None:

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of, same_hub, same_rotor
-from tests.figures.specs import spec_of, track_change
+from tests.figures.specs import spec_of, track_change, turnbuckles
 from tests.logbook.logs import kept
 
 #: Half a flat of 24 threads an inch: 1000/24/12 thou.
@@ -28,7 +28,7 @@ def ends(*changes: tuple[str, str]) -> object:
 
 def test_the_invented_rotors_rule() -> None:
     found = rule()
-    assert [found.rate, found.first_rate, found.max_split, found.max_step] == [30, 30, 2, 60]
+    assert [found.rate, found.first_rate, found.max_split, found.rows[-1].change] == [30, 30, 2, 60]
     assert ends() == (1, 1, 60, HALF_FLAT)
 
 
@@ -43,7 +43,6 @@ def test_the_invented_rotors_rule() -> None:
         ({"dial_lever": '"3 in"', "rule_reads": '"adjuster"'}, (Fraction(3, 2), 1, 40, HALF_FLAT)),
         # Without a lever nothing is known of the other end; two marks of the dial are 1 thou.
         ({"lever": ""}, (1, None, 60, 1)),
-        ({"lever": "", "rule_reads": '"adjuster"'}, (None, 1, 60, HALF_FLAT)),
         ({"adjuster_thread": ""}, (1, 1, 60, 1)),
         ({"adjuster_thread": "", "basis": '"total of both"'}, (Fraction(1, 2), Fraction(1, 2), 60, 2)),
     ],
@@ -55,8 +54,10 @@ def test_dial_adjuster_total_and_finest_follow_basis_and_levers(
 
 
 def test_the_largest_step_is_the_largest_row_of_the_table() -> None:
-    # At most 40 thou of the rule: rows of a quarter inch end at 1.25 in, 37.5 thou.
-    assert rule(*track_change(dial_lever='"3 in"', rule_reads='"adjuster"')).max_step == Fraction("37.5")
+    # At most 40 thou of the rule: rows of a quarter inch end at 1.25 in, 56.25 on the dial, printed as 56.
+    assert rule(*track_change(dial_lever='"3 in"', rule_reads='"adjuster"')).rows[-1].change == Fraction(
+        56, 1
+    ) / Fraction("1.5")
 
 
 def test_a_rule_for_half_splits_counts_from_tip_to_tip() -> None:
@@ -97,9 +98,6 @@ def test_an_adjustment_is_held_back_to_a_mark_of_the_dial() -> None:
     assert out.made(Fraction("10.4")) == Fraction(31, 3)
     assert out.made(Fraction("-10.4")) == -Fraction(31, 3)
     assert out.of_dial(Fraction(45)) == 30
-    blind = rule(*track_change(lever="", rule_reads='"adjuster"'))
-    assert blind.of_dial(Fraction(45)) is None
-    assert blind.made(Fraction("10.4")) == 10
 
 
 @pytest.mark.parametrize("key", ["max_total", "max_split"])
@@ -110,7 +108,9 @@ def test_without_a_limit_runs_are_not_judged(key: str) -> None:
         with pytest.raises(ValueError, match="largest split"):
             rule_of(kept(spec_of(*changes)))
         return
-    assert isinstance(rule_of(kept(spec_of(*changes))), NoRule)
+    found = rule_of(kept(spec_of(*changes)))
+    assert isinstance(found, TrackRule)
+    assert found.max_total is None
 
 
 @pytest.mark.parametrize(
@@ -128,3 +128,58 @@ def test_another_blade_hub_size_or_rule_is_another_rotor(old: str, new: str) -> 
     assert same_rotor(base, kept(spec_of()))
     assert not same_rotor(base, other)
     assert same_hub(base, other) is (old != 'hub_serial = "H-1"')
+
+
+def test_a_flat_of_a_turnbuckle_is_not_known() -> None:
+    # Both ends may have threads; what is left as the finest is two marks of half a thou.
+    found = rule(*turnbuckles())
+    assert found.flat is None
+    assert [found.finest, found.dial] == [1, 1]
+
+
+def test_of_flats_of_a_turnbuckle_no_length_and_so_no_rate_is_known() -> None:
+    in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
+    found = rule_of(kept(spec_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles())))
+    assert found == NoRule("flats of a part that may have two threads tell no length")
+
+
+@pytest.mark.parametrize(
+    ("stated", "values", "rate", "one_flat"),
+    [
+        # 24 threads an inch: a flat is 1000/24/6 thou. The rule is told at the adjuster, where flats are made.
+        ("4 flats/in", {}, 4 * 2 * HALF_FLAT, 2 * HALF_FLAT),
+        ("30 thou/in", {"rule_reads": '"adjuster"'}, 30, 2 * HALF_FLAT),
+        # The rule counts both blades, so one flat on each is two of it.
+        ("4 flats/in", {"basis": '"total of both"'}, 4 * 2 * HALF_FLAT, 4 * HALF_FLAT),
+    ],
+)
+def test_flats_are_the_rules_thousandths_by_the_thread(
+    stated: str, values: dict[str, str], rate: Fraction, one_flat: Fraction
+) -> None:
+    by_flats = {"set_by": '"flats"', "dial_lever": "", "max_total_reads": '"adjuster"', **values}
+    found = rule(("30 thou/in", stated), *track_change(**by_flats))
+    assert found.by_flats
+    assert [found.rate, found.of_flats(Fraction(1)), found.flats(one_flat)] == [rate, one_flat, 1]
+    # Where no dial is, a dial's reading says nothing.
+    assert found.of_dial(Fraction(1)) is None
+    # What is printed is held back to a tenth of a flat, toward nothing.
+    assert found.made(one_flat * Fraction("1.19")) == one_flat * Fraction("1.1")
+    assert found.made(-one_flat * Fraction("1.19")) == -one_flat * Fraction("1.1")
+
+
+def test_with_a_dial_nothing_is_told_in_flats() -> None:
+    assert rule().flats(Fraction(30)) is None
+
+
+@pytest.mark.parametrize(
+    ("stated", "rate"),
+    [
+        # Half a degree, pi / 360, on 2 in of lever to the dial: 17.453 thou; four flats are 27.78 thou.
+        ("0.5 deg/in", pytest.approx(17.4533, abs=1e-3)),
+        ("4 flats/in", Fraction(4000, 144)),
+    ],
+)
+def test_a_rule_in_degrees_or_flats_is_told_as_the_dial_shows_it(stated: str, rate: object) -> None:
+    found = rule(("30 thou/in", stated), *track_change(lever='"2 in"', dial_lever='"2 in"'))
+    assert found.dial == 1
+    assert found.rate == rate

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -83,8 +84,13 @@ def symbols(side: Side) -> list[QrMark]:
 
 def payload(card: Card) -> str:
     """What the code on a card must say."""
-    (code,) = [place.code for place in walk(card.sections) if place.code]
-    return code.payload
+    (says,) = payloads([card])
+    return says
+
+
+def payloads(cards: Iterable[Card]) -> list[str]:
+    """What the codes on cards must say, in order."""
+    return [place.code.payload for card in cards for place in walk(card.sections) if place.code]
 
 
 def cut_out(page: Page, side: Side, symbol: QrMark, dpi: float) -> Page:

@@ -7,8 +7,8 @@ text as plain text. None of them knows the layout. What is expected is the list 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -16,9 +16,10 @@ import html5lib
 import pypdfium2
 import pytest
 
-from cardgen.deck.card import Card, Inline, Value, WriteIn
-from cardgen.deck.walk import edit, walk
-from cardgen.press.card_facts import Fact, facts
+from cardgen.deck.card import Card, Inline, Row, Table, Value, WriteIn
+from cardgen.deck.shown import shown_on
+from cardgen.deck.walk import edit
+from cardgen.press.card_facts import facts
 from cardgen.press.edition import NAMES, EditionName
 from cardgen.press.form import to_form
 from cardgen.press.html import to_html
@@ -32,7 +33,7 @@ each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.ste
 
 def kept_on(card: Card, edition: str) -> Card:
     """A card without the sections that an edition leaves away."""
-    return replace(card, sections=card.on(edition))
+    return replace(card, sections=shown_on(card, edition))
 
 
 def set_on_paper(card: Card) -> Card:
@@ -44,21 +45,20 @@ def _bare_box(run: Inline) -> Inline:
     return replace(run, limits=()) if isinstance(run, WriteIn) else run
 
 
-def _with_keys_again(card: Card, listed: Sequence[Fact]) -> Iterator[Fact]:
-    """Repeat the key of a row at its end, as paper does where the table asks for it."""
-    last = {
-        (place.table.caption, run.figure.id): place.row.cells[0]
-        for place in walk(card.sections)
-        if place.table and place.table.repeat_key and place.row and not place.row.stop
-        for run in place.row.cells[-1]
-        if isinstance(run, Value)
-    }
-    for fact in listed:
-        yield fact
-        key = last.get((fact.label.rpartition(": ")[0], fact.figure))
-        for run in key or ():
-            if isinstance(run, Value):
-                yield replace(fact, figure=run.figure.id, number=run.figure.parts.number)
+def with_keys_again(part: Any) -> Any:
+    """A card whose rows repeat their key at their end, as paper does where the table asks for it."""
+    if isinstance(part, Table) and part.repeat_key:
+        return replace(part, rows=tuple(row if row.stop else _key_again(row) for row in part.rows))
+    if isinstance(part, tuple):
+        return tuple(map(with_keys_again, part))
+    if is_dataclass(part) and not isinstance(part, type | Value):
+        return replace(part, **{each.name: with_keys_again(getattr(part, each.name)) for each in fields(part)})
+    return part
+
+
+def _key_again(row: Row) -> Row:
+    key = tuple(run for run in row.cells[0] if isinstance(run, Value))
+    return replace(row, cells=(*row.cells[:-1], row.cells[-1] + key))
 
 
 def numbers_on(pdf: bytes, sides: Sequence[Side], card: Card) -> list[tuple[str, str, str]]:
@@ -93,8 +93,8 @@ def numbers_on(pdf: bytes, sides: Sequence[Side], card: Card) -> list[tuple[str,
 def test_the_sheets_say_the_cards_numbers_with_their_units_in_order(path: Path, name: EditionName) -> None:
     printed = sheets(path, name)
     for card in (each for each in printed.deck.cards if any(each.id == side.card_id for side in printed.sides)):
-        whole = set_on_paper(kept_on(card, name))
-        listed = list(_with_keys_again(whole, facts(whole, why=printed.edition.why_lines)))
+        whole = with_keys_again(set_on_paper(kept_on(card, name)))
+        listed = facts(whole, why=printed.edition.why_lines)
         found = numbers_on(printed.pdf, printed.sides, card)
         assert [figure for figure, _, _ in found] == [fact.figure for fact in listed]
         # What may stand in a box of a table is said under the table.

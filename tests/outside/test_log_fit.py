@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 from math import ceil, sqrt
 from statistics import mean
 
@@ -13,7 +14,7 @@ from scipy.optimize import curve_fit
 
 from cardgen.figures.track_fit import Fit, FitPoint, fit
 from cardgen.logbook.trend import TrendPoint, guard, straight
-from tests.bench.rotors import by_the_log, by_the_table, fly
+from tests.bench.clumsy import Outcome, fly
 from tests.logbook.logs import TODAY
 
 RUNS = ((0.0, 1.75), (40.0, 0.40), (52.0, 0.05))
@@ -85,21 +86,27 @@ def test_the_guard_of_a_trend_is_students_and_never_too_small(freedom: int) -> N
         assert guard(freedom) == pytest.approx(ceil(exact * 100) / 100)
 
 
-def test_simulated_rotors_are_called_good_only_when_they_are() -> None:
+@cache
+def by_the_log(slips: bool) -> list[Outcome]:
+    return fly(40, "log", "video", slips)
+
+
+def test_simulated_rotors_are_called_done_only_when_they_are() -> None:
     """Forty rotors of known truth, scatter of a video reading; the whole run is in tests/bench."""
-    ended = fly(40, by_the_log)
-    good = [each for each in ended if each.called_good]
-    assert len(good) >= 32
-    assert all(each.is_good for each in good)
-    assert mean(each.runs for each in ended) < 6
+    ended = by_the_log(slips=False)
+    assert sum(each.done for each in ended) >= 26
+    assert not any(each.false_done for each in ended)
+    assert not any(each.past_total for each in ended)
+    assert not any(each.wrong_way for each in ended)
+    assert mean(each.readings for each in ended if each.done) < 5
 
 
-def test_repeating_the_table_blindly_is_wrong_more_often_and_can_grow() -> None:
-    blindly = [each for each in fly(40, by_the_table) if each.called_good]
-    assert sum(not each.is_good for each in blindly) >= 2
-    far, log = fly(40, by_the_table, slack=0.8), fly(40, by_the_log, slack=0.8)
-    assert max(each.worst for each in log) < max(each.worst for each in far)
+def test_a_clumsy_hand_is_never_told_done_when_it_is_not() -> None:
+    ended = by_the_log(slips=True)
+    assert any(each.slips for each in ended)
+    assert not any(each.false_done for each in ended)
 
 
-def test_a_rotor_that_does_not_answer_is_never_called_good() -> None:
-    assert not any(each.called_good for each in fly(40, by_the_log, faults=1.0))
+def test_repeating_the_table_blindly_is_called_done_wrongly_and_passes_the_total() -> None:
+    blindly = fly(40, "table", "video")
+    assert sum(each.false_done or each.past_total for each in blindly) >= 2

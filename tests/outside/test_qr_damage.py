@@ -32,7 +32,7 @@ from tests.outside.damage import (
     zbar_reads,
     zxing_reads,
 )
-from tests.outside.pages import EACH_ONCE, cut_out, drawn, payload, sheets, symbols
+from tests.outside.pages import EACH_ONCE, cut_out, drawn, payload, payloads, sheets, symbols
 from tests.outside.photocopy import copied
 from tests.press.samples import SAMPLES
 
@@ -110,16 +110,21 @@ WITH_CODES = [(path, name) for path, name in EACH_ONCE if name != "wall"]
 def test_two_readers_read_every_code_from_the_drawn_sheet(path: Path, name: EditionName) -> None:
     """150 dots an inch: what a scanner makes of a whole sheet in one go."""
     printed = sheets(path, name)
-    cards = []
+    read: list[str] = []
     for page, side in enumerate(printed.sides):
         if not symbols(side):
             continue
-        seen, says = drawn(printed.pdf, page, 150), payload(printed.card(side))
-        assert zxing_reads(seen) == {says}
-        assert zbar_reads(seen) == {says}
-        cards.append(side.card_id)
-    with_boxes = {"track", "torque", "second-reading", "log-slip"}
-    assert set(cards) >= with_boxes and len(cards) == len(set(cards))
+        seen = drawn(printed.pdf, page, 150)
+        here = zxing_reads(seen)
+        assert zbar_reads(seen) == here
+        assert here <= set(payloads(card for card in printed.deck.cards if card.id in side.cards))
+        assert len(here) == len(symbols(side))
+        read += here
+    # The sheets' goals: a code stands where something is measured and entered.
+    with_codes = {"track", "torque", "balance", "sealing", "log-slip"}
+    having = [card for card in printed.deck.cards if card.id in with_codes]
+    assert len(having) >= 3
+    assert sorted(read) == sorted(payloads(having))
 
 
 def test_both_codes_on_a_sheet_of_two_cards_are_read() -> None:
@@ -129,7 +134,7 @@ def test_both_codes_on_a_sheet_of_two_cards_are_read() -> None:
     page = next(page for page, side in enumerate(pairs) if symbols(side))
     read = both_read(drawn(pdf, page, 150))
     assert len(read) == len(symbols(pairs[page]))
-    assert all("#c=" in says for says in read)
+    assert read <= set(payloads(printed.deck.cards))
 
 
 def _dots(path: Path, name: EditionName) -> tuple[Side, QrMark, Page]:
@@ -193,7 +198,7 @@ def test_every_symbol_stands_on_whole_dots_from_the_upper_left_corner(path: Path
         printed = sheets(path, name)
         sides = [*printed.sides, *(two_up(printed.sides, printed.edition) if printed.edition.two_up else ())]
         found = [(side, mark) for side in sides for mark in symbols(side)]
-        assert len(found) > 5
+        assert len(found) >= len(payloads(printed.deck.cards)) >= 3
         for side, mark in found:
             for length in (mark.x, side.height - mark.y):
                 dots = length / 72 * 600

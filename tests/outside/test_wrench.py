@@ -41,5 +41,7 @@ def test_an_extension_square_to_the_handle_changes_nothing() -> None:
 @pytest.mark.parametrize("degrees", [5, 22, 30, 45, 60, 75, 89])
 def test_an_extension_at_an_angle_counts_by_its_cosine(degrees: int) -> None:
     """Cosine of the standard library's math module."""
-    found = float(magnitude(arm(wrench("10 in", "4 in", f"{degrees} deg")), "in"))
+    reach = arm(wrench("10 in", "4 in", f"{degrees} deg"))
+    assert reach is not None
+    found = float(magnitude(reach, "in"))
     assert found == pytest.approx(10 + 4 * cos(radians(degrees)), rel=1e-14)

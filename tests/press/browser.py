@@ -52,16 +52,19 @@ def visit(
     scheme: Literal["light", "dark"] = "light",
     forced: bool = False,
     fragment: str = "",
+    now: str = "2026-11-25T12:00:00",
 ) -> Iterator[Visit]:
     """Open a page from a file, as it would be opened from a phone's own storage.
 
-    A tab that an earlier visit left empty is taken again: the browser starts no process for it.
+    A tab that an earlier visit left empty is taken again: the browser starts no process for it. Its clock
+    stands still at ``now``.
     """
     file = folder / "page.html"
     file.write_text(html, encoding="utf-8")
     page = _tab(started)
     page.set_viewport_size({"width": width, "height": 760})
     page.emulate_media(color_scheme=scheme, forced_colors="active" if forced else "none")
+    page.clock.set_fixed_time(now)
     seen = Visit(page)
     listeners: dict[Any, Any] = {
         "request": lambda request: seen.requests.append(request.url.partition(",")[0][:120]),

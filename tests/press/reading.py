@@ -89,7 +89,8 @@ def _column(value: Element, table: Element) -> tuple[str, str]:
     row = _up(value, "tr")
     cell = next(above for above in _ancestors(value) if above.name in {"td", "th"})
     if "stop" in _classes(row):
-        return caption, ""
+        # A reason to stop is about the row's key, whose unit stands in the head.
+        return caption, "".join(unit.to_text() for unit in every(only(table, "thead tr"), ".unit")[:1])
     cells = [child for child in row.children or () if isinstance(child, Element)]
     heads = [child for child in only(table, "thead tr").children or () if isinstance(child, Element)]
     head = heads[cells.index(cell)]

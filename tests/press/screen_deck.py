@@ -37,7 +37,7 @@ from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Problem
 from cardgen.spec.units import quantity
 
-SPEC = """schema = 1
+SPEC = """schema = 2
 [rotor]
 set_id = "TX-19"
 diameter = "24 ft + 6 in"
@@ -68,7 +68,7 @@ revision = "2"
 date = 2026-01-15
 [[fasteners]]
 where = "strap"
-station = 1
+stations = [1]
 name = "inner bolt"
 fitted_by = "you"
 thread = "3/8-24"
@@ -112,19 +112,20 @@ source = "BOOK-1 p.12"
 method = "adjuster"
 split = "total"
 basis = "one blade"
+set_by = "dial"
 rule_reads = "dial"
 sides = ["one notch", "two notches"]
 adjuster_thread = "3/8-24"
 lever = "2 in"
 dial_lever = "2 in"
 dial_offset = "1/2 in"
+dial_touches = "pitch block"
 dial_base = "hub bar"
 first_move = "loosen"
-to_lower_a = "loosen one notch, tighten two notches, blade A"
-to_lower_b = "loosen one notch, tighten two notches, blade B"
 points = [{ diameter = "24 ft + 6 in", chord = "7+1/2 in", rule = "30 thou/in" }]
 max_split = "2 in"
 max_total = "60 thou"
+max_total_reads = "dial"
 source = "BOOK-1 p.11"
 [log]
 form_url = "https://log.example.org/tx-19/"
@@ -204,16 +205,17 @@ def track(made: Mapping[str, Figure], extra: tuple[Section, ...] = ()) -> Card:
         Step(
             1,
             (Words("Read the split against the reflector."),),
+            ticks=1,
             write_ins=(
-                WriteIn("split", "Split", "in", limits, 6),
-                WriteIn("high_blade", "Blade that flew high", "", (Words("A or B"),), 1, ("A", "B")),
+                WriteIn("gap", "Gap", "in", limits, 6),
+                WriteIn("side", "Side that was turned", "", (Words("A or B"),), 1, ("A", "B")),
             ),
         ),
         Step(
             2,
             (
                 Words("Make the move in the table: "),
-                Said("loosen one notch, tighten two notches", "track.to_lower_a"),
+                Said("loosen one notch, tighten two notches", "track.to_lower.a"),
                 Words("."),
             ),
             why=(Words("One change a run shows what that change did."),),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from math import hypot
 
 import pytest
@@ -15,7 +16,8 @@ from cardgen.press.marks import PolygonMark
 from cardgen.press.paint_diagram import board_box
 from cardgen.press.svg import to_svg
 
-COLUMN = CardColumn(load_edition("pouch", "iso"), 0)
+EDITION = load_edition("pouch", "iso")
+COLUMN = CardColumn(EDITION, replace(EDITION.sizes(), draw=0.45), EDITION.column)
 ARROWS = [
     Line(10, 10, 60, 40, 0.3, arrow=True),
     Line(10, 10, 60, 40, 1.2, arrow=True),

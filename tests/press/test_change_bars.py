@@ -26,6 +26,10 @@ from tests.press.reading import every, facts_of_page
 DIAL = "track.row.3.dial"
 
 
+#: A tenth of the least rung of each edition's ladder; no other line is as thick.
+_WEIGHTS = {load_edition(name, "iso").type.ladder[-1] / 10 for name in NAMES}
+
+
 def change(figure: str, old: str, new: str) -> Change:
     return Change(figure, ("torque",), "Torque, step", old, new, "", "MAKER-1 p.7")
 
@@ -48,9 +52,9 @@ def sides_of(a_deck: Deck, name: EditionName) -> tuple[Side, ...]:
 
 
 def bars(side: Side) -> list[LineMark]:
-    """Upright lines left of the column; the frame's own words begin at its edge."""
-    edge = min(mark.x for mark in side.marks if isinstance(mark, TextMark) and mark.role == "frame")
-    return [mark for mark in side.marks if isinstance(mark, LineMark) and mark.x1 == mark.x2 < edge]
+    """Upright lines left of a column, a tenth as thick as the least text of their edition is high."""
+    upright = [mark for mark in side.marks if isinstance(mark, LineMark) and mark.x1 == mark.x2]
+    return [mark for mark in upright if any(abs(mark.weight - each) < 1e-6 for each in _WEIGHTS)]
 
 
 @pytest.mark.parametrize(

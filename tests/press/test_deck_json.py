@@ -29,7 +29,7 @@ SHAPE = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
     "type": "object",
     "required": [
-        *("schema", "tool", "set_id", "draft", "revision", "code", "issued", "use_until", "spec"),
+        *("schema", "tool", "set_id", "draft", "revision", "code", "issued", "register", "use_until", "spec"),
         *("figures", "cards", "left_out", "warnings", "files"),
     ],
     "properties": {
@@ -98,7 +98,7 @@ def test_the_boxes_of_each_card_are_listed_in_reading_order() -> None:
     boxes = {card["id"]: [box["id"] for box in card["write_ins"]] for card in shape()["cards"]}
     assert boxes == {
         "torque": ["drag_1"],
-        "track": ["dial_1", "dial_2", "dial_3", "dial_4", "split", "high_blade"],
+        "track": ["dial_1", "dial_2", "dial_3", "dial_4", "gap", "side"],
     }
 
 

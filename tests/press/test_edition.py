@@ -14,8 +14,8 @@ from cardgen.press.edition import (
     editions_of,
     floor_for,
     load_edition,
-    read_edition,
 )
+from cardgen.press.edition_file import read_edition
 from tests.editing import replaced
 from tests.press.paper_deck import spec
 
@@ -45,9 +45,26 @@ def test_no_margin_is_under_eight_millimetres(name: EditionName, paper: PaperKin
 
 def test_type_read_from_a_distance_has_capitals_of_fifteen_minutes_of_arc() -> None:
     # Worked by hand: tan 15' = 0.0043633; of 1500 mm that is 6.545 mm of capitals, 18.55 pt, over 0.668
-    # of the type: 27.8 pt.
+    # of the type: 27.8 pt. A two-hundredth of 1500 mm is 7.5 mm, 21.26 pt, over 0.668: 31.8 pt.
     assert floor_for(1500 * MM) == pytest.approx(27.77, abs=0.01)
-    assert load_edition("wall", "iso").sizes.body >= 27.77
+    wall = load_edition("wall", "iso").type
+    assert min(wall.number, wall.stop, wall.stop_row, wall.title, wall.diameter) >= 31.8
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_running_text_is_ten_points_and_white_on_black_twelve_at_least(name: EditionName) -> None:
+    # ISO/IEC Guide 37.
+    edition = load_edition(name, "iso")
+    assert min(edition.type.ladder) >= 10
+    assert min(edition.type.stop, edition.type.stop_row) >= 12
+    assert all(edition.sizes(body).white >= 12 for body in edition.type.ladder)
+    assert all(edition.sizes(body).tag >= 11 for body in edition.type.ladder)
+
+
+def test_an_edition_on_request_is_made_only_where_it_is_named() -> None:
+    bare = spec().model_copy(update={"print": None})
+    assert [edition.name for edition in editions_of(bare)] == ["handout", "pouch", "wall"]
+    assert [edition.name for edition in editions_of(bare, "large")] == ["large"]
 
 
 def test_a_specification_chooses_its_editions_and_paper() -> None:
@@ -64,20 +81,29 @@ def test_a_specification_chooses_its_editions_and_paper() -> None:
     ("old", "new", "says"),
     [
         ('left   = "10 mm"', 'left   = "7 mm"', "margins.left: nothing may stand within 8 mm"),
-        ("body     = 14.5", "body     = 14", "sizes.body: a card to work from needs 14.5 points"),
-        ("table    = 14.5", "table    = 9", "sizes.table: at this reading distance at least 11.1"),
-        ("frame    = 8.5", "frame    = 7", "sizes.frame: at least 8 points"),
-        ("diameter = 33", "diameter = 18", "sizes.diameter: the diameter is the largest"),
-        ('scale_bar          = "100 mm"', 'scale_bar          = "140 mm"', "longer than the column"),
-        ("qr_module_dots     = 12", "qr_module_dots     = 7", "qr_module_dots: a module is at least"),
+        ("11, 10.5]", "11, 9.5]", "type.ladder: at this reading distance at least 10.0"),
+        ("[14.5, 14,", "[14, 14.5,", "type.ladder: it goes down, step by step"),
+        ("[14.5, 14,", '["14.5", 14,', "type.ladder: a number of points above zero"),
+        ("number      = 15", "number      = 9", "type.number: at this reading distance at least 12.7"),
+        ("stop        = 12.8", "stop        = 11.5", "type.stop: at this reading distance at least 12.7"),
+        ("small       = 8.5", "small       = 7", "type.small: at this reading distance at least 8.0"),
+        ("diameter    = 28", "diameter    = 22", "type.diameter: the diameter is the largest"),
+        ("number_most = 24", "number_most = 14", "type.number_most: it is at least number"),
+        ('scale_bar      = "100 mm"', 'scale_bar      = "140 mm"', "longer than the sheet between"),
+        ("qr_module_dots = 12", "qr_module_dots = 7", "qr_module_dots: a module is at least"),
+        ("columns  = 1", "columns  = 4", "fit.columns: one, two or three"),
+        ("lift     = []", 'lift     = ["words"]', "fit.lift: a list of know, numbers, work, hold"),
+        ("cautions = 4", "cautions = -1", "fit.cautions: a number is expected here"),
+        ('first    = "sheets"', 'first    = "paper"', "fit.first: one of sheets, type"),
+        ('hand           = "boxes"', 'hand           = "pen"', "hand: one of boxes, lines, none"),
         ('width  = "148 mm"', "width  = 148", "paper.width: a length with its unit"),
         ('width  = "148 mm"', 'width  = "148 pt"', "paper.width: a length with its unit"),
-        ("why_lines          = false", "why_lines          = 0", "why_lines: true or false"),
+        ("why_lines      = false", "why_lines      = 0", "why_lines: true or false"),
         ("why_lines ", "why_line ", "why_line: unknown; known are"),
-        ("frame    = 8.5", "", "sizes.frame: missing"),
-        ("title              = ", 'name               = "purse"\ntitle = ', "name: unknown; known are"),
-        ('copies             = "pouch cards"', "", "copies: missing"),
-        ("body     = 14.5", "body     =", "this is not TOML"),
+        ("small       = 8.5", "", "type.small: missing"),
+        ("title          = ", 'name = "purse"\ntitle = ', "name: unknown; known are"),
+        ('copies         = "pouch cards"', "", "copies: missing"),
+        ("small       = 8.5", "small       =", "this is not TOML"),
         ('without = ["flow", "newcomer"]', 'without = ["flows"]', "cards.without: a list of cards that"),
         ('without = ["flow", "newcomer"]', 'without = [["flow"]]', "cards.without: a list of cards that"),
         ('without = ["flow", "newcomer"]', "only = []", "cards: an edition has one card at least"),

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from justhtml import JustHTML
+from justhtml import Element, JustHTML
 
 from cardgen.deck.card import Paragraph, Said, Section, Value, Words, WriteIn, WriteIns
 from cardgen.deck.write_ins import write_ins
@@ -15,11 +15,17 @@ from cardgen.press.deck_json import box_shape
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
 from cardgen.press.screen_page import source_hash
+from tests.figures.specs import spec_of, track_change, turnbuckles
 from tests.press.reading import attribute, every, only
 from tests.press.samples import SAMPLES, sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, figures, spec, torque, track
 
 UNADJUSTED = '[track]\nmethod = "none"\nsource = "BOOK-1 p.11"\n[log]'
+#: What a run's block asks in the place of these boxes of the track cards, and the record lines of the slip.
+ASKED_ONCE = re.compile(
+    r"(track|second-reading)\.(run-.*|third-.*|split.*|high-.*|read-by|dial-.*|flats-turned|total|lowered)|log-slip\..*",
+    re.ASCII,
+)
 JURISDICTIONS = ["us-amateur-built", "uk-permit", "ca-amateur-built", "au", "other"]
 
 
@@ -27,13 +33,19 @@ def parsed(html: str) -> JustHTML:
     return JustHTML(html, strict=True, sanitize=False)
 
 
+def boxes_in(page: JustHTML) -> list[Element]:
+    """The fields of the cards, without those of the runs."""
+    fields = every(page, "details [data-name]")
+    return [field for field in fields if not re.match(r"run-\d", attribute(field, "data-name"))]
+
+
 @pytest.fixture(scope="module")
 def html() -> str:
     return to_form(deck())
 
 
-def test_the_form_has_exactly_the_boxes_of_the_deck_in_its_order(html: str) -> None:
-    fields = every(parsed(html), "details [data-name]")
+def test_the_form_has_the_boxes_of_the_deck_in_its_order(html: str) -> None:
+    fields = boxes_in(parsed(html))
     assert [(attribute(f, "data-name"), (f.attrs or {}).get("data-unit") or "") for f in fields] == [
         (f"{card.id}.{box.id}", box.unit) for card in deck().cards for box in write_ins(card.sections)
     ]
@@ -46,7 +58,7 @@ def test_every_field_has_its_own_label_and_its_limits_as_the_card_says_them(html
     assert ticks and all(tick.to_text().strip() for tick in ticks)
     fields = every(page, "input[id]") + every(page, "textarea") + every(page, "select")
     assert all(labels[attribute(field, "id")].strip() for field in fields)
-    assert only(page, "#box-track-split-hint").to_text() == "Limits: at most 2 in (50.8 mm) M"
+    assert only(page, "#box-track-gap-hint").to_text() == "Limits: at most 2 in (50.8 mm) M"
 
 
 def test_the_policy_allows_this_script_and_this_style_and_nothing_else(html: str) -> None:
@@ -98,6 +110,15 @@ def test_every_jurisdiction_has_lines_to_sign_and_names_who_may(jurisdiction: st
     assert all("Signature" in names.to_text() and "Date" in names.to_text() for names in every(ink, "ul"))
 
 
+def test_with_local_rules_the_form_asks_for_their_lines() -> None:
+    lines = ["date & <signature>", "what was done, by which book"]
+    stated = f'"other"\nrecord = {json.dumps(lines)}'
+    page = parsed(to_form(deck(text=SPEC.replace('"us-amateur-built"', stated))))
+    assert [only(page, f"[for=record-asked_{at}]").to_text() for at in (1, 2)] == lines
+    assert not every(page, "[for=record-asked_3]")
+    assert "What the local rules ask" not in to_form(deck())
+
+
 def test_the_form_claims_no_compliance() -> None:
     for jurisdiction in JURISDICTIONS:
         html = to_form(deck(text=SPEC.replace('"us-amateur-built"', f'"{jurisdiction}"')))
@@ -126,20 +147,27 @@ def test_a_box_that_takes_two_answers_offers_just_these(html: str) -> None:
     )
     page = parsed(to_form(replace(deck(), cards=(said,))))
     assert not every(page, f"#box-{said.id}-b option")
-    options = every(only(parsed(html), "#box-track-high_blade"), "option")
+    options = every(only(parsed(html), "#box-track-side"), "option")
     assert [option.to_text() for option in options] == ["", "A", "B"]
 
 
 def test_a_sum_is_offered_only_where_its_card_and_its_constants_are() -> None:
-    assert [attribute(r, "id") for r in every(parsed(to_form(deck())), ".result")] == [
-        "sum-torque",
-        "sum-track",
-    ]
+    assert [attribute(r, "id") for r in every(parsed(to_form(deck())), ".sum .result")] == ["sum-torque"]
     bare = replace(deck(), cards=(torque(figures(spec())),))
     assert [attribute(r, "id") for r in every(parsed(to_form(bare)), ".result")] == ["sum-torque"]
     unadjusted = re.sub(r"\[track\].*?\[log\]", UNADJUSTED, SPEC, flags=re.DOTALL)
-    assert sums(spec(unadjusted)).keys() == {"torque", "balance"}
-    assert sums(spec(SPEC)).keys() == {"torque", "balance", "track"}
+    assert sums(spec(unadjusted)).keys() == sums(spec(SPEC)).keys() == {"torque", "balance"}
+    # Without a rule a run is read all the same, and nothing is changed after it.
+    read = parsed(to_form(replace(deck(), spec=spec(unadjusted))))
+    assert every(read, "#run-1-split") and not every(read, "#run-1-changed") and not every(read, "#run-0-total")
+
+
+def test_a_turnbuckle_s_sum_has_no_flats_and_none_is_made_of_flats_alone() -> None:
+    assert sums(spec_of())["track"]["flats"] is not None
+    of_dial = sums(spec_of(*turnbuckles()))["track"]
+    assert (of_dial["flats"], of_dial["dial"]) == (None, "30")
+    in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
+    assert "track" not in sums(spec_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles()))
 
 
 @pytest.mark.parametrize(("hole", "grams_an_inch"), [("3/8", 20.5), ("1/2", 36.5), ("5/8", 57.0)])
@@ -162,7 +190,9 @@ def test_the_form_of_a_whole_deck_is_small_and_has_every_box_once(path: Path) ->
     shown = sample(path)
     html = to_form(shown)
     assert len(html.encode()) <= 100 * 1024
-    names = [attribute(field, "data-name") for field in every(parsed(html), "details [data-name]")]
-    assert names == [f"{card.id}.{box.id}" for card in shown.cards for box in write_ins(card.sections)]
+    names = [attribute(field, "data-name") for field in boxes_in(parsed(html))]
+    of_deck = [f"{card.id}.{box.id}" for card in shown.cards for box in write_ins(card.sections)]
+    assert set(of_deck) - set(names) == {name for name in of_deck if ASKED_ONCE.fullmatch(name)}
+    assert names == [name for name in of_deck if name in names]
     assert len(names) == len(set(names)) > 20
     assert all(name.count(".") == 1 for name in names)

@@ -38,15 +38,22 @@ STATED: dict[str, dict[str, dict[str, str]]] = {
     "nr-0306": {
         "assembly.joint-a": {"most": "3"},
         "assembly.joint-b": {"most": "3"},
-        "balance.lead-a": {"most": "80"},
-        "balance.lead-b": {"most": "80"},
+        "balance.rotor-share": {"most": "3/8"},
         **{f"head.play-{side}": {"most": "2"} for side in ("front", "rear", "left", "right")},
+        "install.gap": {"least": "9"},
+        "sealing.lead-a": {"most": "80"},
+        "sealing.lead-b": {"most": "80"},
         "string.mark-a-middle": {"most": "1/16"},
     },
     "ft-7400": {
-        "string.sweep-a-a": {"least": "8", "most": "11"},
-        "string.sweep-a-b": {"least": "8", "most": "11"},
-        "string.mark-b-middle": {"most": "3/2"},
+        "install.gap": {"least": "250"},
+        # Before the bolts are torqued, and after.
+        **{
+            f"string.sweep-a-{blade}{when}": {"least": "8", "most": "11"}
+            for blade in "ab"
+            for when in ("", "-torqued")
+        },
+        **{f"string.mark-b-middle{when}": {"most": "3/2"} for when in ("", "-torqued")},
         "teeter.teeter-play": {"most": "3/100"},
     },
 }
@@ -132,5 +139,7 @@ def test_form_deck_and_log_have_the_limits_that_the_sample_states(name: str) -> 
 @pytest.mark.parametrize("name", BEFORE)
 def test_a_box_that_takes_only_some_answers_offers_these(name: str) -> None:
     judged = BEFORE[name][1]
-    assert judged.kept["track.run-first-high"] == ({}, ["A", "B"])
+    assert judged.kept["track.lowered"] == ({}, ["A", "B"])
+    # Tips that look level are an answer too.
+    assert judged.kept["track.high-blade"] == ({}, ["A", "B", "level"])
     assert judged.answers == {box: ["", *choices] for box, (_, choices) in judged.kept.items() if choices}

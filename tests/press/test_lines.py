@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from contextlib import closing
+from dataclasses import replace
+from typing import cast
+
+import pypdfium2
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.deck.card import Said, Words, WriteIn
+from cardgen.press.canvas import paint_bare
 from cardgen.press.edition import MM
 from cardgen.press.lines import DoesNotFitError, TypeLine, draw_lines, natural_widths, set_lines
-from cardgen.press.marks import TextMark
+from cardgen.press.marks import LineMark, Rect, RectMark, Side, TextMark
 from cardgen.press.type import width
-from cardgen.press.type_runs import TypeSetting, runs_of
+from cardgen.press.type_runs import Tag, TypeSetting, runs_of, tag
 from tests.press.paper_deck import MAX, MIN, value
 
 _SETTING = TypeSetting(14.5)
@@ -79,12 +85,44 @@ def test_words_of_one_style_are_one_run_of_type_with_their_spaces() -> None:
     assert mark.width == pytest.approx(width("one two three", "regular", 14.5))
 
 
-def test_a_box_to_write_four_digits_in_is_at_least_25_by_10_millimetres() -> None:
+def test_a_box_to_write_four_digits_in_has_six_millimetres_for_each_and_is_as_tall_as_it_is_asked() -> None:
     # What a grease pencil needs: common practice, no source.
-    lines = set_lines(runs_of((Words("Drag "), WriteIn("drag", "Drag", "in·lbf")), _SETTING), 300, 14.5)
+    setting = _SETTING._replace(write=7 * MM)
+    lines = set_lines(runs_of((Words("Drag "), WriteIn("drag", "Drag", "in·lbf")), setting), 300, 14.5)
     box = next(piece for piece in lines[0].pieces if piece.box)
-    assert box.width >= 25 * MM
-    assert lines[0].height >= 10 * MM
+    assert box.width >= 24 * MM
+    assert lines[0].height >= 7 * MM
+    (drawn,) = (mark for mark in draw_lines(lines, 0, 0) if isinstance(mark, RectMark))
+    assert drawn.rect.y2 - drawn.rect.y1 + drawn.weight == pytest.approx(7 * MM)
+
+
+def test_where_boxes_have_no_height_they_are_dotted_lines() -> None:
+    lines = set_lines(runs_of((Words("Drag "), WriteIn("drag", "Drag", "in·lbf")), _SETTING), 300, 14.5)
+    (drawn,) = (mark for mark in draw_lines(lines, 0, 0) if not isinstance(mark, TextMark))
+    assert isinstance(drawn, LineMark)
+    assert drawn.dashed
+
+
+def test_a_word_in_a_tag_is_white_on_black_or_framed() -> None:
+    for look, tone in (("black", "white"), ("outline", "black")):
+        lines = set_lines((tag("WARNING", cast(Tag, look), 11.0),), 300, 11.0)
+        frame, word = draw_lines(lines, 0, 0)
+        assert isinstance(frame, RectMark) and isinstance(word, TextMark)
+        assert (word.tone, word.face, frame.fill) == (tone, "bold", "black" if look == "black" else None)
+        assert frame.rect.x1 < word.x and word.x + word.width < frame.rect.x2
+
+
+def test_digits_of_an_even_face_all_have_one_width_and_so_do_their_glyphs_in_the_file() -> None:
+    assert len({width(digit, "even bold", 20) for digit in "0123456789"}) == 1
+    assert len({width(digit, "bold", 20) for digit in "0123456789"}) > 1
+    side = Side("", "x", 1, 1, 1, 1, 200, 100, Rect(0, 0, 200, 100), ())
+    marks = tuple(
+        TextMark(10, 10 + 30 * at, text, "even", 20, width(text, "even", 20))
+        for at, text in enumerate(("111", "11.1"))
+    )
+    with closing(pypdfium2.PdfDocument(paint_bare([replace(side, marks=marks)]))) as read:
+        said = read[0].get_textpage().get_text_range()
+    assert said.split() == ["111", "11.1"]
 
 
 def test_the_least_width_of_a_cell_is_that_of_its_widest_group() -> None:

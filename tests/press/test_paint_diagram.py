@@ -12,7 +12,8 @@ from cardgen.press.marks import ArcMark, LineMark, PolygonMark, TextMark
 from cardgen.press.paint_diagram import board_box
 from tests.press.paper_deck import MIN, drawing
 
-POUCH = CardColumn(load_edition("pouch", "iso"), 0)
+EDITION = load_edition("pouch", "iso")
+POUCH = CardColumn(EDITION, replace(EDITION.sizes(), draw=0.45), EDITION.column)
 _SIDE = 420.0
 
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -52,12 +53,13 @@ def test_steps_are_numbered_and_cautions_stand_before_theirs() -> None:
     warning = next(n for n, line in enumerate(lines) if "WARNING: Chock the rotor" in line)
     note = next(n for n, line in enumerate(lines) if "NOTE: Read the mark" in line)
     assert first < note < warning < second < third
-    assert lines[warning + 1] == "*" * 80 and warning + 2 == second
+    assert warning + 1 == second
 
 
 def test_a_second_person_is_asked_for_only_where_the_card_does() -> None:
     text = text_of_card(deck(), "track").partition("COPIED VALUES")[0]
-    assert text.count("[ ] done") == 2 and text.count("second person") == 1
+    ticked = [line for line in text.splitlines() if re.match(r" +\d+\. \[_\]", line)]
+    assert len(ticked) == 2 and sum("[_][_]" in line for line in ticked) == 1
 
 
 def test_table_columns_are_aligned() -> None:
@@ -87,7 +89,6 @@ def test_the_code_stands_on_every_card_and_a_draft_says_so() -> None:
     assert to_text(deck()).count(f"code {CODE}") == 3
     text = to_text(draft())
     assert text.count("DRAFT, NOT ISSUED") == 3
-    assert text.count("code DRAFT") == 3
 
 
 def test_braces_and_brackets_in_quoted_words_are_shown_literally() -> None:

@@ -16,8 +16,9 @@ def test_every_edition_is_printed_with_its_record_and_every_screen_file_is_made(
     papers = [each for each in made if isinstance(each, Printed)]
     assert [set(paper.layouts) for paper in papers] == [
         {"handout.pdf"},
+        {"large.pdf"},
         {"pouch.pdf", "pouch-2up.pdf"},
-        {"wall.pdf"},
+        {"wall.pdf", "wall-halves.pdf"},
     ]
     for paper in papers:
         assert set(paper.files) == set(paper.layouts)

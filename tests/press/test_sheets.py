@@ -5,7 +5,7 @@ import pytest
 from cardgen.press.edition import MM, PaperKind, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import LineMark, Side, TextMark
-from cardgen.press.sheets import BLANK, two_up
+from cardgen.press.sheets import BLANK, FLIP_LEAF, FLIP_SHEET, two_up, with_backs
 from tests.press.paper_deck import deck
 
 EDITION = load_edition("pouch", "iso")
@@ -30,20 +30,21 @@ def test_the_back_of_a_side_lies_behind_it_when_the_sheet_turns_over_its_short_e
         for face, behind in zip(halves(front), reversed(halves(back)), strict=True):
             if BLANK in (face, behind):
                 continue
-            card, side = face.split(", side ")
-            number = int(side.split(" ")[0])
-            assert number % 2 == 1
-            assert behind.startswith(f"{card}, side {number + 1} ")
+            card, _, side = face.partition(", side ")
+            assert int(side.split(" ")[0]) % 2 == 1
+            assert behind.startswith(f"{card}, side {int(side.split(' ')[0]) + 1} ")
 
 
 def test_every_side_is_there_once_and_a_card_begins_on_a_front() -> None:
     said = [half for sheet in two_up(sides(), EDITION) for half in halves(sheet) if half != BLANK]
     wanted = [
-        f"card {s.card_number} of {s.card_count}, side {s.side_number} of {s.side_count}" for s in sides()
+        f"card {s.card_number} of {s.card_count}"
+        + (f", side {s.side_number} of {s.side_count}" if s.side_count > 1 else "")
+        for s in sides()
     ]
     assert sorted(said) == sorted(wanted)
     fronts = [half for sheet in two_up(sides(), EDITION)[::2] for half in halves(sheet)]
-    assert {half for half in wanted if ", side 1 of" in half} <= set(fronts)
+    assert {half for half in wanted if ", side 1 of" in half or ", side" not in half} <= set(fronts)
 
 
 @pytest.mark.parametrize(("paper", "width", "height"), [("iso", 297 * MM, 210 * MM), ("ansi", 792, 612)])
@@ -69,6 +70,21 @@ def test_the_cut_is_marked_at_both_edges_in_the_middle() -> None:
     assert len(cuts) == 2
     assert min(mark.y1 for mark in cuts) < 10 * MM
     assert max(mark.y2 for mark in cuts) > sheet.height - 10 * MM
+
+
+def test_a_card_begins_on_a_front_and_a_blank_back_says_on_which_edge_to_flip() -> None:
+    backed = with_backs(sides(), EDITION)
+    assert [side for side in backed if side.card_id] == list(sides())
+    for place, side in enumerate(backed):
+        if side.side_number == 1:
+            assert place % 2 == 0
+        if not side.card_id:
+            assert [mark.text for mark in side.marks if isinstance(mark, TextMark)] == [BLANK, FLIP_LEAF]
+
+
+def test_a_sheet_of_two_says_how_it_is_printed() -> None:
+    for sheet in two_up(sides(), EDITION)[::2]:
+        assert any(isinstance(mark, TextMark) and mark.text == FLIP_SHEET for mark in sheet.marks)
 
 
 def test_a_side_without_a_back_says_that_nothing_is_printed_there() -> None:

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -47,6 +48,27 @@ def test_an_error_apart_is_raised_here() -> None:
         side_by_side([_raise, lambda: "well"], 2)
 
 
+def _told_and_waiting(path: Path) -> str:
+    path.write_text(str(os.getpid()), "utf-8")
+    time.sleep(60)
+    return "nobody asks any more"
+
+
+def _raise_once_told(path: Path) -> str:
+    while not path.is_file() or not path.read_text("utf-8"):
+        time.sleep(0.01)
+    return _raise()
+
+
+def test_an_error_here_leaves_no_other_process_behind(tmp_path: Path) -> None:
+    """A copy that waits for a reader which has ended would keep the terminal that both write to."""
+    path = tmp_path / "process"
+    with pytest.raises(ValueError, match="the layout is at fault"):
+        side_by_side([partial(_told_and_waiting, path), partial(_raise_once_told, path)], 2)
+    with pytest.raises(ProcessLookupError):
+        os.kill(int(path.read_text("utf-8")), 0)
+
+
 def _unless_here(end: Callable[[], object]) -> str:
     if os.getpid() != _HERE:
         end()
@@ -76,6 +98,48 @@ def test_what_cannot_travel_is_made_here() -> None:
 def test_a_long_answer_arrives_whole() -> None:
     long = bytes(range(256)) * 40_000
     assert side_by_side([lambda: long, lambda: b""], 2)[0] == long
+
+
+@pytest.mark.parametrize("ending", [signal.SIGKILL, signal.SIGINT, signal.SIGTERM])
+@pytest.mark.parametrize("job", ["time.sleep(60)", "bytes(1 << 22)"])
+def test_no_copy_outlives_the_process_it_was_copied_from(ending: signal.Signals, job: str) -> None:
+    """Neither one that works on, nor one whose answer nobody will read: it fills the pipe and would wait."""
+    script = (
+        "import os, signal, time\n"
+        "from cardgen.proof.fork import side_by_side\n"
+        "def apart():\n"
+        "    os.write(1, b'%d\\n' % os.getpid())\n"
+        f"    return {job}\n"
+        "side_by_side([apart, apart, lambda: time.sleep(60)], 3)\n"
+    )
+    with subprocess.Popen([sys.executable, "-c", script], cwd=TREE, stdout=subprocess.PIPE) as running:
+        assert running.stdout is not None
+        copies = [int(running.stdout.readline()) for _ in range(2)]
+        running.send_signal(ending)
+        running.wait(timeout=20)
+    until = time.monotonic() + 10
+    while any(_lives(copy) for copy in copies):
+        assert time.monotonic() < until, "a copy is still there"
+        time.sleep(0.02)
+
+
+def _lives(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
+def test_an_error_here_ends_what_works_apart() -> None:
+    begun = time.monotonic()
+    with pytest.raises(ValueError, match="the layout is at fault"):
+        side_by_side([lambda: time.sleep(60), _fail], 2)
+    assert time.monotonic() - begun < 30
+
+
+def _fail() -> None:
+    raise ValueError("the layout is at fault")
 
 
 def test_a_process_with_other_threads_is_never_copied() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from cardgen.figures import Figure, Parts, compute
 from cardgen.proof.recheck import Differs, check_second_path, expected_figures
 from cardgen.proof.recheck_input import parsed
-from tests.figures.specs import spec_of, track_change
+from tests.figures.specs import spec_of, track_change, turnbuckles
 
 POINT = '{ diameter = "24 ft + 0 in", chord = "8 in", rule = "30 thou/in" }'
 BETWEEN = (
@@ -23,6 +24,26 @@ EXTENSION = ('length = "10 in"\n', 'length = "10 in"\nextension = "4 in"\nangle 
 METRIC = (
     ('rule = "30 thou/in"', 'rule = "0.03 mm/mm"'),
     *track_change(max_split='"47 mm"', max_total='"2 mm"', adjuster_thread='"M8x1.25"'),
+)
+#: A second wrench, which reads drag, with an extension of its own.
+READER = (
+    "[string]\n",
+    '[[wrenches]]\nid = "D9"\nkind = "dial"\nlength = "10 in"\nextension = "4 in"\nerror = 5\n'
+    'range_min = "1 in·lbf"\nrange_max = "90 in·lbf"\ngraduation = "1 in·lbf"\n\n[string]\n',
+)
+PRESET = (
+    'kind = "beam"\nlength = "10 in"\nerror = 4\n'
+    'range_min = "20 in·lbf"\nrange_max = "300 in·lbf"\ngraduation = "1 in·lbf"\n',
+    'kind = "preset"\nlength = "10 in"\nerror = 4\npreset = "175 in·lbf"\n',
+)
+STAGES = ("order = [1]", "order = [1]\nstages = [50, 100]")
+LOCKS = (
+    *track_change(adjuster_torque_min='"160 in·lbf"', adjuster_torque_max='"190 in·lbf"'),
+    (
+        "[teeter]",
+        '[tip]\nscrews = "two"\nscrew_torque = "31 in·lbf"\nthreadlocker = "medium"\nbreather_at = "gap"\n'
+        'breather_test = "bulb"\ndriver = "bit"\nsource = "MK p.9"\n\n[teeter]',
+    ),
 )
 IN_NEWTON_METRES = (
     ('range_min = "20 in·lbf"', 'range_min = "2 N·m"'),
@@ -130,11 +151,115 @@ VARIATIONS: dict[str, tuple[tuple[str, str], ...]] = {
         (
             "[log]",
             '[reflectors]\npattern_a = "a bar"\npattern_b = "a dot"\nheight = "2 in"\nmass = "12 g"\n'
-            'place = "tip"\nholder = "tape"\nview_from = "behind"\nsource = "MK p.13"\n\n[log]',
+            'place = "tip"\nfaces = "hub"\nholder = "tape"\nview_from = "behind"\nsource = "MK p.13"\n\n[log]',
         ),
     ),
     "no blade mass": (('mass = "30 lb"\n', ""),),
     "no mass centre": (('mass_centre = "72 in"\n', ""),),
+    "two stations and a teeter bolt": (
+        ("stations = [1]", "stations = [1, 2]"),
+        ("order = [1]", "order = [2, 1]\nstages = [50, 100]"),
+        (
+            "[tightening]",
+            '[[fasteners]]\nwhere = "teeter"\nstations = [1]\nname = "teeter bolt"\nfitted_by = "you"\n'
+            'thread = "1/2-20"\nlocking = "stiff nut"\nthreads = "dry"\ntorque_min = "120 in·lbf"\n'
+            'torque_max = "150 in·lbf"\ndrag = "add"\ndrag_max = "12 in·lbf"\nturned_at = "nut"\n'
+            'entered_from = "leading side of blade A"\nsource = "MK p.5"\n\n[tightening]',
+        ),
+    ),
+    "no order": (('[tightening]\npattern = "row"\norder = [1]\nsource = "MK p.6"\n', ""),),
+    "click wrench beside a reader": (('kind = "beam"', 'kind = "click"'), EXTENSION, READER),
+    "reader in another unit": (
+        ('kind = "beam"', 'kind = "click"'),
+        (READER[0], READER[1].replace("90 in·lbf", "10 N·m").replace("1 in·lbf", "0.1 N·m")),
+    ),
+    "no largest drag": (('drag_max = "20 in·lbf"\n', ""), STAGES),
+    "no largest drag, click": (('drag_max = "20 in·lbf"\n', ""), ('kind = "beam"', 'kind = "click"')),
+    "no largest drag, click beside a reader": (
+        ('drag_max = "20 in·lbf"\n', ""),
+        ('kind = "beam"', 'kind = "click"'),
+        READER,
+    ),
+    "no largest drag, no error": (
+        ('drag_max = "20 in·lbf"\n', ""),
+        ('kind = "beam"', 'kind = "click"'),
+        ("error = 4", "error = 0"),
+    ),
+    "no largest drag, click, short range": (
+        ('drag_max = "20 in·lbf"\n', ""),
+        ('kind = "beam"', 'kind = "click"'),
+        ('range_min = "20 in·lbf"', 'range_min = "167 in·lbf"'),
+        ('range_max = "300 in·lbf"', 'range_max = "182 in·lbf"'),
+    ),
+    "preset wrench": (PRESET, ('drag_max = "20 in·lbf"', 'drag_max = "4 in·lbf"')),
+    "preset wrench that cannot": (PRESET,),
+    "locked nut": (('locking = "cotter pin"', 'locking = "self-locking nut"'),),
+    "adjuster's lock and tip screw": (*LOCKS, EXTENSION),
+    "adjuster's lock and tip screw, preset": (*LOCKS, PRESET),
+    "screw below the wrench": (*LOCKS, ('range_min = "20 in·lbf"', 'range_min = "40 in·lbf"')),
+    "inches to the inch": (("30 thou/in", "0.0301 in/in"),),
+    "millimetres to the metre": (("30 thou/in", "30.3 mm/m"), *METRIC[1:]),
+    "degrees to the inch": (("30 thou/in", "0.45 deg/in"), *track_change(dial_lever='"3 in"')),
+    "degrees to the inch, flats": (
+        ("30 thou/in", "0.45 deg/in"),
+        *track_change(set_by='"flats"', dial_lever="", max_total_reads='"adjuster"'),
+    ),
+    "degrees to the inch between points": tuple(
+        (old, new.replace("30 thou", "0.45 deg").replace("23 thou", "0.4 deg")) for old, new in BETWEEN
+    ),
+    "flats to the inch": (("30 thou/in", "3.3 flats/in"), *track_change(dial_lever='"3 in"')),
+    "flats to the inch, halves": (
+        ("30 thou/in", "3.3 flats/in"),
+        *track_change(set_by='"flats"', split='"half"', max_split='"1 in"', good_enough='"1/8 in"'),
+    ),
+    "total at the adjuster": tuple(track_change(max_total_reads='"adjuster"', dial_lever='"3+1/8 in"')),
+    "total at the adjuster, in metres": (
+        *METRIC,
+        *track_change(max_total_reads='"adjuster"', dial_lever='"81 mm"'),
+    ),
+    "total at the dial, flats": tuple(track_change(set_by='"flats"', lever='"3 in"')),
+    "turnbuckle": tuple(turnbuckles()),
+    "turnbuckle, flats": (
+        ("30 thou/in", "3.3 flats/in"),
+        *track_change(set_by='"flats"', max_total="", max_total_reads=""),
+        *turnbuckles(),
+    ),
+    "turnbuckle, flats, halves of both": (
+        ("30 thou/in", "3.3 flats/in"),
+        *track_change(
+            set_by='"flats"', max_total="", max_total_reads="", split='"half"', basis='"total of both"'
+        ),
+        *turnbuckles(),
+    ),
+    "total of both, one blade": tuple(
+        track_change(basis='"total of both"', max_total='"20 thou"', max_total_of='"one blade"')
+    ),
+    "total of both, added": tuple(
+        track_change(basis='"total of both"', max_total='"20 thou"', max_total_of='"both, added"')
+    ),
+    "each blade, added": tuple(track_change(basis='"amount on each"', max_total_of='"both, added"')),
+    "each blade, one counted": tuple(track_change(basis='"amount on each"', max_total_of='"one blade"')),
+    "no largest total": tuple(track_change(max_total="", max_total_reads="")),
+    "good enough": tuple(track_change(good_enough='"1/4 in"')),
+    "hole for the screw": (('max_lead = "60 g"', 'screw_hole = "0.17 in"\nmax_lead = "60 g"'),),
+    "papers that do not say": (
+        ('tolerance = "0.1 deg"\n', ""),
+        ('strap_radius = "15 in"\n', ""),
+        ('height_limit = "1/4 in"\n', ""),
+        ('tip_support = "1/2 in"\n', ""),
+    ),
+    "small limits": (
+        ('radial_play = "2 thou"', 'radial_play = "0.04 mm"'),
+        ('play_max = "2 thou"', 'play_max = "0.2 thou"'),
+        ('tip_support = "1/2 in"', 'tip_support = "0.3 mm"'),
+        ('max_lead = "60 g"', 'max_lead = "2 g"'),
+    ),
+    "speeds": (
+        (
+            'normal_speed = "350 rpm"',
+            'normal_speed = "350 rpm"\nleast_speed = "300 rpm"\nmost_speed = "400 rpm"',
+        ),
+    ),
     "metric rotor": (('"TEST-1"\ndiameter = "24 ft + 0 in"', '"TEST-1"\ndiameter = "7.315 m"'),),
 }
 
@@ -160,13 +285,16 @@ def test_both_calculations_round_alike_wherever_a_speed_falls(turns: str) -> Non
 
 
 def test_the_second_calculation_covers_every_subject() -> None:
-    names = {found.figure for found in expected_figures(parsed(spec_of(EXTENSION).text), {})}
+    names = {found.figure for found in expected_figures(parsed(spec_of(EXTENSION, *LOCKS).text), {})}
     for name in (
-        "torque.strap.1.T1.drag.3.low",
-        "torque.strap.1.T1.aim",
+        "torque.fasteners[1].T1.drag.3.low",
+        "torque.fasteners[1].T1.aim",
         "torque.arm.T1",
+        "lock.adjuster.T1.low",
+        "lock.tip.T1",
         "track.row.4.dial",
         "track.row.4.flats",
+        "track.differs.on_video",
         "balance.lead.2.length",
         "loads.lead_pull",
         "pitch.high_minutes",
@@ -212,17 +340,17 @@ def twice(figure: Figure) -> Figure:
 @pytest.mark.parametrize(
     ("name", "fault"),
     [
-        ("torque.strap.1.T1.drag.2.low", down_one_mark),
-        ("torque.strap.1.T1.drag.2.low", up_one_mark),
-        ("torque.strap.1.T1.drag.2.high", up_one_mark),
-        ("torque.strap.1.T1.drag.2.high", in_foot_pounds),
-        ("torque.strap.1.T1.drag.2.nut_high", second_unit_up),
-        ("torque.strap.1.T1.drag.2.drag", up_one_mark),
-        ("torque.strap.1.T1.drag.2.nut_high", up_one_mark),
+        ("torque.fasteners[1].T1.drag.2.low", down_one_mark),
+        ("torque.fasteners[1].T1.drag.2.low", up_one_mark),
+        ("torque.fasteners[1].T1.drag.2.high", up_one_mark),
+        ("torque.fasteners[1].T1.drag.2.high", in_foot_pounds),
+        ("torque.fasteners[1].T1.drag.2.nut_high", second_unit_up),
+        ("torque.fasteners[1].T1.drag.2.drag", up_one_mark),
+        ("torque.fasteners[1].T1.drag.2.nut_high", up_one_mark),
         # 160 and 190 with a drag of 4 lie on whole marks: the next mark in is one too far.
-        ("torque.strap.1.T1.drag.2.nut_low", up_one_mark),
-        ("torque.strap.1.T1.drag.2.nut_low", down_one_mark),
-        ("torque.strap.1.T1.drag.2.nut_high", down_one_mark),
+        ("torque.fasteners[1].T1.drag.2.nut_low", up_one_mark),
+        ("torque.fasteners[1].T1.drag.2.nut_low", down_one_mark),
+        ("torque.fasteners[1].T1.drag.2.nut_high", down_one_mark),
         # 134.06 and 7.138 are rounded to the nearest: either neighbour is wrong.
         ("loads.tip_speed", up_one_mark),
         ("loads.tip_speed", down_one_mark),
@@ -232,7 +360,7 @@ def twice(figure: Figure) -> Figure:
         ("loads.blade_pull", second_unit_up),
         ("head.bearing_spacing", second_unit_up),
         ("balance.max_lead", second_unit_up),
-        ("torque.strap.1.T1.aim", twice),
+        ("torque.fasteners[1].T1.aim", twice),
         ("track.row.3.dial", up_one_mark),
         ("track.row.3.dial", twice),
         ("track.row.3.dial", in_millimetres),
@@ -254,6 +382,41 @@ def test_a_changed_figure_is_noticed(name: str, fault: Callable[[Figure], Figure
     figures = dict(compute(spec).all)
     figures[name] = fault(figures[name])
     assert name in {mismatch.figure for mismatch in check_second_path(spec.text, figures)}
+
+
+@pytest.mark.parametrize(
+    ("name", "fault"),
+    [
+        *(("lock.adjuster.T1.low", fault) for fault in (up_one_mark, down_one_mark)),
+        *(("lock.adjuster.T1.high", fault) for fault in (up_one_mark, down_one_mark)),
+        ("lock.tip.T1", up_one_mark),
+        # 60 thou at the adjuster are 64.29 at the dial: 64.0.
+        ("track.max_total_read", twice),
+        ("track.max_total_read", in_millimetres),
+        ("track.differs.on_video", up_one_mark),
+        ("track.judged.on_video", down_one_mark),
+        # A castle nut has no other aim than the least.
+        ("torque.fasteners[1].T1.aim", up_one_mark),
+        ("torque.fasteners[1].T1.aim", down_one_mark),
+        ("torque.fasteners[1].T1.drag_stop", up_one_mark),
+        ("torque.fasteners[1].T1.drag.2.stage.1.low", down_one_mark),
+        ("torque.fasteners[1].T1.drag.2.stage.1.high", up_one_mark),
+        ("torque.strap.2.order", up_one_mark),
+        ("teeter.play_max", second_unit_up),
+        ("rotor.least_speed", up_one_mark),
+    ],
+)
+def test_a_changed_setting_total_or_limit_is_noticed(name: str, fault: Callable[[Figure], Figure]) -> None:
+    spec = spec_of(
+        *LOCKS,
+        *VARIATIONS["two stations and a teeter bolt"],
+        *VARIATIONS["small limits"],
+        *VARIATIONS["speeds"],
+        *track_change(max_total_reads='"adjuster"', dial_lever='"2+1/7 in"'),
+    )
+    figures = dict(compute(spec).all)
+    figures[name] = fault(figures[name])
+    assert {mismatch.figure for mismatch in check_second_path(spec.text, figures)} == {name}
 
 
 def test_a_missing_figure_and_one_too_many_are_noticed() -> None:
@@ -279,6 +442,19 @@ def test_a_missing_figure_and_one_too_many_are_noticed() -> None:
         ("extension at an angle", "click wrench, extension"),
         ("drag included", "as it is"),
         ("interpolated", "as it is"),
+        # A castle nut and one that locks itself; drag read on this wrench, on another, on none; a stage.
+        ("as it is", "locked nut"),
+        ("click wrench, extension", "click wrench beside a reader"),
+        ("no largest drag", "as it is"),
+        ("as it is", "stages"),
+        ("as it is", "hole for the screw"),
+        ("total of both, one blade", "total of both, added"),
+        ("each blade, one counted", "each blade, added"),
+        ("as it is", "total at the adjuster"),
+        ("degrees to the inch", "flats to the inch"),
+        ("flats to the inch", "total at the dial, flats"),
+        ("as it is", "turnbuckle"),
+        ("turnbuckle, flats", "turnbuckle, flats, halves of both"),
     ],
 )
 def test_figures_for_another_basis_split_lever_or_wrench_are_noticed(computed_for: str, said: str) -> None:
@@ -295,6 +471,11 @@ def test_figures_for_another_basis_split_lever_or_wrench_are_noticed(computed_fo
 @settings(max_examples=40, deadline=None)
 @given(
     rule=st.decimals("2.5", "120", places=1),
+    unit=st.sampled_from(["thou/in", "in/in", "deg/in", "flats/in"]),
+    hand=st.sampled_from(["dial", "flats"]),
+    total_at=st.sampled_from(["dial", "adjuster"]),
+    kind=st.sampled_from(["beam", "click"]),
+    locking=st.sampled_from(["cotter pin", "lock wire"]),
     levers=st.tuples(st.integers(4, 20), st.integers(4, 20)),
     basis=st.sampled_from(["one blade", "total of both", "amount on each", "whole bar"]),
     split=st.sampled_from(["total", "half"]),
@@ -306,7 +487,12 @@ def test_figures_for_another_basis_split_lever_or_wrench_are_noticed(computed_fo
     drag=st.integers(5, 40),
 )
 def test_both_calculations_agree_whatever_is_stated(
-    rule: str,
+    rule: Decimal,
+    unit: str,
+    hand: str,
+    total_at: str,
+    kind: str,
+    locking: str,
     levers: tuple[int, int],
     basis: str,
     split: str,
@@ -319,8 +505,13 @@ def test_both_calculations_agree_whatever_is_stated(
 ) -> None:
     lever = f'length = "10 in"\nextension = "{extension}/8 in"\nangle = "{angle} deg"\n'
     spec = spec_of(
-        ('rule = "30 thou/in"', f'rule = "{rule} thou/in"'),
+        # About the same movement in every unit.
+        ("30 thou/in", f"{rule / {'thou/in': 1, 'in/in': 1000, 'deg/in': 50, 'flats/in': 10}[unit]} {unit}"),
+        ('kind = "beam"', f'kind = "{kind}"'),
+        ('locking = "cotter pin"', f'locking = "{locking}"'),
         *track_change(
+            set_by=f'"{hand}"',
+            max_total_reads=f'"{total_at}"',
             basis=f'"{basis}"',
             split=f'"{split}"',
             lever=f'"{levers[0]}/4 in"',

@@ -22,7 +22,7 @@ COMPLETE = Path(__file__).parents[1] / "spec" / "complete.toml"
 #: What the hand must not do, set or hold less than.
 LEAST = {
     *("torque.#.low", "torque.#.nut_low", "torque.#.stage.low", "pitch.low", "pitch.low_minutes"),
-    *("track.judged.by_eye", "track.judged.on_video"),
+    *("track.judged.by_eye", "track.judged.on_video", "lock.adjuster.low"),
     *("track.false_reading.half_degree", "track.false_reading.one_degree"),
     *("balance.friction", "balance.shake_per_gram", "string.sag", "string.draught.gap"),
     *("string.shake", "string.shake_at_limit", "loads.pull_per_gram", "loads.loose_item_pull"),
@@ -34,12 +34,13 @@ MOST = {
     *("pitch.high", "pitch.high_minutes", "pitch.difference_minutes", "head.tip_play", "string.lag_at_limit"),
     *("track.rate", "track.rate_first_step", "track.max_split", "track.row.adjust", "track.row.dial"),
     *("track.row.flats", "track.first.adjust", "track.first.dial", "track.first.flats"),
+    *("track.max_total_read", "track.good_enough_total", "lock.adjuster.high"),
     *("balance.lead.mass", "balance.lead.ounces", "balance.lead.length"),
 }
 #: Numbers that stand on marks coarser than their last decimal.
 _MARKS = {
     "loads.blade_pull": 100.0,
-    **dict.fromkeys(("row.adjust", "row.dial", "first.adjust", "first.dial"), 0.5),
+    **dict.fromkeys(("row.adjust", "row.dial", "first.adjust", "first.dial", "max_total_read"), 0.5),
 }
 
 
@@ -51,16 +52,22 @@ class Rotor:
 
 @cache
 def rotors() -> tuple[Rotor, ...]:
-    """Three rotors that have every bounded figure between them: two rates, half splits, a dial off its axis."""
+    """Rotors that have every bounded figure between them.
+
+    Two rates, half splits, a dial off its axis, a largest total that is stated at the adjuster.
+    """
     complete = load_bytes(COMPLETE.read_bytes(), COMPLETE.name, date(2026, 7, 1)).spec
     assert complete is not None
-    halves = spec_of(*track_change(split='"half"', max_split='"1+1/16 in"'))
-    return tuple(Rotor(spec.text, compute(spec).all) for spec in (complete, halves, spec_of()))
+    halves = track_change(split='"half"', max_split='"1+1/16 in"', good_enough='"1/7 in"')
+    at_adjuster = track_change(max_total_reads='"adjuster"', dial_lever='"2+1/7 in"')
+    made = (complete, spec_of(*halves), spec_of(), spec_of(*at_adjuster))
+    return tuple(Rotor(spec.text, compute(spec).all) for spec in made)
 
 
 def family(name: str) -> str:
     """Leave the counts out of a figure's id, and of a torque all that says of which bolt and wrench."""
-    name = re.sub(r"^torque\.\w+\.\d+\.\w+\.(drag\.\d+\.)?", "torque.#.", name)
+    name = re.sub(r"^torque\.fasteners\[\d+\]\.\w+\.(drag\.\d+\.)?", "torque.#.", name)
+    name = re.sub(r"^lock\.adjuster\.\w+", "lock.adjuster", name)
     return re.sub(r"\.\d+", "", name)
 
 

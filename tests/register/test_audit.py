@@ -46,17 +46,17 @@ def test_a_sound_register_has_no_fault(full: Register) -> None:
 @pytest.mark.parametrize(
     ("statements", "what"),
     [
-        (["UPDATE decks SET approved_by = 'me' WHERE id = 2"], "deck 2 (RB-2) is not what link 3"),
-        (["UPDATE places SET place = 'attic' WHERE deck = 3"], "deck 3 (RB-1) is not what link 4"),
-        (["UPDATE files SET size = 1 WHERE deck = 1"], "deck 1 (RB-1) is not what link 2"),
-        (["DELETE FROM files WHERE deck = 1 AND name = 'wall.pdf'"], "deck 1 (RB-1) is not what link 2"),
-        (["DELETE FROM decks WHERE id = 2"], "deck 2 (RB-2), entered by link 3, is gone"),
-        (["DELETE FROM withdrawals"], "withdrawal 4 (RB-3), entered by link 6, is gone"),
-        (["UPDATE entries SET content = '{}'"], "entry 1 (RB-3) is not what link 7"),
-        (["UPDATE readings SET read_by = 'me'"], "reading 1 (RB-1) is not what link 1"),
-        (["DELETE FROM issued_on WHERE deck = 2"], "deck 2 (RB-2) is not what link 3"),
+        (["UPDATE decks SET approved_by = 'me' WHERE id = 2"], "deck 2 (RB-2) is not what link 4"),
+        (["UPDATE places SET place = 'attic' WHERE deck = 3"], "deck 3 (RB-1) is not what link 5"),
+        (["UPDATE files SET size = 1 WHERE deck = 1"], "deck 1 (RB-1) is not what link 3"),
+        (["DELETE FROM files WHERE deck = 1 AND name = 'wall.pdf'"], "deck 1 (RB-1) is not what link 3"),
+        (["DELETE FROM decks WHERE id = 2"], "deck 2 (RB-2), entered by link 4, is gone"),
+        (["DELETE FROM withdrawals"], "withdrawal 4 (RB-3), entered by link 7, is gone"),
+        (["UPDATE entries SET content = '{}'"], "entry 1 (RB-3) is not what link 8"),
+        (["UPDATE readings SET read_by = 'me'"], "reading 1 (RB-1) is not what link 2"),
+        (["DELETE FROM issued_on WHERE deck = 2"], "deck 2 (RB-2) is not what link 4"),
         (["DELETE FROM events WHERE id = 3"], "links 3 to 3 are gone"),
-        (["DELETE FROM events WHERE id = 7", "DELETE FROM entries"], "the last links are gone"),
+        (["DELETE FROM events WHERE id = 8", "DELETE FROM entries"], "the last links are gone"),
         (["UPDATE seal SET length = 5"], "the seal was changed"),
         (["DELETE FROM seal"], "the seal was changed"),
         (
@@ -65,7 +65,7 @@ def test_a_sound_register_has_no_fault(full: Register) -> None:
                 "UPDATE decks SET id = 1 WHERE id = 2",
                 "UPDATE decks SET id = 2 WHERE id = 99",
             ],
-            "deck 1 (RB-1) is not what link 2",
+            "deck 1 (RB-1) is not what link 3",
         ),
         (
             [

@@ -37,6 +37,8 @@ IDENTITY: dict[str, Any] = {
     "figures": {"track.row.1.dial": "15 thou C"},
     "version": "0.1.0",
     "layouts": "ab" * 32,
+    "register": "register 0000-0000-0000-0000, entry 1, chain 0000000000000000",
+    "printed": "ab" * 32,
 }
 
 
@@ -137,7 +139,10 @@ def test_the_same_deck_has_the_same_code_for_ever() -> None:
     text = (
         '{"figures":{"track.row.1.dial":"15 thou C"},"issued":"2026-04-02","layouts":"'
         + "ab" * 32
-        + '","revision":3,"set_id":"RB-2041","spec":{"rotor":{"set_id":"RB-2041"},'
+        + '","printed":"'
+        + "ab" * 32
+        + '","register":"register 0000-0000-0000-0000, entry 1, chain 0000000000000000",'
+        '"revision":3,"set_id":"RB-2041","spec":{"rotor":{"set_id":"RB-2041"},'
         '"wrenches":[{"error":"4.5"}]},"tie":0,"version":"0.1.0"}'
     )
     number = int(hashlib.sha256(text.encode()).hexdigest()[:10], 16)

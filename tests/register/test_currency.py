@@ -26,6 +26,7 @@ from cardgen.register.state import Standing
 from tests.issuing.decks import TODAY, USE_UNTIL, Maker, issued
 
 LATER = date(2026, 9, 1)
+LATEST = date(2026, 10, 1)
 
 
 def state(register: Register, deck: DeckRow, today: date = TODAY) -> tuple[str, date, str]:
@@ -40,11 +41,11 @@ def test_the_newest_deck_is_current_and_the_one_before_says_since_when_and_why(
     first = issued(register, tmp_path).deck
     assert state(register, first) == ("current", TODAY, "first issue")
     second = issued(register, tmp_path, on=LATER, reason="maker raised the torque").deck
-    third = issued(register, tmp_path, on=date(2026, 10, 1), reason="new wrench").deck
-    assert state(register, first) == ("superseded", LATER, "maker raised the torque")
-    assert state(register, second) == ("superseded", date(2026, 10, 1), "new wrench")
-    assert state(register, third)[0] == "current"
-    found = verify_code(register, first.code, TODAY)
+    third = issued(register, tmp_path, on=LATEST, reason="new wrench").deck
+    assert state(register, first, LATEST) == ("superseded", LATER, "maker raised the torque")
+    assert state(register, second, LATEST) == ("superseded", LATEST, "new wrench")
+    assert state(register, third, LATEST)[0] == "current"
+    found = verify_code(register, first.code, LATEST)
     assert isinstance(found, Standing)
     assert found.newest == third
 
@@ -59,8 +60,8 @@ def test_a_withdrawn_deck_stays_so_and_brings_no_older_one_back(register: Regist
     first = issued(register, tmp_path).deck
     second = issued(register, tmp_path, on=LATER, reason="maker raised the torque").deck
     withdraw(register, second.code, "wrong page of the manual", date(2026, 9, 5))
-    assert state(register, second) == ("withdrawn", date(2026, 9, 5), "wrong page of the manual")
-    assert state(register, first)[0] == "superseded"
+    assert state(register, second, LATEST) == ("withdrawn", date(2026, 9, 5), "wrong page of the manual")
+    assert state(register, first, LATEST)[0] == "superseded"
 
 
 def test_whoever_asks_with_an_older_code_hears_that_the_newest_deck_is_withdrawn(
@@ -73,12 +74,12 @@ def test_whoever_asks_with_an_older_code_hears_that_the_newest_deck_is_withdrawn
     assert found.ahead is not None
     assert (found.ahead.deck, found.ahead.state) == (second, "current")
     withdraw(register, second.code, "wrong page of the manual", date(2026, 9, 5))
-    found = verify_code(register, first.code, LATER)
+    found = verify_code(register, first.code, LATEST)
     assert isinstance(found, Standing)
     assert found.ahead is not None
     assert (found.ahead.state, found.ahead.why) == ("withdrawn", "wrong page of the manual")
     register.connection.execute("DELETE FROM withdrawals")
-    found = verify_code(register, first.code, LATER)
+    found = verify_code(register, first.code, LATEST)
     assert isinstance(found, RegisterTrouble)
     assert found.kind == "damaged"
 

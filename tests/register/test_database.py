@@ -10,6 +10,7 @@ from cardgen.register.code import code_of
 from cardgen.register.database import Register
 from cardgen.register.errors import DamagedRowError
 from cardgen.register.rows import DeckRow, NewDeck
+from cardgen.register.trust import confirm
 from tests.issuing.decks import PLACES, TODAY, USE_UNTIL, issued
 
 
@@ -59,9 +60,9 @@ def test_a_row_whose_code_is_not_as_it_is_printed_is_damaged(
 def test_a_deck_is_confirmed_only_while_every_revision_is_there(register: Register, tmp_path: Path) -> None:
     first = issued(register, tmp_path).deck
     second = issued(register, tmp_path).deck
-    register.confirm(first)
-    register.confirm(second)
+    confirm(register, first)
+    confirm(register, second)
     register.connection.execute("PRAGMA foreign_keys = OFF")
     register.connection.execute("DELETE FROM decks WHERE revision = 2")
     with pytest.raises(DamagedRowError, match="revisions of RB-2041 are gone"):
-        register.confirm(first)
+        confirm(register, first)

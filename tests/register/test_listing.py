@@ -10,7 +10,7 @@ from pathlib import Path
 from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
-from cardgen.register.listing import listing, sheet, sheet_rows
+from cardgen.register.listing import listing, sheet_of, to_text
 from tests.issuing.decks import TODAY, Maker, issued
 
 
@@ -30,10 +30,10 @@ def test_the_sheet_gives_codes_of_current_decks_only_and_tells_what_happened_to_
     first = issued(register, tmp_path, set_id="RB-1").deck
     second = issued(register, tmp_path, Maker("RB-2"), set_id="RB-2").deck
     withdraw(register, second.code, "blade damaged", date(2026, 5, 1))
-    rows = sheet_rows(register, TODAY)
-    assert not isinstance(rows, RegisterTrouble)
-    text = sheet(rows, TODAY)
-    assert "Current bench cards on 2026-04-02" in text
+    sheet = sheet_of(register, date(2026, 5, 1))
+    assert not isinstance(sheet, RegisterTrouble)
+    text = to_text(sheet)
+    assert "Current bench cards on 2026-05-01" in text
     assert first.code in text
     assert second.code not in text
     assert "Do not use: withdrawn on 2026-05-01: blade damaged" in text
@@ -43,7 +43,7 @@ def test_the_sheet_gives_codes_of_current_decks_only_and_tells_what_happened_to_
 def test_the_sheet_of_a_register_with_a_changed_row_is_not_given(register: Register, tmp_path: Path) -> None:
     issued(register, tmp_path)
     register.connection.execute("UPDATE decks SET use_until = '2030-01-01'")
-    assert isinstance(sheet_rows(register, TODAY), RegisterTrouble)
+    assert isinstance(sheet_of(register, TODAY), RegisterTrouble)
 
 
 def test_looking_up_a_code_loads_nothing_heavy() -> None:

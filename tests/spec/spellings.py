@@ -10,7 +10,6 @@ from fractions import Fraction
 
 from cardgen.spec.grammar import Kind
 from cardgen.spec.model.base import (
-    ADJUSTER_RULE,
     ANGLE,
     DIAMETER,
     FORCE,
@@ -119,8 +118,8 @@ TABLE: tuple[tuple[str, Kind, Fraction, str], ...] = (
     ("24 hours", TIME, Fraction(24), "24 h"),
     ("20 lbf", FORCE, Fraction(20), "20 lbf"),
     ("30 thou per inch", RATE, Fraction(30), "30 thou/in"),
-    ("0.03 in/in", ADJUSTER_RULE, Fraction(3, 100), "0.03 in/in"),
-    ("1/2 deg/in", ADJUSTER_RULE, Fraction(1, 2), "1/2 deg/in"),
+    ("0.03 in/in", RATE, Fraction(3, 100), "0.03 in/in"),
+    ("1/2 deg/in", RATE, Fraction(1, 2), "1/2 deg/in"),
 )
 
 #: A text that is refused, the kind that is asked for, the rule, and what is offered in its place if anything.

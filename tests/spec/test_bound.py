@@ -12,13 +12,14 @@ from cardgen.spec.problem import Path, key_of
 LEAST = {
     *("fasteners[1].torque_min", "wrenches[1].range_min", "track.adjuster_torque_min"),
     *("string.checks[1].sweep_min", "tip.cure[1].time", "run.clear_radius"),
+    *("rotor.least_speed", "install.tail_gap_min"),
 }
 MOST = {
     *("fasteners[1].torque_max", "fasteners[1].drag_max", "wrenches[1].range_max", "hub.joint_play_max"),
     *("string.checks[1].sweep_max", "string.checks[1].difference", "string.checks[1].limit"),
     *("pitch.tolerance", "pitch.max_difference", "balance.max_lead", "balance.height_limit"),
     *("teeter.play_max", "head.radial_play", "track.adjuster_torque_max", "track.max_split"),
-    *("track.max_total", "run.wind_limit", "care.interval"),
+    *("track.max_total", "track.good_enough", "run.wind_limit", "care.interval", "rotor.most_speed"),
 }
 
 

@@ -24,6 +24,7 @@ FACTORS = (("track", "split"), ("track", "basis"), ("track", "rule_reads"), ("fa
         ("fasteners[1].locking", "split pin", "cotter pin"),
         ("fasteners[1].locking", "Cotter", "cotter pin"),
         ("fasteners[3].locking", "safety wire", "lock wire"),
+        ("fasteners[3].locking", "lock tab", "tab washer"),
         ("rotor.rotation", "anticlockwise", "counter-clockwise"),
         ("rotor.rotation", "CCW", "counter-clockwise"),
         ("rotor.alignment", "self-centering", "self-centring"),

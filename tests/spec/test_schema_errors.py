@@ -111,9 +111,9 @@ def test_every_key_of_every_group_says_what_it_means(table: dict[str, Any]) -> N
 @pytest.mark.parametrize(
     ("key", "value", "rule"),
     [
-        ("schema", "2", "schema-version"),
-        ("schema", "1.0", "schema-version"),
-        ("schema", '"1"', "schema-version"),
+        ("schema", "3", "schema-version"),
+        ("schema", "2.0", "schema-version"),
+        ("schema", '"2"', "schema-version"),
         ("schema", "true", "schema-version"),
         ("rotor.diameter", "24.5", "quantity-not-text"),
         ("rotor.diameter", "24", "quantity-not-text"),
@@ -134,12 +134,6 @@ def test_every_key_of_every_group_says_what_it_means(table: dict[str, Any]) -> N
         ("authority.use_until", "2027-05-31T00:00:00Z", "date-form"),
         ("authority.use_until", "08:00:00", "date-form"),
         ("authority.use_until", "20270531", "date-form"),
-        ("fasteners[1].station", "true", "number-whole"),
-        ("fasteners[1].station", "1.0", "number-whole"),
-        ("fasteners[1].station", '"1"', "number-whole"),
-        ("fasteners[1].station", "0", "number-range"),
-        ("fasteners[1].station", "25", "number-range"),
-        ("fasteners[1].station", "-1", "number-range"),
         ("fasteners[1].thread", '"3/8"', "thread-form"),
         ("fasteners[1].thread", "38", "thread-form"),
         ("tightening.order", "[]", "list-length"),
@@ -231,7 +225,7 @@ def test_an_unknown_group_is_answered_with_the_nearest(shape_text: str, today: d
     [
         ("rotor.diameter", 'diameter = tip to tip; in the form "23 ft + 0 in" or "7.01 m"'),
         ("rotor.pitch", 'pitch = "adjustable" or "fixed"'),
-        ("fasteners[3].name", "name = what the hand calls it"),
+        ("fasteners[3].name", "name = what the hand calls them"),
         (
             "authority.use_until",
             "use_until = last day these cards may be used; "
@@ -255,10 +249,14 @@ def test_a_missing_key_says_what_belongs_there(shape_text: str, today: date, key
         ("rotor.diameter", '""', 'tip to tip; in the form "23 ft + 0 in" or "7.01 m"'),
         ("rotor.mark_a", '""', 'how the metal of blade A is marked; in the form "one dot"'),
         ("rotor.source", '""', 'document id and place; in the form "MAKER-1 p.7"'),
-        ("fasteners[1].thread", '""', 'size and pitch; in the form "3/8-24", "10-32" or "M8x1"'),
+        (
+            "fasteners[1].thread",
+            '""',
+            'size and pitch; if you fit them; in the form "3/8-24", "10-32" or "M8x1"',
+        ),
         ("track.sources.max_total", '""', 'document id and place; in the form "MAKER-1 p.7"'),
         ("wrenches[1].error", '""', "percent, from its calibration sheet; in the form 4"),
-        ("schema", '""', "schema = 1, with every key as this shape has it"),
+        ("schema", '""', "schema = 2, with every key as this shape has it"),
     ],
 )
 def test_an_empty_text_is_answered_with_what_belongs_there(
@@ -269,7 +267,7 @@ def test_an_empty_text_is_answered_with_what_belongs_there(
 
 def test_an_empty_entry_of_a_list_is_answered_with_what_the_list_holds(shape_text: str, today: date) -> None:
     found = _only(edited(shape_text, "track.sides", '["one notch", ""]'), today, "track.sides[2]")
-    assert found.write == "the adjusters of a blade as marked on the metal"
+    assert found.write == "the adjusters of a blade by their marks on the metal"
 
 
 def test_a_needed_key_that_is_misspelt_is_one_problem(shape_text: str, today: date) -> None:
@@ -296,9 +294,27 @@ def test_a_look_alike_is_named_in_the_reason(
 def test_a_group_in_the_wrong_brackets_is_told_the_right_ones(shape_text: str, today: date) -> None:
     doubled = _only(replaced(shape_text, "[rotor]", "[[rotor]]"), today, "rotor")
     assert (doubled.rule, doubled.write) == ("group-form", "[rotor], in single brackets, then its keys below")
-    single = _only(replaced(shape_text, "[[wrenches]]", "[wrenches]"), today, "wrenches")
+    single = _only(replaced(shape_text, "[[overrides]]", "[overrides]"), today, "overrides")
     assert single.rule == "list-form"
-    assert single.write == "[[wrenches]], in double brackets, then its keys; once for each"
+    assert single.write == "[[overrides]], in double brackets, then its keys; once for each"
+
+
+@pytest.mark.parametrize(
+    ("station", "rule"),
+    [
+        ("true", "number-whole"),
+        ("1.0", "number-whole"),
+        ('"1"', "number-whole"),
+        ("0", "number-range"),
+        ("25", "number-range"),
+        ("-1", "number-range"),
+    ],
+)
+def test_a_wrong_number_in_a_list_is_refused_by_its_rule(
+    shape_text: str, today: date, station: str, rule: str
+) -> None:
+    text = edited(shape_text, "fasteners[1].stations", f"[{station}]")
+    assert _only(text, today, "fasteners[1].stations[1]").rule == rule
 
 
 def test_a_bad_key_hides_neither_its_neighbour_nor_another_group(shape_text: str, today: date) -> None:
@@ -335,8 +351,8 @@ def test_a_source_for_a_key_that_is_not_there_is_refused(shape_text: str, today:
     text = replaced(shape_text, 'max_total = "RULES s.2"', 'max_totl = "RULES s.2"')
     found = _only(text, today, "track.sources.max_totl")
     assert (found.rule, found.write) == ("sources-key-unknown", "max_total, if that is the key meant")
-    text = replaced(shape_text, 'drag_max = "RULES s.9"', 'washer = "RULES s.9"')
-    assert _only(text, today, "fasteners[3].sources.washer").rule == "sources-key-unknown"
+    text = replaced(shape_text, 'drag_max = "RULES s.9"', 'pin_head = "RULES s.9"')
+    assert _only(text, today, "fasteners[2].sources.pin_head").rule == "sources-key-unknown"
 
 
 def test_words_are_normalised_to_one_form(shape_text: str, today: date) -> None:

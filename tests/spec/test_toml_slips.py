@@ -81,7 +81,8 @@ def test_a_day_that_could_be_two_is_answered_with_the_form_alone(typed: str) -> 
     found = _one(edited(BASE, "documents[1].date", typed))
     assert found.rule == "toml-date"
     assert found.write == (
-        "date = date of that revision; year, month and day without quotes, such as 2027-11-30"
+        "date = date of that revision, as far as the paper gives it; year, month and day without quotes, "
+        'such as 2027-11-30, or "2027-11", or "2027"'
     )
 
 
@@ -132,9 +133,9 @@ def test_a_look_alike_outside_a_value_is_named(was: str, now: str, name: str, wr
 
 
 def test_a_look_alike_before_a_number_that_would_be_refused_is_not_answered_with_that_number() -> None:
-    found = _one(edited(BASE, "fasteners[1].station", "\u20131"))
+    found = _one(edited(BASE, "fasteners[1].stations", "\u20131"))
     assert "an en dash (U+2013)" in found.why
-    assert found.write.startswith("station = its number along the joint")
+    assert found.write.startswith("stations = their numbers along the joint")
 
 
 @pytest.mark.parametrize("typed", ['mass "68 lb"', 'mass: "68 lb"', "mass 68 lbs"])

@@ -17,8 +17,8 @@ from cardgen.spec.windows import (
     at_nut,
     guarded,
     lever_ratio,
-    part_of,
     setting,
+    stage_at_nut,
     stated_window,
 )
 from tests.figures.specs import spec_of
@@ -95,14 +95,39 @@ def test_an_extension_back_to_the_grip_levers_nothing() -> None:
 
 def test_the_effective_length_counts_the_extension_along_the_handle() -> None:
     # Cosine of 60 degrees is one half, of 180 degrees less one.
-    assert magnitude(arm(wrench(extension='"4 in"')), "in") == 14
-    assert magnitude(arm(wrench(extension='"4 in"', angle='"60 deg"')), "in") == 12
-    assert magnitude(arm(wrench(extension='"4 in"', angle='"180 deg"')), "in") == 6
-    assert magnitude(arm(wrench()), "in") == 10
+    assert inches(extension='"4 in"') == 14
+    assert inches(extension='"4 in"', angle='"60 deg"') == 12
+    assert inches(extension='"4 in"', angle='"180 deg"') == 6
+    assert arm(wrench()) is None
+    assert lever_ratio(wrench()) == 1
 
 
-def test_a_share_of_a_window_is_that_share_of_both_ends() -> None:
-    assert part_of(window("160", "190"), quantity(50, "percent")) == window("80", "95")
+def inches(**keys: str) -> Fraction:
+    found = arm(wrench(**keys))
+    assert found is not None
+    return magnitude(found, "in")
+
+
+def test_a_stage_is_a_share_of_the_window_and_the_drag_on_top() -> None:
+    """FAA AC 43.13-1B, 7-40d: drag is added to the torque that is wanted. Half of 160 to 190, and 14."""
+    half, drag = quantity(50, "percent"), quantity(14, "in·lbf")
+    fastener = spec_of().fasteners[0]
+    assert stage_at_nut(fastener, half, drag) == window("94", "109")
+    included = spec_of(('drag = "add"', 'drag = "included"')).fasteners[0]
+    assert stage_at_nut(included, half, drag) == window("80", "95")
+
+
+@pytest.mark.parametrize(("preset", "held"), [("100", True), ("110", True), ("99.9", False), ("110.1", False)])
+def test_a_preset_wrench_holds_a_window_that_its_one_setting_lies_in(preset: str, held: bool) -> None:
+    one = wrench().model_copy(
+        update={
+            "preset": quantity(Fraction(preset), "in·lbf"),
+            **dict.fromkeys(("graduation", "range_min", "range_max")),
+        }
+    )
+    found = setting(window("100", "110"), one)
+    assert isinstance(found, WrenchSetting) is held
+    assert held or found == CannotHold(Why.PRESET)
 
 
 @pytest.mark.parametrize("key", ['torque_min = "160 in·lbf"\n', 'torque_max = "190 in·lbf"\n'])
@@ -110,3 +135,4 @@ def test_half_a_window_is_none(key: str) -> None:
     fastener = spec_of((key, "")).fasteners[0]
     assert stated_window(fastener) is None
     assert at_nut(fastener, quantity(5, "in·lbf")) is None
+    assert stage_at_nut(fastener, quantity(50, "percent"), quantity(5, "in·lbf")) is None

@@ -1,12 +1,13 @@
-"""Drawings for the bench: marks that match, the string, the parallels, a tip cut open."""
+"""Drawings for the bench: marks that match, the string, the parallels."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line, Polygon
-from cardgen.deck.diagrams.parts import BOARD, box, marks, note, shown, wave
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Line
+from cardgen.deck.diagrams.parts import BOARD, blade_name, box, note, shown, wave
 from cardgen.figures import Figures
+from cardgen.spec.marks import DrawnMark
 from cardgen.spec.model import RotorSpec
 
 _MIDDLE = BOARD / 2
@@ -17,7 +18,7 @@ def match_marks(spec: RotorSpec, _: Figures) -> Diagram:
     return Diagram(
         name="match-marks",
         width=BOARD,
-        height=52.0,
+        height=40.0,
         title="The same mark on bar end and blade root",
         description="\n".join(
             [
@@ -26,89 +27,78 @@ def match_marks(spec: RotorSpec, _: Figures) -> Diagram:
                 f"Blade B and its bar end: {spec.rotor.mark_b}.",
             ]
         ),
-        shapes=(*_pair(29.0, "A", spec.rotor.mark_a), *_pair(2.0, "B", spec.rotor.mark_b)),
+        shapes=(*_pair(21.5, "A", spec.rotor.drawn_a), *_pair(1.0, "B", spec.rotor.drawn_b)),
     )
 
 
-def _pair(y: float, blade: str, mark: str) -> Iterator[DrawnShape]:
-    yield box(0.6, y + 2, 50.0, y + 14, HEAVY)
-    yield box(60.0, y, BOARD - 0.6, y + 16, NORMAL)
-    yield note(2.5, y + 6.5, "bar", "start")
-    yield note(BOARD - 2.5, y + 6.5, "blade", "end")
-    for x in (27.0, 66.0):
-        yield Label(x, y + 5.5, blade, 7.0, bold=True)
-        yield from marks(x + 5.5, y + 8.0, mark)
-    yield Line(51.0, y + 8, 59.0, y + 8, NORMAL, arrow=True)
+def _pair(y: float, blade: str, mark: DrawnMark | None) -> Iterator[DrawnShape]:
+    yield box(0.6, y + 2, 52.0, y + 15, HEAVY)
+    yield box(62.0, y, BOARD - 0.6, y + 17, NORMAL)
+    yield note(2.5, y + 6.9, "bar", "start")
+    yield note(BOARD - 2.5, y + 6.9, "blade", "end")
+    for x in (24.0, 66.0):
+        yield from blade_name(x, y + 5.2, blade, mark, 9.0)
+    yield Line(53.0, y + 8.5, 61.0, y + 8.5, NORMAL, arrow=True)
 
 
 def string_line(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw the line over the bar with its three marks, then straight, offset and S-bent rotors."""
-    spacing = shown(figures, "string.mark_spacing")
+    apart = (
+        f"stand {shown(figures, spaced)} from"
+        if (spaced := "string.mark_spacing") in figures.all
+        else "lie beside"
+    )
     lines = [
-        "Above: the bar from above, with a mark in the middle and one at each side.",
-        f"The side marks stand {spacing} from the middle. Side A is at the left.",
-        "Below, three rotors under the same line:",
-        "1. Straight: the line lies on all three marks.",
-        "2. To one side: the line is off all three marks by the same.",
-        "3. Bent like an S: the line is on the middle mark and off the side marks, to opposite sides.",
+        "Above: the bar with a mark in the middle and one at each side.",
+        f"The side marks {apart} it, A at the left.",
+        "Below, three rotors under a line:",
+        "1. Straight: on all three marks.",
+        "2. To one side: off all three by the same.",
+        "3. Bent like an S: on the middle, off the sides to opposite sides.",
     ]
-    props: tuple[DrawnShape, ...] = ()
-    height = 92.0
     if spec.string is not None and spec.string.tip_support is not None:
-        lines.append(
-            f"From the side: both tips are propped {shown(figures, 'string.tip_support')} above level."
-        )
-        props = tuple(_props(figures, 96.0))
-        height = 124.0
+        lines.append(f"Both tips are propped {shown(figures, 'string.tip_support')} above level.")
     return Diagram(
         name="string-line",
         width=BOARD,
-        height=height,
+        height=66.0,
         title="The line and what it shows",
         description="\n".join(lines),
-        shapes=(*_bar_marks(figures), *_cases(), *props),
+        shapes=(*_bar_marks(spec, figures), *_cases()),
     )
 
 
-def _bar_marks(figures: Figures) -> Iterator[DrawnShape]:
-    y = 68.0
+def _bar_marks(spec: RotorSpec, figures: Figures) -> Iterator[DrawnShape]:
+    y = 45.0
     yield box(14.0, y - 5, BOARD - 14.0, y + 5, NORMAL)
     yield Line(0.6, y, BOARD - 0.6, y, NORMAL, dashed=True)
     for x in (_MIDDLE - 32, _MIDDLE, _MIDDLE + 32):
         yield Line(x, y - 5, x, y + 5, HEAVY)
-    yield note(_MIDDLE, y + 17.0, "line from tip to tip")
-    yield Line(_MIDDLE, y + 16.0, _MIDDLE + 14.0, y + 0.8, FINE, arrow=True)
-    yield note(_MIDDLE - 32, y + 8.0, "A", bold=True)
-    yield note(_MIDDLE + 32, y + 8.0, "B", bold=True)
-    yield Line(_MIDDLE, y - 8, _MIDDLE + 32, y - 8, FINE, arrow=True)
-    yield Line(_MIDDLE + 32, y - 8, _MIDDLE, y - 8, FINE, arrow=True)
-    yield note(_MIDDLE + 16, y - 14.0, shown(figures, "string.mark_spacing"), figure="string.mark_spacing")
+    yield note(_MIDDLE + 2.0, y + 15.0, "line, tip to tip")
+    yield Line(_MIDDLE + 4.0, y + 14.0, _MIDDLE + 12.0, y + 0.8, FINE, arrow=True)
+    yield from blade_name(16.0, y + 8.0, "A", spec.rotor.drawn_a, 7.0)
+    yield from blade_name(BOARD - 30.0, y + 8.0, "B", spec.rotor.drawn_b, 7.0)
+    if spec.string is not None and spec.string.mark_spacing is not None:
+        yield Line(_MIDDLE, y - 8, _MIDDLE + 32, y - 8, FINE, arrow=True)
+        yield Line(_MIDDLE + 32, y - 8, _MIDDLE, y - 8, FINE, arrow=True)
+        yield note(_MIDDLE + 16, y - 14.0, shown(figures, "string.mark_spacing"), figure="string.mark_spacing")
+    yield note(14.0, y - 11.0, "plus: toward", "start")
+    yield note(14.0, y - 16.5, "A's leading edge", "start")
+    toward = y + 5.0 if spec.rotor.rotation == "clockwise" else y - 5.0
+    yield Line(8.0, y, 8.0, toward + (7.0 if toward > y else -7.0), HEAVY, arrow=True)
 
 
 def _cases() -> Iterator[DrawnShape]:
-    for y, left, right, words in (
-        (40.0, 0.0, 0.0, "straight"),
-        (22.0, 4.0, 4.0, "to one side"),
-        (4.0, 4.0, -4.0, "like an S"),
+    for x, left, right, words in (
+        (19.5, 0.0, 0.0, "straight"),
+        (59.0, 4.0, 4.0, "to one side"),
+        (98.5, 4.0, -4.0, "like an S"),
     ):
-        yield Line(4.0, y + 4, 70.0, y + 4, FINE)
-        for x in (15.0, 37.0, 59.0):
-            yield Line(x, y + 1, x, y + 7, HEAVY)
-        yield Line(4.0, y + 4 + left * 1.4, 70.0, y + 4 + right * 1.4, NORMAL, dashed=True)
-        yield note(76.0, y + 2.5, words, "start", bold=True)
-
-
-def _props(figures: Figures, y: float) -> Iterator[DrawnShape]:
-    yield Line(4.0, y + 4, BOARD - 4.0, y + 4, FINE, dashed=True)
-    yield note(_MIDDLE, y - 2.5, "level")
-    yield Line(_MIDDLE, y + 4, 8.0, y + 14, HEAVY)
-    yield Line(_MIDDLE, y + 4, BOARD - 8.0, y + 14, HEAVY)
-    yield box(_MIDDLE - 8, y + 2, _MIDDLE + 8, y + 6, NORMAL, "white")
-    for x in (8.0, BOARD - 8.0):
-        yield Polygon(((x - 3, y + 4), (x + 3, y + 4), (x, y + 13)), "white", NORMAL)
-    height = shown(figures, "string.tip_support")
-    yield note(_MIDDLE - 1.0, y + 20.0, "each prop", "end")
-    yield note(_MIDDLE + 1.0, y + 20.0, height, "start", figure="string.tip_support")
+        yield Line(x - 18.0, 14.0, x + 18.0, 14.0, FINE)
+        for at in (x - 11.0, x, x + 11.0):
+            yield Line(at, 11.0, at, 17.0, HEAVY)
+        yield Line(x - 18.0, 14.0 + left * 1.3, x + 18.0, 14.0 + right * 1.3, NORMAL, dashed=True)
+        yield note(x, 2.0, words, bold=True)
 
 
 def balance_bench(_: RotorSpec, figures: Figures) -> Diagram:
@@ -117,15 +107,14 @@ def balance_bench(_: RotorSpec, figures: Figures) -> Diagram:
     return Diagram(
         name="balance-bench",
         width=BOARD,
-        height=84.0,
+        height=56.0,
         title="Rotor on the parallels",
         description="\n".join(
             [
-                f"The bolt of {bolt} through the hub rolls on two level parallels.",
-                "A stop stands at each end of the parallels.",
-                "A tube with water hangs from tip to tip: its two levels are equally high.",
-                "Both tips are compared with the water at the same point of the blade.",
-                "Nobody stands below the blades.",
+                f"The bolt of {bolt} through the hub rolls on level parallels.",
+                "A stop at each end of them.",
+                "A tube with water hangs from tip to tip: both tips are compared with it, at the same point.",
+                "Nobody below the blades.",
             ]
         ),
         shapes=tuple(_bench(figures)),
@@ -133,75 +122,29 @@ def balance_bench(_: RotorSpec, figures: Figures) -> Diagram:
 
 
 def _bench(figures: Figures) -> Iterator[DrawnShape]:
-    y = 46.0
+    y = 28.0
     yield box(4.0, y, _MIDDLE - 8, y + 2.4, NORMAL, "white")
     yield box(_MIDDLE + 8, y, BOARD - 4.0, y + 2.4, NORMAL, "white")
-    yield box(_MIDDLE - 8, y - 2, _MIDDLE + 8, y + 16, NORMAL, "white")
+    yield box(_MIDDLE - 8, y - 2, _MIDDLE + 8, y + 15, NORMAL, "white")
     for x in (_MIDDLE - 17, _MIDDLE + 17):
-        yield box(x - 1.5, y - 20, x + 1.5, y + 7, NORMAL, "white")
-    yield box(_MIDDLE - 22, y + 6, _MIDDLE + 22, y + 10, HEAVY, "white")
-    yield Disc(_MIDDLE, y + 13, 3.0, "black")
+        yield box(x - 1.5, y - 12, x + 1.5, y + 6, NORMAL, "white")
+    yield box(_MIDDLE - 22, y + 5, _MIDDLE + 22, y + 8, HEAVY, "white")
+    yield Disc(_MIDDLE, y + 11, 3.0, "black")
     for x in (_MIDDLE - 20.5, _MIDDLE + 20.5):
-        yield box(x - 1.5, y + 10, x + 1.5, y + 15, FINE, "black")
-    bolt = shown(figures, "balance.pivot_bolt")
+        yield box(x - 1.5, y + 8, x + 1.5, y + 13, FINE, "black")
     yield note(_MIDDLE - 1.0, y + 19.5, "bolt", "end")
-    yield note(_MIDDLE + 1.0, y + 19.5, bolt, "start", figure="balance.pivot_bolt")
-    yield note(_MIDDLE + 24, y + 6.5, "parallels", "start")
-    yield note(_MIDDLE + 24, y + 12.5, "stop", "start")
-    yield note(_MIDDLE, y - 9.0, "hub")
-    for x in (8.0, BOARD - 8.0):
-        yield Line(x, y - 22, x, y + 12, NORMAL)
-        yield Line(x + 3, y - 22, x + 3, y + 12, NORMAL)
-        yield wave(x, x + 3, y + 1)
-    yield Line(8.0, y - 22, 8.0, 8.0, NORMAL)
-    yield Line(11.0, y - 22, 11.0, 11.0, NORMAL)
-    yield Line(BOARD - 8.0, y - 22, BOARD - 8.0, 11.0, NORMAL)
-    yield Line(BOARD - 5.0, y - 22, BOARD - 5.0, 8.0, NORMAL)
-    yield Line(8.0, 8.0, BOARD - 5.0, 8.0, NORMAL)
-    yield Line(11.0, 11.0, BOARD - 8.0, 11.0, NORMAL)
-    yield note(_MIDDLE, 14.0, "water level, tip to tip")
-    yield note(2.0, y + 17, "tip", "start")
-    yield note(BOARD - 2.0, y + 17, "tip", "end")
-
-
-def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
-    """Draw a tip cut along the blade: cavity, screw, threadlocker on its end, and the way of the air."""
-    lines = [
-        "A blade tip cut open along the blade, as an example. The blade is at the left.",
-        "Only the end of the screw's thread carries threadlocker.",
-        "Air must pass in and out along the screw or its own opening: the blade breathes there.",
-    ]
-    if spec.tip is not None:
-        lines.append(f"The blade breathes at: {spec.tip.breather_at}.")
-    if spec.balance is not None:
-        lines.append(f"Lead lies here and nowhere else: {spec.balance.place}.")
-    return Diagram(
-        name="tip-section",
-        width=BOARD,
-        height=58.0,
-        title="Tip, cut open: an example",
-        description="\n".join(lines),
-        shapes=tuple(_tip(spec.balance is not None)),
+    yield note(
+        _MIDDLE + 1.0, y + 19.5, shown(figures, "balance.pivot_bolt"), "start", figure="balance.pivot_bolt"
     )
-
-
-def _tip(lead: bool) -> Iterator[DrawnShape]:
-    y = 26.0
-    yield box(0.6, y - 12, 84.0, y + 12, NORMAL)
-    yield box(40.0, y - 4, 84.0, y + 4, FINE)
-    yield box(52.0, y - 2.2, 84.0, y + 2.2, NORMAL, "white")
-    yield box(84.0, y - 6, 88.0, y + 6, HEAVY, "black")
-    for x in range(56, 84, 4):
-        yield Line(x, y - 2.2, x + 2, y + 2.2, FINE)
-    yield box(52.0, y - 2.2, 56.0, y + 2.2, FINE, "black")
-    yield note(2.5, y - 1.5, "blade", "start")
-    if lead:
-        yield box(41.0, y - 3.2, 51.0, y + 3.2, NORMAL, "tint")
-        yield note(36.0, y + 15.0, "lead")
-        yield Line(38.0, y + 14.5, 45.0, y + 3.5, FINE, arrow=True)
-    yield note(90.0, y + 8.5, "screw", "start", bold=True)
-    yield Line(110.0, y + 3.2, 91.0, y + 3.2, NORMAL, arrow=True)
-    yield Line(91.0, y - 3.2, 110.0, y - 3.2, NORMAL, arrow=True)
-    yield note(90.0, y - 10.5, "air", "start", bold=True)
-    yield note(54.0, 4.0, "threadlocker, thread end only")
-    yield Line(54.0, 8.5, 54.0, y - 3.0, FINE, arrow=True)
+    yield note(_MIDDLE + 24, y + 4.6, "parallels", "start")
+    yield note(_MIDDLE + 24, y + 11.0, "stop", "start")
+    yield note(_MIDDLE, y - 8.0, "hub")
+    for x, inner in ((8.0, 11.0), (BOARD - 8.0, BOARD - 5.0)):
+        yield wave(x, inner, y + 1)
+    for left, right, low in ((8.0, BOARD - 5.0, 2.0), (11.0, BOARD - 8.0, 5.0)):
+        yield Line(left, low, left, y + 10, NORMAL)
+        yield Line(right, low, right, y + 10, NORMAL)
+        yield Line(left, low, right, low, NORMAL)
+    yield note(_MIDDLE, 7.5, "water level, tip to tip")
+    yield note(2.0, y + 15, "tip", "start")
+    yield note(BOARD - 2.0, y + 15, "tip", "end")

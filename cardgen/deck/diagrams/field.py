@@ -1,108 +1,105 @@
-"""Drawings for outside: reflectors, the plane nobody stands in, and the names of the parts."""
+"""Drawings for outside: the plane nobody stands in, and the names of the parts."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line
-from cardgen.deck.diagrams.parts import BOARD, box, cross, marks, note, shown, turn_arrow
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Line, Polygon
+from cardgen.deck.diagrams.parts import BOARD, blade_name, box, cross, note, shown, turn_arrow
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
 _MIDDLE = BOARD / 2
 
 
-def reflector_fold(spec: RotorSpec, figures: Figures) -> Diagram:
-    """Draw the holder seen along the blade: stuck under the skin, folded down, pattern outboard."""
-    height = shown(figures, "reflectors.height")
-    lines = [
-        "The holder seen from the leading edge, the tip at the right.",
-        "Both flaps stick to the blade; the fold hangs down between them.",
-        f"The reflector is on the fold and is {height} high.",
-    ]
-    if spec.reflectors is not None:
-        lines.append(f"Holder: {spec.reflectors.holder}. Place: {spec.reflectors.place}.")
-    return Diagram(
-        name="reflector-fold",
-        width=BOARD,
-        height=52.0,
-        title="How the holder is folded",
-        description="\n".join(lines),
-        shapes=tuple(_fold(figures)),
-    )
-
-
-def _fold(figures: Figures) -> Iterator[DrawnShape]:
-    top = 36.0
-    yield box(0.6, top, BOARD - 12.0, top + 7, NORMAL)
-    yield note(4.0, top + 1.8, "blade", "start")
-    yield note(BOARD - 1.0, top + 1.8, "tip", "end")
-    yield Line(_MIDDLE - 22, top - 1.4, _MIDDLE + 22, top - 1.4, HEAVY)
-    yield Line(_MIDDLE, top - 2, _MIDDLE, top - 26, HEAVY)
-    yield box(_MIDDLE + 0.8, top - 25, _MIDDLE + 3.0, top - 5, FINE, "black")
-    yield note(_MIDDLE - 26, top - 13.0, "fold", "end")
-    yield Line(_MIDDLE - 25, top - 12, _MIDDLE - 1.5, top - 12, FINE, arrow=True)
-    yield note(_MIDDLE - 26, top - 6.0, "flaps", "end")
-    yield Line(_MIDDLE - 25, top - 4.5, _MIDDLE - 14, top - 2.2, FINE, arrow=True)
-    yield Line(_MIDDLE + 8, top - 5, _MIDDLE + 8, top - 25, FINE, arrow=True)
-    yield Line(_MIDDLE + 8, top - 25, _MIDDLE + 8, top - 5, FINE, arrow=True)
-    yield note(
-        _MIDDLE + 11, top - 16.5, shown(figures, "reflectors.height"), "start", figure="reflectors.height"
-    )
-
-
 def keep_out(spec: RotorSpec, figures: Figures) -> Diagram:
-    """Draw the disc from the side and from above, with where nobody stands and where the watchers are."""
-    radius = (
-        f"Nobody nearer than {shown(figures, 'run.clear_radius')}."
-        if spec.run is not None
-        else "Nobody near it."
-    )
+    """Draw the aircraft from above with its nose in the wind, and the disc from the side."""
+    radius = f"Nobody nearer than {shown(figures, 'run.clear_radius')}." if _radius(spec) else "Nobody near it."
     return Diagram(
         name="keep-out",
         width=BOARD,
-        height=92.0,
+        height=100.0,
         title="Where nobody stands",
         description="\n".join(
             [
-                "Above, from the side: the disc is a flat plane at the height of the rotor, and all round it.",
-                "Nobody stands in that plane, on a bank, a stair or a lorry either.",
-                "Below, from above: the aircraft in the middle of a clear circle.",
-                radius,
-                "The pilot sits in the aircraft. The watcher stands outside the circle.",
+                "From above: the aircraft in a clear circle, its nose into the wind.",
+                f"{radius} The watcher stands outside it; the pilot sits inside.",
+                "The sign for stop: both arms crossed above the head.",
+                "From the side: the plane of the disc goes on all round.",
+                "Nobody stands in it, on a bank or a lorry either.",
             ]
         ),
-        shapes=(*_side_view(), *_plan(spec, figures)),
+        shapes=(*_plan(spec, figures), *_side_view()),
     )
 
 
-def _side_view() -> Iterator[DrawnShape]:
-    y = 76.0
-    yield Line(_MIDDLE - 22, y, _MIDDLE + 22, y, HEAVY)
-    yield Line(_MIDDLE, y, _MIDDLE, y - 9, NORMAL)
-    yield Disc(_MIDDLE, y - 12, 3.2, "white", NORMAL)
-    for start, end in ((0.6, _MIDDLE - 24), (_MIDDLE + 24, BOARD - 0.6)):
-        yield Line(start, y + 3, end, y + 3, FINE, dashed=True)
-        yield Line(start, y - 3, end, y - 3, FINE, dashed=True)
-        yield from cross((start + end) / 2, y, 3.6)
-    yield note(_MIDDLE, y + 8.0, "plane of the disc: nobody")
+def _radius(spec: RotorSpec) -> bool:
+    return spec.run is not None and spec.run.clear_radius is not None
 
 
 def _plan(spec: RotorSpec, figures: Figures) -> Iterator[DrawnShape]:
-    x, y = 40.0, 29.0
-    yield Disc(x, y, 27.0, "none", NORMAL)
-    yield Disc(x, y, 11.0, "tint", FINE)
-    yield Line(x - 11, y - 3, x + 11, y + 3, HEAVY)
-    yield Disc(x, y, 1.6, "black")
-    yield Line(x, y, x + 27.0, y, FINE, dashed=True)
-    yield Disc(BOARD - 43.0, 13.0, 2.4, "black")
-    yield note(BOARD - 38.0, 11.5, "watcher", "start")
-    yield note(BOARD - 45.0, 50.0, "clear circle", "start")
-    yield Line(BOARD - 46.0, 51.0, x + 20.0, y + 19.0, FINE, arrow=True)
-    if spec.run is not None:
+    x, y = 36.0, 60.0
+    yield Disc(x, y, 35.0, "none", HEAVY)
+    yield Disc(x, y, 12.0, "tint", FINE)
+    yield from _aircraft(x, y)
+    yield Line(x - 11.5, y - 3.5, x + 11.5, y + 3.5, HEAVY)
+    yield Disc(x, y, 1.4, "black")
+    yield Line(x + 1.0, y, x + 35.0, y, FINE, dashed=True)
+    for away in (-2.4, 0.0, 2.4):
+        yield Line(x + away * 2.5, y + 32.0, x + away * 2.5, y + 20.5, NORMAL, arrow=True)
+    yield note(x + 9.5, y + 25.0, "wind", "start", bold=True)
+    yield note(76.0, 91.0, "nobody inside,", "start", bold=True)
+    yield note(76.0, 85.0, "pilot alone", "start", bold=True)
+    if _radius(spec):
         yield note(
-            BOARD - 45.0, y - 1.5, shown(figures, "run.clear_radius"), "start", figure="run.clear_radius"
+            76.0, y - 1.6, shown(figures, "run.clear_radius"), "start", bold=True, figure="run.clear_radius"
         )
+        yield Line(75.0, y, x + 35.6, y, FINE)
+    yield from _watcher(80.0, 66.0)
+    yield from _stop_sign(90.0, 32.0)
+
+
+def _aircraft(x: float, y: float) -> Iterator[DrawnShape]:
+    """The fuselage from above, nose up, propeller behind, tail at the rear."""
+    yield Polygon(
+        ((x - 2.6, y - 4), (x - 2.6, y + 7), (x, y + 12), (x + 2.6, y + 7), (x + 2.6, y - 4)), "white", NORMAL
+    )
+    yield Line(x, y - 4, x, y - 15, NORMAL)
+    yield Line(x - 6.0, y - 15, x + 6.0, y - 15, HEAVY)
+    yield Line(x - 5.5, y - 5.2, x + 5.5, y - 5.2, NORMAL)
+    yield note(x - 8.0, y + 13.0, "nose", "end")
+    yield note(x - 8.5, y - 17.0, "tail", "end")
+    yield note(x + 9.0, y - 20.0, "propeller", "middle")
+    yield Line(x + 7.0, y - 15.5, x + 4.0, y - 6.0, FINE, arrow=True)
+
+
+def _watcher(x: float, y: float) -> Iterator[DrawnShape]:
+    yield Disc(x, y + 8.0, 2.2, "black")
+    yield Line(x, y + 6.0, x, y + 3.0, HEAVY)
+    yield note(x + 4.5, y + 5.0, "watcher", "start")
+
+
+def _stop_sign(x: float, y: float) -> Iterator[DrawnShape]:
+    """Somebody from the front, both arms crossed above the head."""
+    yield Disc(x, y + 9.0, 2.6, "black")
+    yield Line(x, y + 6.0, x, y - 4.0, HEAVY)
+    yield Line(x, y - 4.0, x - 3.0, y - 11.0, HEAVY)
+    yield Line(x, y - 4.0, x + 3.0, y - 11.0, HEAVY)
+    for way in (-1.0, 1.0):
+        yield Line(x, y + 5.0, x + 6.0 * way, y + 9.0, HEAVY)
+        yield Line(x + 6.0 * way, y + 9.0, x - 4.0 * way, y + 17.5, HEAVY)
+    yield note(x + 9.0, y + 1.5, "stop", "start", bold=True)
+
+
+def _side_view() -> Iterator[DrawnShape]:
+    y = 10.0
+    yield Line(_MIDDLE - 22, y, _MIDDLE + 22, y, HEAVY)
+    yield Line(_MIDDLE, y, _MIDDLE, y - 6, NORMAL)
+    for start, end in ((0.6, _MIDDLE - 24), (_MIDDLE + 24, BOARD - 0.6)):
+        yield Line(start, y + 3, end, y + 3, FINE, dashed=True)
+        yield Line(start, y - 3, end, y - 3, FINE, dashed=True)
+        yield from cross((start + end) / 2, y, 3.2)
+    yield note(_MIDDLE, y + 5.0, "plane of the disc: nobody", bold=True)
 
 
 def rotor_names(spec: RotorSpec, _: Figures) -> Diagram:
@@ -117,9 +114,9 @@ def rotor_names(spec: RotorSpec, _: Figures) -> Diagram:
             [
                 f"The rotor from above; it turns {spec.rotor.rotation}.",
                 f"Blade A at the left ({spec.rotor.mark_a}), blade B at the right ({spec.rotor.mark_b}).",
-                "In the middle the hub bar on the teeter bolt; straps hold each blade root with bolts.",
-                f"The leading edge of blade B is at the {leading}, its trailing edge opposite.",
-                "The far end of each blade is its tip.",
+                "In the middle the hub bar on the teeter bolt; straps hold each root with bolts.",
+                f"The leading edge of B is at the {leading}, its trailing edge opposite.",
+                "The far end is the tip.",
             ]
         ),
         shapes=tuple(_named(spec)),
@@ -134,10 +131,8 @@ def _named(spec: RotorSpec) -> Iterator[DrawnShape]:
     yield Disc(_MIDDLE, y, 2.2, "black")
     for x in (44.0, 74.0):
         yield Disc(x, y, 1.2, "black")
-    yield Label(14.0, y - 2.2, "A", 6.0, bold=True)
-    yield from marks(19.0, y, spec.rotor.mark_a)
-    yield Label(96.0, y - 2.2, "B", 6.0, bold=True)
-    yield from marks(101.0, y, spec.rotor.mark_b)
+    yield from blade_name(8.0, y - 2.2, "A", spec.rotor.drawn_a, 6.0)
+    yield from blade_name(90.0, y - 2.2, "B", spec.rotor.drawn_b, 6.0)
     up = spec.rotor.rotation == "counter-clockwise"
     yield note(BOARD - 0.6, y + 9.0 if up else y - 12.5, "leading edge", "end")
     yield note(BOARD - 0.6, y - 12.5 if up else y + 9.0, "trailing edge", "end")

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import cos, radians, sin
 
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Arc, Disc, DrawnShape, Label, Line, Polygon
 from cardgen.figures import Figures
+from cardgen.spec.marks import DrawnMark
 
 #: Width of every board, so that each drawing fills a pouch card's column.
 BOARD = 118.0
 
 #: Type size of ordinary lettering, in millimetres.
 LETTERING = 4.5
-
-_COUNT = {"one": 1, "two": 2, "three": 3, "four": 4}
-_MARK = re.compile(r"(one|two|three|four) (dot|notch)(?:e?s)?")
 
 
 def box(x1: float, y1: float, x2: float, y2: float, weight: float = NORMAL, fill: str = "none") -> Polygon:
@@ -36,26 +33,61 @@ def cross(x: float, y: float, half: float) -> tuple[Line, Line]:
     )
 
 
-def marks(x: float, y: float, words: str) -> Iterable[DrawnShape]:
-    """Draw a blade's mark as it is on the metal, from ``x`` to the right, where its words name dots or notches.
+_WIDE_LETTERS, _NARROW_LETTERS = frozenset("mwMWQO@%"), frozenset("iljtfrI ,.:;'-()1")
+#: How far apart the strokes of a drawn mark stand, and how high they are.
+_STEP, _TALL = 3.2, 4.4
 
-    Other marks are not drawn: the card's words name them.
+
+def marks(x: float, y: float, mark: DrawnMark | None) -> Iterator[DrawnShape]:
+    """Draw a mark as it is on the metal, from ``x`` to the right, its middle at the height ``y``.
+
+    Nothing is drawn where the specification only says the mark: the card's words name it.
     """
-    found = _MARK.fullmatch(words)
-    if found is None:
+    if mark is None:
         return
-    for place in range(_COUNT[found[1]]):
-        at = x + 4.0 * place
-        if found[2] == "dot":
-            yield Disc(at, y, 1.2, "black")
-        else:
-            yield Polygon(((at - 1.2, y + 1.4), (at + 1.2, y + 1.4), (at, y - 1.4)), "black", FINE)
+    for place in range(mark.count):
+        at = x + 1.4 + _STEP * place
+        match mark.kind:
+            case "dots":
+                yield Disc(at, y, 1.3, "black", FINE)
+            case "grooves":
+                yield Line(at, y - _TALL / 2, at, y + _TALL / 2, HEAVY)
+            case "bands":
+                yield box(at - 1.2, y - _TALL / 2, at + 1.2, y + _TALL / 2, FINE, "black")
+            case "notches":
+                top = y + _TALL / 2
+                yield Polygon(((at - 1.4, top), (at + 1.4, top), (at, y - _TALL / 2)), "black", FINE)
+            case "letter":
+                yield box(at - 1.4, y - 3.0, at + 3.4, y + 3.0, NORMAL, "white")
+                yield Label(at + 1.0, y - 1.7, mark.letter, 5.0, bold=True)
 
 
-def marks_width(words: str) -> float:
-    """How far a drawn mark reaches to the right of where it begins."""
-    found = _MARK.fullmatch(words)
-    return 4.0 * (_COUNT[found[1]] - 1) if found else 0.0
+def marks_width(mark: DrawnMark | None) -> float:
+    """How wide a drawn mark is."""
+    if mark is None:
+        return 0.0
+    return 5.0 if mark.kind == "letter" else 2.8 + _STEP * (mark.count - 1)
+
+
+def blade_name(
+    x: float, y: float, blade: str, mark: DrawnMark | None, size: float = 7.0
+) -> Iterator[DrawnShape]:
+    """Letter a blade at a baseline, its drawn mark at its right."""
+    yield Label(x, y, blade, size, bold=True, anchor="start")
+    yield from marks(x + 0.85 * size, y + 0.34 * size, mark)
+
+
+def lettering_width(text: str, size: float = LETTERING, *, bold: bool = False) -> float:
+    """Give a safe estimate of how wide some lettering turns out: by three kinds of letters, in em."""
+    wide = sum(letter in _WIDE_LETTERS for letter in text)
+    narrow = sum(letter in _NARROW_LETTERS for letter in text)
+    em = 0.9 * wide + 0.34 * narrow + 0.57 * (len(text) - wide - narrow)
+    return em * size * (1.04 if bold else 1.0)
+
+
+def fits(text: str, width: float, size: float = LETTERING, *, bold: bool = False) -> bool:
+    """Whether some lettering surely fits."""
+    return lettering_width(text, size, bold=bold) <= width
 
 
 def dial(x: float, y: float, radius: float = 7.0) -> Iterable[DrawnShape]:

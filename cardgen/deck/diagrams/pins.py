@@ -9,7 +9,7 @@ from cardgen.deck.diagrams.parts import BOARD, box, note
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
-_HEIGHT = 46.0
+_HEIGHT = 38.0
 
 #: Ways a head can point in the drawing; only these exact words are drawn, others are only said.
 _LEFT, _RIGHT, _UP, _DOWN = (-1, 0), (1, 0), (0, 1), (0, -1)
@@ -52,6 +52,28 @@ def pin_can_be_drawn(spec: RotorSpec) -> bool:
     return _way(spec) is not None
 
 
+def pin_along_strap(spec: RotorSpec) -> bool:
+    """Whether the pins lie along the strap, so that one is drawn small beside its nut."""
+    return _way(spec) in (_LEFT, _RIGHT)
+
+
+def small_pin(spec: RotorSpec, x: float, y: float) -> Iterator[DrawnShape]:
+    """Draw such a pin in its nut, hub at the left and tip at the right; nothing for any other."""
+    way = _way(spec)
+    if way is None or way[1]:
+        return
+    yield Polygon(tuple((x + 8.0 * a, y + 8.0 * b) for a, b in _HEXAGON), "white", HEAVY)
+    yield Disc(x, y, 4.5, "white", NORMAL)
+    yield from _pin(x, y, *way)
+    yield note(x - 27.0, y - 7.5, "hub", "start", bold=True)
+    yield note(x + 27.0, y - 7.5, "tip", "end", bold=True)
+
+
+def pin_words(spec: RotorSpec) -> str:
+    """Say where the heads point, in the maker's words."""
+    return "; ".join(_said(spec))
+
+
 def _said(spec: RotorSpec) -> tuple[str, ...]:
     """Give the maker's words for the heads of the pins you fit in the straps, each once."""
     pinned = (bolt for bolt in spec.fasteners if bolt.where == "strap" and bolt.fitted_by == "you")
@@ -71,10 +93,10 @@ def _way(spec: RotorSpec) -> tuple[int, int] | None:
 
 
 def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[DrawnShape]:
-    x, y = BOARD / 2, 23.0
-    yield box(8.0, 8.0, BOARD - 8.0, 38.0, NORMAL)
-    yield note(BOARD / 2, 40.5 if leading_up else 1.5, "leading edge")
-    yield note(BOARD / 2, 1.5 if leading_up else 40.5, "trailing edge")
+    x, y = BOARD / 2, 19.0
+    yield box(8.0, 6.0, BOARD - 8.0, 32.0, NORMAL)
+    yield note(BOARD / 2, 33.0 if leading_up else 1.2, "leading edge")
+    yield note(BOARD / 2, 1.2 if leading_up else 33.0, "trailing edge")
     yield note(11.0, y - 1.5, "hub", "start", bold=True)
     yield note(BOARD - 11.0, y - 1.5, "tip", "end", bold=True)
     yield Polygon(tuple((x + 8.0 * a, y + 8.0 * b) for a, b in _HEXAGON), "white", HEAVY)
@@ -85,11 +107,13 @@ def _shapes(way: tuple[int, int] | None, leading_up: bool) -> Iterator[DrawnShap
 
 def _pin(x: float, y: float, across: int, up: int) -> Iterator[DrawnShape]:
     """A pin through the nut: its round head one way, its legs spread the other way."""
-    yield Line(x - 9.0 * across, y - 9.0 * up, x + 9.0 * across, y + 9.0 * up, HEAVY)
-    yield Disc(x + 10.8 * across, y + 10.8 * up, 2.0, "black")
+    yield Line(x - 9.5 * across, y - 9.5 * up, x + 9.0 * across, y + 9.0 * up, HEAVY)
+    yield Disc(x + 11.2 * across, y + 11.2 * up, 2.6, "white", HEAVY)
     for side in (-1, 1):
-        end_x, end_y = x - 9.0 * across + 4.0 * side * up, y - 9.0 * up + 4.0 * side * across
-        yield Line(x - 9.0 * across, y - 9.0 * up, end_x, end_y, HEAVY)
+        # Each leg is bent round its side of the nut.
+        out_x, out_y = x - 9.5 * across + 5.5 * side * up, y - 9.5 * up + 5.5 * side * across
+        yield Line(x - 9.5 * across, y - 9.5 * up, out_x, out_y, HEAVY)
+        yield Line(out_x, out_y, out_x + 5.0 * across, out_y + 5.0 * up, HEAVY)
     if across:
         yield note(x + 14.5 * across, y + 2.5, "head", "end" if across < 0 else "start")
         yield note(x - 14.5 * across, y + 2.5, "legs", "start" if across < 0 else "end")

@@ -26,20 +26,31 @@ def duplicates(identities: Mapping[str, RotorIdentity]) -> dict[str, tuple[Probl
 
     The problems name the key, and no line: only the text itself has those.
 
-    A serial number is the same part where the same document names it: two makers may count alike.
+    A serial number is the same part where the same document names it: two makers may count alike. Names that
+    only differ in capitals, spaces or in what looks alike on metal and paper count as one.
     """
-    claims: dict[tuple[str, str, str], dict[str, str]] = defaultdict(dict)
+    claims: dict[tuple[str, str, str], dict[str, tuple[str, str]]] = defaultdict(dict)
     for file, identity in identities.items():
-        for claim, key in _claims(identity):
-            claims[claim].setdefault(file, key)
+        for (what, read, document), key in _claims(identity):
+            claims[what, _as_seen(read), document].setdefault(file, (key, read))
     found: dict[str, list[Problem]] = defaultdict(list)
-    for (what, read, _), files in sorted(claims.items()):
+    for (what, _, _), files in sorted(claims.items()):
         # Two files for one rotor share every serial number too; that goes without saying.
-        rotors = {identities[file].set_id for file in files}
+        rotors = {_as_seen(identities[file].set_id) for file in files}
         if len(files) > 1 and (what == "set id" or len(rotors) > 1):
-            for file, key in files.items():
-                found[file].append(_twice(file, key, what, read, list(files)))
+            for file, (key, read) in files.items():
+                others = {other: typed for other, (_, typed) in files.items() if other != file}
+                found[file].append(_twice(file, key, what, read, others))
     return {file: tuple(problems) for file, problems in found.items()}
+
+
+#: Letters that are taken for a digit, or for another letter, where a name is read off metal.
+_ALIKE = str.maketrans({"O": "0", "I": "1", "L": "1"})
+
+
+def _as_seen(name: str) -> str:
+    """Give a name as a hurried eye sees it."""
+    return "".join(name.split()).upper().translate(_ALIKE)
 
 
 def _claims(identity: RotorIdentity) -> Iterator[tuple[tuple[str, str, str], str]]:
@@ -51,10 +62,13 @@ def _claims(identity: RotorIdentity) -> Iterator[tuple[tuple[str, str, str], str
             yield (what, part.serial, part.document), part.key
 
 
-def _twice(file: str, key: str, what: str, read: str, files: Sequence[str]) -> Problem:
-    others = [other for other in files if other != file]
+def _twice(file: str, key: str, what: str, read: str, others: Mapping[str, str]) -> Problem:
+    """Say that others claim the same; ``others`` is what each of them wrote, by its file."""
     more = f" and {len(others) - 2} more" if len(others) > 2 else ""
-    named = ", ".join(others[:2]) + more
+    told = [
+        f'{other} ("{typed}", which looks alike)' if typed != read else other for other, typed in others.items()
+    ]
+    named = ", ".join(told[:2]) + more
     rule = "fleet-" + "-".join(what.split()[:2])
     if what == "set id":
         why = f"{named} has it too, and nobody can tell which of them the rotor's cards are made from"

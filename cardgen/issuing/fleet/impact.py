@@ -116,7 +116,7 @@ class Impact:
 
 
 def _listed(documents: Iterable[Document]) -> tuple[Listed, ...]:
-    return tuple(Listed(each.id, each.title, each.revision, each.date.isoformat()) for each in documents)
+    return tuple(Listed(each.id, each.title, each.revision, each.date.text) for each in documents)
 
 
 def _touched(spec: RotorSpec, documents: tuple[Listed, ...], keys: tuple[Key, ...]) -> Touched:
@@ -182,6 +182,10 @@ def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
 
     wanted = tuple(documents)
     for path in _leaves(spec, ()):
+        is_open = "not_given" in path
+        if is_open:
+            # What a new revision may give at last is touched by it like a value.
+            path = (*path[:-2], spec.typed(path))
         try:
             source = spec.source(path)
         except LookupError:
@@ -189,7 +193,12 @@ def _keys(spec: RotorSpec, documents: Iterable[str]) -> Iterator[Key]:
             continue
         if any(source == name or source.startswith(f"{name} ") for name in wanted):
             key = key_of(path)
-            yield Key(key, key_words(key, _name_of(spec, path)), spec.typed(path), str(source))
+            yield Key(
+                key,
+                key_words(key, _name_of(spec, path)),
+                "not given" if is_open else spec.typed(path),
+                str(source),
+            )
     for at, override in enumerate(spec.overrides or ()):
         if override.document in wanted:
             key = f"overrides[{at + 1}]"

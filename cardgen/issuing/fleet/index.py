@@ -14,7 +14,9 @@ from cardgen.issuing.fleet.run import FleetRotor
 from cardgen.issuing.issue_deck import recall_list
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, troubles_as_values
-from cardgen.register.state import Standing, standing
+from cardgen.register.head import told_from
+from cardgen.register.state import Standing
+from cardgen.register.trust import Trusted, trusted
 
 HEADS = ("rotor", "diameter", "revision", "code", "use until", "state")
 _COMPARE = (
@@ -65,7 +67,18 @@ def index_of_issued(
     The copies to take down are those of every deck that was replaced for this reason, in this run
     or in one before it, and of every deck that is withdrawn.
     """
-    rows, recall = [], []
+    with trusted(book, today) as trust:
+        rows, recall = _issued_rows(trust, rotors, reason)
+        says = (*_COMPARE, told_from(book.head()))
+    title = f"Current bench cards on {today.isoformat()}"
+    return Index(title, says, tuple(rows), tuple(recall), _without(rotors), tuple(odd))
+
+
+def _issued_rows(
+    trust: Trusted, rotors: Sequence[FleetRotor], reason: str
+) -> tuple[list[tuple[str, ...]], list[str]]:
+    book, recall = trust.register, list[str]()
+    rows: list[tuple[str, ...]] = []
     # Two files can name one rotor; both are refused, and it is listed once.
     named = {rotor.name: rotor for rotor in rotors if rotor.identity and rotor.identity.set_id}
     for name, rotor in sorted(named.items()):
@@ -74,8 +87,7 @@ def index_of_issued(
         if deck is None:
             rows.append((name, diameter, "none", "none", "none", "never issued"))
             continue
-        book.confirm(deck)
-        where = standing(book, deck, today)
+        where = trust.standing(deck)
         code = str(deck.code) if where.state == "current" else "none"
         rows.append((name, diameter, str(deck.revision), code, deck.use_until.isoformat(), _state(where)))
         replaced = deck.reason == reason and deck.revision > 1
@@ -83,8 +95,7 @@ def index_of_issued(
         down += recall_list(book, deck) if where.state == "withdrawn" else ()
         for each in down:
             recall.append(f"{name} revision {each.deck.revision}, code {each.deck.code}: {each.words()}")
-    title = f"Current bench cards on {today.isoformat()}"
-    return Index(title, _COMPARE, tuple(rows), tuple(recall), _without(rotors), tuple(odd))
+    return rows, recall
 
 
 def _state(where: Standing) -> str:

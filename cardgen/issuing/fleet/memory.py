@@ -7,15 +7,18 @@ issued is asked of the register and of nothing else.
 
 from __future__ import annotations
 
+import errno
 import json
 import os
+import stat
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, facts_from
 from cardgen.placing import place_file
+from cardgen.plain_file import NotPlainError, read_plain
 
 NAME = "fleet.jsonl"
 
@@ -70,7 +73,7 @@ class Memory:
     def _read(self) -> None:
         # A memory that is not there, or cannot be read, holds nothing: every rotor is looked at again.
         with suppress(OSError):
-            for line in self._path.read_bytes().splitlines():
+            for line in read_plain(self._path, follow=False).splitlines():
                 # A line that was cut off, or that another version wrote, is nothing remembered.
                 with suppress(ValueError, LookupError, TypeError, AttributeError):
                     told = json.loads(line)
@@ -92,22 +95,31 @@ class Memory:
         # A memory that cannot be written costs time the next time, and no deck.
         with suppress(OSError):
             self._path.parent.mkdir(parents=True, exist_ok=True)
-            with self._path.open("ab") as file:
+            with _appending(self._path) as file:
                 # What was cut off before stays a line of its own.
-                file.write(b"\n" * _is_cut_off(self._path) + self._line(told).encode())
+                file.write(b"\n" * _is_cut_off(file) + self._line(told).encode())
         return told
 
     def _line(self, told: Mapping[str, Any]) -> str:
         return json.dumps({**told, "made_with": self._made_with}, ensure_ascii=False) + "\n"
 
 
-def _is_cut_off(path: Path) -> bool:
-    with path.open("rb") as file:
-        file.seek(0, os.SEEK_END)
-        if not file.tell():
-            return False
-        file.seek(-1, os.SEEK_END)
-        return file.read(1) != b"\n"
+def _appending(path: Path) -> BinaryIO:
+    """Open the memory to add to it; raises `OSError` where its name is a link, a pipe or a device."""
+    flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0)
+    handle = os.open(path, flags | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0), 0o666)
+    file = os.fdopen(handle, "r+b")
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        file.close()
+        raise NotPlainError(errno.EINVAL, "this is no ordinary file", str(path))
+    return file
+
+
+def _is_cut_off(file: BinaryIO) -> bool:
+    if not file.seek(0, os.SEEK_END):
+        return False
+    file.seek(-1, os.SEEK_END)
+    return file.read(1) != b"\n"
 
 
 def _size(file: Path) -> int:

@@ -19,6 +19,9 @@ from multiprocessing.connection import Connection, wait
 from pathlib import Path
 from typing import Any, Protocol, TypeVar
 
+#: Set to anything, it keeps the current folder off the list of places that modules are imported from.
+_SAFE_PATH = "PYTHONSAFEPATH"
+
 R_co = TypeVar("R_co", covariant=True)
 
 
@@ -119,7 +122,7 @@ def _started() -> _Worker:
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
     process = context.Process(target=_work, args=(theirs,), daemon=False)
-    with _interrupts_ignored():
+    with _interrupts_ignored(), _own_modules_only():
         process.start()
     theirs.close()
     return _Worker(process, ours)
@@ -136,6 +139,21 @@ def _interrupts_ignored() -> Iterator[None]:
         yield
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def _own_modules_only() -> Iterator[None]:
+    # A process that begins in a folder would otherwise import a file that lies there as a library's module
+    # (Python documentation, "PYTHONSAFEPATH").
+    before = os.environ.get(_SAFE_PATH)
+    os.environ[_SAFE_PATH] = "1"
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ[_SAFE_PATH]
+        else:
+            os.environ[_SAFE_PATH] = before
 
 
 def _work(pipe: Connection) -> None:

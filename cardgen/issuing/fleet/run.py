@@ -7,23 +7,21 @@ far it is; what it keeps of a rotor is a few hundred bytes, however many rotors 
 from __future__ import annotations
 
 import os
-import stat
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
 
+from cardgen.issuing.fleet.already import all_already
 from cardgen.issuing.fleet.cross_checks import Odd, duplicates, odd_ones
 from cardgen.issuing.fleet.memory import Memory
 from cardgen.issuing.fleet.pool import Failed, Pool
 from cardgen.issuing.fleet.rotor_facts import RotorFacts, RotorIdentity
-from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome, Survey, draft_folder, words
+from cardgen.issuing.fleet.tasks import DraftTask, Issue, Outcome, Survey, draft_folder
 from cardgen.issuing.folder import is_draft
-from cardgen.issuing.reprint_deck import Reprinted, reprint
+from cardgen.plain_file import read_plain
 from cardgen.register.database import Register
-from cardgen.register.errors import RegisterTrouble, troubles_as_values
-from cardgen.register.rows import DeckRow
 from cardgen.spec.problem import Problem
 
 #: The largest file that is read, as for one rotor.
@@ -145,17 +143,11 @@ class Fleet:
         self, book: Register, made_with: str, out: Path, approved_by: str, reason: str
     ) -> Iterator[FleetRotor]:
         """Issue every clean rotor whose current deck was not made from the same bytes in the same way."""
-        for rotor in self._open():
-            if self.pool.stopping:
+        for rotor, outcome in all_already(book, self._open(), made_with, out, self.today):
+            rotor.outcome = outcome
+            yield rotor
+            if outcome.stops:
                 return
-            outcome = already(book, rotor, made_with, out, self.today)
-            if isinstance(outcome, RegisterTrouble):
-                outcome = Outcome("failed", trouble=words(outcome), stops=True)
-            if outcome is not None:
-                rotor.outcome = outcome
-                yield rotor
-                if outcome.stops:
-                    return
         where = book.path
         yield from self._make(
             lambda rotor, text: Issue(rotor.file, text, self.today, out, where, approved_by, reason)
@@ -191,43 +183,6 @@ class Fleet:
         return len(self._open())
 
 
-@troubles_as_values
-def already(
-    book: Register, rotor: FleetRotor, made_with: str, out: Path, today: date
-) -> Outcome | RegisterTrouble | None:
-    """Tell what is to be said of a rotor without making a deck; nothing where one must be made.
-
-    A deck withdrawn while its specification stayed the same is not brought back by a run over all.
-    """
-    deck = book.newest(rotor.name)
-    if deck is None:
-        return None
-    book.confirm(deck)
-    if deck.spec_sha256 != rotor.sha256:
-        return None
-    if withdrawn := book.withdrawal(deck.id):
-        why = f"revision {deck.revision} was withdrawn on {withdrawn.day}, because: {withdrawn.reason}"
-        write = "a specification that is put right; or, if this one is right, issue this rotor alone"
-        problem = Problem(rotor.file, 0, 0, "", "fleet-withdrawn", rotor.name, why, write)
-        return Outcome("refused", problems=(problem,))
-    if deck.version != made_with:
-        return None
-    return _placed(book, deck, out, today)
-
-
-def _placed(book: Register, deck: DeckRow, out: Path, today: date) -> Outcome | RegisterTrouble:
-    folder = out / deck.folder
-    known = (deck.revision, str(deck.code), str(folder))
-    if folder.is_dir():
-        return Outcome("unchanged", *known)
-    placed = reprint(book, deck.code, out, today)
-    if isinstance(placed, RegisterTrouble):
-        return placed
-    if not isinstance(placed, Reprinted):
-        return Outcome("failed", *known, trouble=f"{folder}: the issued deck could not be placed again")
-    return Outcome("placed again", *known)
-
-
 def with_lines(problems: Sequence[Problem], path: Path) -> tuple[Problem, ...]:
     """Add line and column to problems that name only their key, where the file can still be read."""
     from cardgen.spec.positions import Positions
@@ -245,10 +200,7 @@ def with_lines(problems: Sequence[Problem], path: Path) -> tuple[Problem, ...]:
 def read_whole(path: Path) -> bytes | str:
     """Read a specification's bytes, or say why they cannot be read."""
     try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            return "this is no ordinary file"
-        with path.open("rb") as stream:
-            text = stream.read(_LARGEST + 1)
+        text = read_plain(path, _LARGEST)
     except OSError as error:
         return f"this file cannot be read: {(error.strerror or type(error).__name__).lower()}"
     return (
@@ -269,5 +221,5 @@ def find(folder: Path, leave_out: Path | None = None) -> list[FleetRotor]:
         folders[:] = sorted(
             name for name in folders if not name.startswith(".") and (here / name).resolve() != out
         )
-        found += [here / name for name in names if name.endswith(".toml") and not name.startswith(".")]
+        found += [here / name for name in names if name.lower().endswith(".toml") and not name.startswith(".")]
     return [FleetRotor(path, str(path), path.relative_to(folder).as_posix()) for path in sorted(found)]

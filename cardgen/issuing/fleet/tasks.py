@@ -174,11 +174,12 @@ def _made(file: str, text: bytes, today: date, make: Callable[[RotorSpec, Loaded
     try:
         return make(loaded.spec, loaded)
     except (BuildFault, EditionError) as fault:
-        return Outcome(
-            "failed", trouble=f"the layouts are at fault, not the specification: {fault}", stops=True
-        )
+        return Outcome("failed", trouble=f"the layouts are at fault, not the specification: {fault}")
 
 
 def _failed(found: RegisterTrouble) -> Outcome:
-    # A folder in the way stands in one deck's way; everything else would meet the next deck too.
-    return Outcome("failed", trouble=words(found), stops=found.kind != "exists")
+    return Outcome("failed", trouble=words(found), stops=found.kind in _MEETS_ALL)
+
+
+#: What would meet the next deck too. A kept file that is gone, or a folder in the way, meets one deck.
+_MEETS_ALL = frozenset({"newer version", "older", "clock", "busy", "read-only", "disk full", "input/output"})

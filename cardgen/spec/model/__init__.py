@@ -6,7 +6,8 @@ quantity has its unit, every text can be printed, and every rule has looked at i
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Annotated, Any, cast
 
 from pydantic import Field, PrivateAttr
@@ -15,7 +16,8 @@ from cardgen.spec.model.base import Group, Shape, Source, Sourced
 from cardgen.spec.model.bench import Balance, Pitch, String, Tip
 from cardgen.spec.model.hardware import Fastener, Straps, Tightening, Wrench
 from cardgen.spec.model.identity import Aircraft, Authority, Blades, Document, Hub, Override, Rotor
-from cardgen.spec.model.running import Care, Head, Log, Print, Reflectors, Run, Shake, Teeter, Track
+from cardgen.spec.model.running import Care, Copy, Head, Install, Log, Print, Reflectors, Run, Shake, Teeter
+from cardgen.spec.model.track import Track
 from cardgen.spec.problem import Path
 from cardgen.spec.text import Text
 from cardgen.spec.units import Quantity
@@ -24,6 +26,21 @@ Documents = Annotated[tuple[Document, ...], Field(strict=False, min_length=1)]
 Fasteners = Annotated[tuple[Fastener, ...], Field(strict=False, min_length=1)]
 Wrenches = Annotated[tuple[Wrench, ...], Field(strict=False)]
 Overrides = Annotated[tuple[Override, ...], Field(strict=False)]
+
+
+@dataclass(frozen=True)
+class BoltAt:
+    """One bolt of a block, at its own station; ``index`` is the block's place in the file, from 0."""
+
+    block: Fastener
+    index: int
+    station: int
+    place: Text | None = None
+
+    @property
+    def key(self) -> str:
+        """The block it stands in, as a keeper would say it."""
+        return f"fasteners[{self.index + 1}]"
 
 
 class RotorSpec(Group):
@@ -37,7 +54,7 @@ class RotorSpec(Group):
     authority: Authority
     documents: Documents
     fasteners: Fasteners
-    tightening: Tightening
+    tightening: Tightening | None = None
     wrenches: Wrenches | None = None
     straps: Straps | None = None
     string: String | None = None
@@ -46,12 +63,13 @@ class RotorSpec(Group):
     tip: Tip | None = None
     teeter: Teeter | None = None
     head: Head | None = None
+    install: Install | None = None
     reflectors: Reflectors | None = None
     track: Track
     run: Run | None = None
     shake: Shake | None = None
     care: Care | None = None
-    log: Log
+    log: Log | None = None
     print: Print | None = None
     overrides: Overrides | None = None
 
@@ -65,6 +83,13 @@ class RotorSpec(Group):
         spec._text = text
         spec._table = table
         return spec
+
+    def with_copies(self, copies: Iterable[Copy]) -> RotorSpec:
+        """Add copies that were named beside the file; its text and its parsed content stay what they are."""
+        groups = {name: getattr(self, name) for name in type(self).model_fields}
+        held = self.print or Print()
+        groups["print"] = held.model_copy(update={"copies": (*held.copies, *copies)})
+        return RotorSpec.of(groups, self.text, self.table)
 
     @property
     def text(self) -> bytes:
@@ -107,6 +132,20 @@ class RotorSpec(Group):
                 return own
         raise LookupError(f"no source for {path}")
 
+    @property
+    def bolts(self) -> tuple[BoltAt, ...]:
+        """Every bolt at its own station, block by block in the order of the file."""
+        return tuple(
+            BoltAt(block, index, station, block.places[at] if block.places else None)
+            for index, block in enumerate(self.fasteners)
+            for at, station in enumerate(block.stations)
+        )
+
+    def is_not_given(self, path: Path) -> bool:
+        """Whether the group that a key belongs to says that its papers do not give it."""
+        group = self.value(path[:-1]) if len(path) > 1 else None
+        return isinstance(group, Sourced) and str(path[-1]) in group.not_given
+
     def document(self, source: Text) -> Document:
         """Find the listed document that a source names."""
         return next(document for document in self.documents if names(source, document))
@@ -117,4 +156,4 @@ def names(source: str, document: Document) -> bool:
     return source == document.id or source.startswith(f"{document.id} ")
 
 
-__all__ = ["RotorSpec", "Source", "names"]
+__all__ = ["BoltAt", "RotorSpec", "Source", "names"]

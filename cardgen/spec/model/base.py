@@ -26,10 +26,11 @@ from pydantic import (
 )
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from cardgen.spec.dates import DAY_FORM, day_meant
+from cardgen.spec.dates import DAY_FORM, PaperDate, day_meant, read_paper_date
 from cardgen.spec.everyday_words import our_word
 from cardgen.spec.grammar import Kind, Unread, read
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one, straightened
+from cardgen.spec.marks import DrawnMark, read_drawn
 from cardgen.spec.quantity_pattern import pattern
 from cardgen.spec.text import Text, Unprintable, read_text
 from cardgen.spec.threads import Thread, read_thread
@@ -126,12 +127,11 @@ ANGLE = Kind("an angle", units_for("angle"), ("5.5 deg", "5 deg + 30 arcmin"), s
 MASS = Kind("a mass", units_for("mass"), ("27 lb", "12.2 kg"))
 SPEED = Kind("a rotor speed", units_for("rotor speed"), ("360 rpm",))
 WIND = Kind("a wind speed", units_for("wind"), ("8 kt",))
-RATE = Kind("a track rule", units_for("track rule"), ("30 thou/in", "0.03 mm/mm"))
 TIME = Kind("a time in hours", units_for("time"), ("24 h",))
 TEMPERATURE = Kind("a temperature", units_for("temperature"), ("20 °C",), signed=True)
 FORCE = Kind("a force", units_for("force"), ("20 lbf", "90 N"))
-#: What a maker may state of an adjuster for each inch of split; the track table is made from a `RATE`.
-ADJUSTER_RULE = Kind("a track rule", units_for("adjuster rule"), ("30 thou/in", "30 mm/m", "0.5 deg/in"))
+#: What a maker may state of an adjuster, or of a dial, for each unit of split.
+RATE = Kind("a track rule", units_for("track rule"), ("30 thou/in", "30 mm/m", "0.5 deg/in"))
 
 Diameter: TypeAlias = Annotated[Quantity, of(DIAMETER)]
 Length: TypeAlias = Annotated[Quantity, of(LENGTH)]
@@ -143,6 +143,7 @@ Mass: TypeAlias = Annotated[Quantity, of(MASS)]
 Speed: TypeAlias = Annotated[Quantity, of(SPEED)]
 Wind: TypeAlias = Annotated[Quantity, of(WIND)]
 Rate: TypeAlias = Annotated[Quantity, of(RATE)]
+Force: TypeAlias = Annotated[Quantity, of(FORCE)]
 Hours: TypeAlias = Annotated[Quantity, of(TIME)]
 Temperature: TypeAlias = Annotated[Quantity, of(TEMPERATURE)]
 
@@ -249,16 +250,63 @@ def _bare_date(raw: object) -> str:
 Day: TypeAlias = Annotated[date, BeforeValidator(_only_a_date)]
 
 
-def _only_shape_one(raw: object) -> object:
-    # True and 1.0 equal 1 in Python; in the file they are something else.
-    if isinstance(raw, bool) or not isinstance(raw, int) or raw != 1:
-        why = "this program reads files of shape 1; in another shape the same keys could mean other things"
-        raise refuse("schema-version", why, "schema = 1, with every key as this shape has it")
+def _paper_day_reader(raw: object) -> PaperDate:
+    if isinstance(raw, date) and not isinstance(raw, datetime):
+        return PaperDate(raw.isoformat(), raw)
+    read = read_paper_date(raw) if isinstance(raw, str) else None
+    if read is None:
+        why = "the date of a paper is a day without quotes, or between quotes its year and month, or its year"
+        raise refuse("date-form", why, f'{_bare_date(raw)}, "2025-03" or "2025", as the paper has it')
+    return read
+
+
+#: The date of a paper, as far as the paper gives it.
+PaperDay: TypeAlias = Annotated[
+    PaperDate,
+    Read(
+        _paper_day_reader,
+        {
+            "anyOf": [
+                {"type": "string", "format": "date"},
+                {"type": "string", "pattern": r"^[0-9]{4}(-[0-9]{2})?$"},
+            ]
+        },
+    ),
+]
+
+
+def _drawn_reader(raw: object) -> DrawnMark:
+    mark = read_drawn(raw) if isinstance(raw, str) else None
+    if mark is None:
+        why = "this mark is drawn on the cards, so it must be one that can be drawn"
+        raise refuse("mark-drawn-form", why, '"dots 1", "grooves 2", "bands 3", "notches 4" or "letter A"')
+    return mark
+
+
+#: A mark as it is drawn on a card.
+Drawn: TypeAlias = Annotated[
+    DrawnMark,
+    Read(
+        _drawn_reader,
+        {
+            "type": "string",
+            "pattern": "^((dots|grooves|bands|notches) [1-9]|letter [A-Z])$",
+            "examples": ["dots 1", "letter A"],
+        },
+    ),
+]
+
+
+def _only_shape_two(raw: object) -> object:
+    # True and 2.0 equal 2 in Python somewhere; in the file they are something else.
+    if isinstance(raw, bool) or not isinstance(raw, int) or raw != 2:
+        why = "this program reads files of shape 2; in another shape the same keys could mean other things"
+        raise refuse("schema-version", why, "schema = 2, with every key as this shape has it")
     return raw
 
 
 #: The version of the file's shape.
-Shape: TypeAlias = Annotated[Literal[1], BeforeValidator(_only_shape_one)]
+Shape: TypeAlias = Annotated[Literal[2], BeforeValidator(_only_shape_two)]
 
 #: Where a value comes from: a listed document's id, then the place in it.
 Source: TypeAlias = Annotated[
@@ -272,6 +320,9 @@ class Sourced(Group):
     """A group whose values come from a document, key by key where they differ."""
 
     source: Source
+    not_given: Annotated[tuple[Name, ...], Field(strict=False)] = Field(
+        default=(), description="keys of this group that its papers do not give"
+    )
     sources: dict[str, Source] = Field(
         default={}, description="keys of this group whose value comes from another document"
     )

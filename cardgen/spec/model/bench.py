@@ -44,8 +44,10 @@ class StringCheck(Group):
 class String(Sourced):
     """Straight alignment with a line from tip to tip."""
 
-    mark_spacing: Length = Field(description="from the centre mark to each side mark")
-    strap_radius: Length = Field(description="rotor centre to the bolt the blade would swing about")
+    mark_spacing: Length | None = Field(default=None, description="from the centre mark to each side mark")
+    strap_radius: Length | None = Field(
+        default=None, description="rotor centre to the bolt the blade would swing about; for the shake it makes"
+    )
     tip_support: Length | None = Field(default=None, description="height both tips are propped above level")
     checks: Annotated[tuple[StringCheck, ...], Field(strict=False, min_length=1)] = Field(
         description="in the order they are done"
@@ -59,6 +61,7 @@ class PitchSwap(Group):
         description="the two corners that change places"
     )
     change: Angle = Field(description="change of blade angle from one swap")
+    bolts: Words = Field(description="what is undone for it, in the maker's words")
 
 
 class PitchShim(Group):
@@ -72,9 +75,9 @@ class PitchShim(Group):
 class Pitch(Sourced):
     """Blade angle by protractor."""
 
-    station: Length = Field(description="radius where the protractor sits")
+    station: Length | None = Field(default=None, description="radius where the protractor sits")
     angle: Angle = Field(description="the maker's angle there")
-    tolerance: Annotated[Angle, Bound.AT_MOST] = Field(description="each way")
+    tolerance: Annotated[Angle | None, Bound.AT_MOST] = Field(default=None, description="each way")
     max_difference: Annotated[Angle, Bound.AT_MOST] = Field(description="between the blades")
     swap: PitchSwap | None = Field(default=None, description="change by diagonal swap of shims")
     shims: Annotated[tuple[PitchShim, ...], Field(strict=False)] | None = Field(
@@ -88,10 +91,15 @@ class Balance(Sourced):
     tip_radius: Length = Field(description="rotor centre to the middle of the cavity")
     cavity_diameter: Length = Field(description="of the hole the lead goes in")
     cavity_depth: Length = Field(description="of that hole")
+    screw_hole: Length | None = Field(
+        default=None, description="hole through the slug for its screw; the slug is then longer"
+    )
     max_lead: Annotated[Mass, Bound.AT_MOST] = Field(description="most lead in one tip")
     place: Words = Field(description="where the lead goes")
     retention: Words = Field(description="what holds it")
-    height_limit: Annotated[Length, Bound.AT_MOST] = Field(description="most difference of tip heights")
+    height_limit: Annotated[Length | None, Bound.AT_MOST] = Field(
+        default=None, description="most difference of tip heights"
+    )
     pivot_bolt: Length = Field(description="diameter of the bolt that rolls on the parallels")
     level_point: Words = Field(description="where the water level touches, on both blades")
 

@@ -10,10 +10,12 @@ from cardgen.spec.bound import Bound
 from cardgen.spec.model.base import (
     Day,
     Diameter,
+    Drawn,
     Group,
     Length,
     Mass,
     Name,
+    PaperDay,
     SetId,
     Sourced,
     Speed,
@@ -36,9 +38,15 @@ class Rotor(Sourced):
     )
     mark_a: Name = Field(description="how the metal of blade A is marked", examples=["one dot"])
     mark_b: Name = Field(description="how the metal of blade B is marked", examples=["two dots"])
-    marks_at: Words = Field(description="where on the metal the marks are")
+    drawn_a: Drawn | None = Field(default=None, description="how the mark of blade A is drawn; both or none")
+    drawn_b: Drawn | None = Field(default=None, description="how the mark of blade B is drawn")
+    marks_at: Words | None = Field(default=None, description="where on the metal the marks are")
     hub_serial: Name = Field(description="serial number of the hub bar")
-    normal_speed: Speed = Field(description="rotor speed in level flight")
+    normal_speed: Speed = Field(description="rotor speed in level flight, of a range the upper end")
+    least_speed: Annotated[Speed | None, Bound.AT_LEAST] = Field(
+        default=None, description="the maker's least in flight"
+    )
+    most_speed: Annotated[Speed | None, Bound.AT_MOST] = Field(default=None, description="never exceeded")
     mass: Mass | None = Field(default=None, description="whole rotor")
 
 
@@ -50,7 +58,9 @@ class Blades(Sourced):
     chord: Length = Field(description="leading edge to trailing edge")
     mass: Mass | None = Field(default=None, description="one blade")
     mass_centre: Length | None = Field(default=None, description="of one blade, from the rotor centre")
-    strap_pads: Literal["none", "above", "above and below"] = Field(description="pads between blade and strap")
+    strap_pads: Literal["none", "above", "above and below"] | None = Field(
+        default=None, description="pads between blade and strap"
+    )
     pad_thickness: Thin | None = Field(default=None, description="of one pad")
 
 
@@ -64,8 +74,8 @@ class Hub(Sourced):
 class Aircraft(Group):
     """The aircraft the rotor flies on."""
 
-    registration: Name = Field(description="registration mark")
-    mass: Mass = Field(description="loaded mass of the aircraft")
+    registration: Name | None = Field(default=None, description="registration mark")
+    mass: Mass | None = Field(default=None, description="loaded mass of the aircraft")
 
 
 class Authority(Group):
@@ -76,6 +86,9 @@ class Authority(Group):
     )
     signers: Words = Field(description="who may sign for the work, in the rule's words")
     use_until: Day = Field(description="last day these cards may be used")
+    record: Annotated[tuple[Words, ...], Field(strict=False, min_length=1)] | None = Field(
+        default=None, description='the lines that local rules ask of a record; with "other"'
+    )
 
 
 class Document(Group):
@@ -85,13 +98,15 @@ class Document(Group):
     kind: Literal["maker", "club", "adhesive", "general"] = Field(description="who speaks in it")
     title: Words = Field(description="its title")
     revision: Name = Field(description="its revision")
-    date: Day = Field(description="date of that revision")
+    date: PaperDay = Field(description="date of that revision, as far as the paper gives it")
 
 
 class Override(Group):
-    """A physics flag let pass by a named person for a stated reason."""
+    """One flag let pass, for one key and one value, by a named person for a stated reason."""
 
     rule: Name = Field(description="id of the flag")
+    key: Name = Field(description="the key that the flag names", examples=["track.points[1].rule"])
+    value: Words = Field(description="that key's value as it was typed; another value is refused again")
     reason: Words = Field(description="why it may pass")
     document: Name = Field(description="id of the document that supports it")
     acknowledged_by: Name = Field(description="role of the person who accepts it")

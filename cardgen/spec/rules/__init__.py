@@ -9,26 +9,31 @@ A rule is known from where it is written: whatever rule stands in one of the mod
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType, ModuleType
 
-from cardgen.spec.problem import Finding, Path
+from cardgen.spec.problem import Finding, Path, key_of
 from cardgen.spec.rules import (
     bench_values,
     bounds,
     fasteners,
     flags,
     joints,
+    open_keys,
     overrides,
     papers_and_marks,
     relations,
     run_and_print,
     thread_flags,
+    told_apart,
     track_factors,
+    track_marks,
+    track_moves,
     track_physics,
     track_points,
-    track_words,
+    track_strays,
+    usual,
     while_reading,
     wrenches,
 )
@@ -37,19 +42,24 @@ from cardgen.spec.unjudged import Findings, Unjudged
 
 _MODULES = (
     bounds,
+    open_keys,
     papers_and_marks,
+    told_apart,
     fasteners,
     joints,
     wrenches,
     bench_values,
     track_factors,
-    track_words,
+    track_strays,
+    track_marks,
+    track_moves,
     track_points,
     run_and_print,
     relations,
     flags,
     thread_flags,
     track_physics,
+    usual,
     overrides,
 )
 
@@ -81,14 +91,24 @@ def examine(draft: Unjudged) -> Findings:
     refused = _found("refusal", draft, plausible)
     raised = _found("flag", draft, plausible)
     flagged, passed = overrides.let_pass(draft, raised)
-    warned = _found("warning", draft, plausible, _silent(raised, plausible))
-    return Findings((*absurd, *refused, *flagged), (*passed, *warned))
+    stopped = (*absurd, *refused, *flagged)
+    said = {finding.path for finding in (*stopped, *passed)}
+    warned = [
+        finding
+        for finding in _found("warning", draft, plausible, raised)
+        if finding.rule != usual.UNUSUAL or finding.path not in said
+    ]
+    return Findings(stopped, (*passed, *warned))
 
 
 def _found(
-    kind: RuleKind, draft: Unjudged, plausible: Unjudged, silent: frozenset[str] = frozenset()
+    kind: RuleKind, draft: Unjudged, plausible: Unjudged, raised: Sequence[Finding] = ()
 ) -> list[Finding]:
-    beside = {"kinds": _KINDS, "silent": silent}
+    beside = {
+        "kinds": _KINDS,
+        "looked_for": _looked_for(plausible),
+        "raised": frozenset((finding.rule, key_of(finding.path)) for finding in raised),
+    }
     return [
         finding
         for rule in RULES
@@ -97,10 +117,10 @@ def _found(
     ]
 
 
-def _silent(raised: list[Finding], plausible: Unjudged) -> frozenset[str]:
-    """Name the flags that were looked for everywhere and not found."""
-    heard = {finding.rule for finding in raised} | {rule.id for rule in RULES if rule.waits(plausible)}
-    return frozenset(rule.id for rule in RULES if rule.kind == "flag") - heard
+def _looked_for(plausible: Unjudged) -> frozenset[str]:
+    """Name the flags that nothing unread kept from being looked for."""
+    waiting = {rule.id for rule in RULES if rule.waits(plausible)}
+    return frozenset(rule.id for rule in RULES if rule.kind == "flag") - waiting
 
 
 def _key(path: Path) -> Path:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from types import MappingProxyType
+from typing import TypeAlias
 
 from cardgen.spec.model.bench import Balance, Pitch, String, Tip
 from cardgen.spec.model.identity import Rotor
 from cardgen.spec.model.running import Shake
-from cardgen.spec.rules.families import missing, order, says, says_not, stray, twice
-from cardgen.spec.rules.papers_and_marks import alike
+from cardgen.spec.problem import Path
+from cardgen.spec.rules.families import missing, order, repeats, says, says_not, stray, twice
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
 from cardgen.spec.unjudged import Unjudged
@@ -18,6 +22,17 @@ from cardgen.spec.unjudged import Unjudged
 _LIGHTEST_LEAD = Fraction(1090, 100)
 #: A little below the circle's number, so that a slug is never reckoned too short.
 _PI = Fraction(314159265, 100000000)
+
+#: A corner of a pitch block: its side, then its height.
+Corner: TypeAlias = tuple[str, str]
+_CORNERS: Mapping[frozenset[str], Corner] = MappingProxyType(
+    {
+        frozenset({word, height}): (side, height)
+        for side, words in (("front", ("front", "leading")), ("rear", ("rear", "trailing")))
+        for word in words
+        for height in ("upper", "lower")
+    }
+)
 
 #: What each reading of the string needs.
 _STRING_KEYS = {"hub face": ("sweep_min", "sweep_max", "difference", "measured_at"), "centre mark": ("limit",)}
@@ -64,23 +79,13 @@ STRING_ORDER = order(
     "both ends as the maker prints them",
 )
 
-TWICE = (
-    twice(
-        "string-check-twice",
-        "string.checks",
-        ("method",),
-        "The same reading of the string is listed twice.",
-        "the reading at the {method} is listed already, and two limits for one reading contradict each other",
-        "each reading once",
-    ),
-    twice(
-        "pitch-shim-twice",
-        "pitch.shims",
-        ("blade", "corner"),
-        "Two stacks of shims are listed for one corner of one blade.",
-        "blade {blade} has a stack at the {corner} corner already, so one of the two is another corner's",
-        "each corner of each blade once, the whole stack together",
-    ),
+TWICE = twice(
+    "string-check-twice",
+    "string.checks",
+    ("method",),
+    "The same reading of the string is listed twice.",
+    "the reading at the {method} is listed already, and two limits for one reading contradict each other",
+    "each reading once",
 )
 
 TEETER = (
@@ -101,6 +106,14 @@ TEETER = (
         "which sides must touch, in the maker's words",
     ),
     stray(
+        "teeter-contact-stray",
+        "teeter.contact",
+        "A bearing or washer takes the thrust, yet it is said what an adjustable block touches.",
+        {"thrust": says_not("adjustable")},
+        "a thrust {thrust} is judged by its play, and the card would never say what touches",
+        'thrust = "adjustable" if the block is; if not, leave this key out',
+    ),
+    stray(
         "teeter-play-stray",
         "teeter.play_max",
         "The block is adjustable, which leaves no play, yet a play is allowed.",
@@ -114,35 +127,67 @@ TEETER = (
 @rule("pitch-station", "pitch: station", "rotor: diameter")
 def pitch_station(pitch: Pitch, rotor: Rotor) -> Doubts:
     """The protractor would sit beyond the tip."""
-    if pitch.station >= rotor.diameter / 2:
+    if pitch.station is not None and pitch.station >= rotor.diameter / 2:
         why = f"the radius of this rotor is only {_inches(rotor.diameter / 2)}"
         yield Doubt(("station",), why, "the distance from the rotor centre to the place of the protractor")
 
 
-@rule("pitch-swap-same", "pitch: swap.corners")
-def pitch_swap_same(pitch: Pitch) -> Doubts:
-    """The two corners that change places are the same corner."""
-    if pitch.swap is not None and alike(*pitch.swap.corners):
-        why = "a stack that changes places with itself changes nothing"
+def corner(words: str) -> Corner | None:
+    """Tell which corner of a pitch block is named, whether by front or leading, or nothing."""
+    named = frozenset(word for word in re.split("[ ,]+", words.lower()) if word)
+    return _CORNERS.get(named)
+
+
+@rule("pitch-corner", "pitch: swap.corners, shims[].corner")
+def pitch_corner(pitch: Pitch) -> Doubts:
+    """A corner of the pitch block is not named by its side and its height."""
+    for path, words in _corners(pitch):
+        if corner(words) is None:
+            why = "a stack sits at one of four corners, and this names none of them"
+            yield Doubt(
+                path, why, '"front" or "leading", "rear" or "trailing", a comma, then "upper" or "lower"'
+            )
+
+
+@rule("pitch-shim-twice", "pitch: shims[].blade, shims[].corner")
+def pitch_shim_twice(pitch: Pitch) -> Doubts:
+    """Two stacks of shims are listed for one corner of one blade."""
+    shims = pitch.shims or ()
+    for place, (blade, _) in repeats((shim.blade, corner(shim.corner) or shim.corner) for shim in shims):
+        why = f"blade {blade} has a stack at this corner already, so one of the two is another corner's"
+        yield Doubt(("shims", place, "corner"), why, "each corner of each blade once, the whole stack together")
+
+
+@rule("pitch-swap-diagonal", "pitch: swap.corners")
+def pitch_swap_diagonal(pitch: Pitch) -> Doubts:
+    """The two corners that change places do not lie diagonally to each other."""
+    ends = [corner(words) for words in pitch.swap.corners] if pitch.swap is not None else []
+    if None not in ends and any(len(set(sides)) == 1 for sides in zip(*filter(None, ends), strict=True)):
+        why = "only two stacks that lie diagonally turn the blade when they change places"
         yield Doubt(("swap", "corners"), why, "the two corners named in the maker's document")
 
 
 @rule("pitch-swap-unknown", "pitch: swap.corners, shims[].corner", kind="warning")
 def pitch_swap_unknown(pitch: Pitch) -> Doubts:
     """A corner that changes places has no stack of shims listed."""
-    known = {shim.corner for shim in pitch.shims or ()}
-    for place, corner in enumerate(pitch.swap.corners if pitch.swap and known else ()):
-        if corner not in known:
-            why = f"the stacks listed are at {'; '.join(sorted(known))}"
-            yield Doubt(("swap", "corners", place), why, "a corner by the same name as in the list of stacks")
+    known = {corner(shim.corner): shim.corner for shim in pitch.shims or ()}
+    for place, words in enumerate(pitch.swap.corners if pitch.swap and known else ()):
+        if corner(words) not in known:
+            why = f"the stacks listed are at {'; '.join(sorted(known.values()))}"
+            yield Doubt(
+                ("swap", "corners", place), why, "nothing, if there is none; or its stack in the list too"
+            )
 
 
-@rule("lead-too-long", "balance: max_lead, cavity_diameter, cavity_depth", "draft", plausible=True)
+@rule("lead-too-long", "balance: max_lead, cavity_diameter, cavity_depth, screw_hole", "draft", plausible=True)
 def lead_too_long(balance: Balance, draft: Unjudged) -> Doubts:
     """The most lead allowed in a tip does not fit into its cavity."""
     bore = magnitude(balance.cavity_diameter, "mm") / 10
+    hole = Fraction(0) if balance.screw_hole is None else magnitude(balance.screw_hole, "mm") / 10
+    if hole >= bore:
+        return  # That is said by its own rule.
     volume = magnitude(balance.max_lead, "g") / _LIGHTEST_LEAD
-    length = volume / (_PI * bore * bore / 4)
+    length = volume / (_PI * (bore * bore - hole * hole) / 4)
     if length > magnitude(balance.cavity_depth, "mm") / 10:
         diameter, depth = (typed(draft, "balance", key) for key in ("cavity_diameter", "cavity_depth"))
         why = (
@@ -187,6 +232,14 @@ def trial_mass(shake: Shake, balance: Balance, draft: Unjudged) -> Doubts:
     if shake.trial_mass > balance.max_lead:
         why = f"no tip may hold more than max_lead, {typed(draft, 'balance', 'max_lead')}, for a trial either"
         yield Doubt(("trial_mass",), why, "a trial mass within the maker's limit")
+
+
+def _corners(pitch: Pitch) -> Iterator[tuple[Path, str]]:
+    """Give every name of a corner, with its place."""
+    for place, words in enumerate(pitch.swap.corners if pitch.swap else ()):
+        yield ("swap", "corners", place), words
+    for place, shim in enumerate(pitch.shims or ()):
+        yield ("shims", place, "corner"), shim.corner
 
 
 def _inches(length: Quantity) -> str:

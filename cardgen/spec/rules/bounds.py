@@ -13,6 +13,7 @@ from typing import Any
 from cardgen.spec import physics
 from cardgen.spec.model.identity import Aircraft, Rotor
 from cardgen.spec.problem import Path
+from cardgen.spec.rate import measures
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, rule, typed
 from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 from cardgen.spec.unjudged import Unjudged
@@ -32,7 +33,7 @@ def bound(name: str, about: str, ends: str, *where: str) -> tuple[Rule, ...]:
                 else {(key,): value}
             )
             for path, each in paths.items():
-                if each is not None and not low <= each <= high:
+                if each is not None and _same_kind(each, low) and not low <= each <= high:
                     side = "below" if each < low else "above"
                     why = f"{about} of {typed(draft, *here, *path)} is {side} anything such a rotor has"
                     within = _within(low, high, _answered_in(each, unit))
@@ -45,6 +46,11 @@ def bound(name: str, about: str, ends: str, *where: str) -> tuple[Rule, ...]:
         (owner, key) for owner, _, keys in (each.partition(": ") for each in where) for key in keys.split(", ")
     ]
     return tuple(for_key(owner, key) for owner, key in named)
+
+
+def _same_kind(value: Quantity, end: Quantity) -> bool:
+    """Whether a bound is one for such a value: a track rule may state a length, an angle or flats."""
+    return value.dimensionality == end.dimensionality and measures(value) == measures(end)
 
 
 def _answered_in(value: Quantity, unit: str) -> str:
@@ -68,7 +74,9 @@ def _figure(value: Fraction, rounding: str) -> str:
 BOUNDS = (
     *bound("bounds-diameter", "A diameter", "12 to 40 ft", "rotor: diameter", "track.points[]: diameter"),
     *bound("bounds-chord", "A chord", "4 to 14 in", "blades: chord", "track.points[]: chord"),
-    *bound("bounds-rotor-speed", "A rotor speed", "150 to 650 rpm", "rotor: normal_speed"),
+    *bound(
+        "bounds-rotor-speed", "A rotor speed", "150 to 650 rpm", "rotor: normal_speed, least_speed, most_speed"
+    ),
     *bound("bounds-run-speed", "A speed on the ground", "20 to 650 rpm", "run: ground_speeds, track_speeds"),
     *bound("bounds-rotor-mass", "The mass of a rotor", "8 to 130 kg", "rotor: mass"),
     *bound("bounds-blade-mass", "The mass of a blade", "3 to 45 kg", "blades: mass"),
@@ -87,14 +95,13 @@ BOUNDS = (
     *bound("bounds-screw-torque", "A torque of a tip screw", "1 to 100 in·lbf", "tip: screw_torque"),
     *bound("bounds-wrench-length", "The length of a wrench", "3 to 60 in", "wrenches[]: length"),
     *bound("bounds-extension", "An extension", "0.25 to 24 in", "wrenches[]: extension"),
-    *bound(
-        "bounds-wrench-range", "A setting of a wrench", "0.5 to 6000 in·lbf", "wrenches[]: range_min, range_max"
-    ),
+    *bound("bounds-wrench-range", "A mark of a wrench", "0 to 6000 in·lbf", "wrenches[]: range_min, range_max"),
+    *bound("bounds-preset", "A preset torque", "1 to 6000 in·lbf", "wrenches[]: preset"),
     *bound("bounds-graduation", "A graduation", "0.01 to 100 in·lbf", "wrenches[]: graduation"),
     *bound("bounds-mark-spacing", "The distance of the string's marks", "1 to 40 in", "string: mark_spacing"),
     *bound("bounds-strap-radius", "The radius of the strap bolt", "3 to 48 in", "string: strap_radius"),
     *bound("bounds-tip-support", "The height under a tip", "0 to 4 in", "string: tip_support"),
-    *bound("bounds-sweep", "A sweep", "0.01 to 3 in", "string.checks[]: sweep_min, sweep_max"),
+    *bound("bounds-sweep", "A sweep", "0 to 3 in", "string.checks[]: sweep_min, sweep_max"),
     *bound("bounds-string", "A limit of the string", "0.005 to 0.5 in", "string.checks[]: difference, limit"),
     *bound("bounds-pitch-station", "The place of a protractor", "6 to 240 in", "pitch: station"),
     *bound("bounds-pitch-angle", "A blade angle", "-2 to 8 deg", "pitch: angle"),
@@ -109,6 +116,7 @@ BOUNDS = (
     *bound("bounds-tip-radius", "The radius of the cavity", "60 to 240 in", "balance: tip_radius"),
     *bound("bounds-cavity", "The diameter of a cavity", "0.1 to 1.5 in", "balance: cavity_diameter"),
     *bound("bounds-cavity-depth", "The depth of a cavity", "0.25 to 15 in", "balance: cavity_depth"),
+    *bound("bounds-screw-hole", "The hole for a tip screw", "0.05 to 0.5 in", "balance: screw_hole"),
     *bound("bounds-lead", "The lead in one tip", "1 to 500 g", "balance: max_lead", "shake: trial_mass"),
     *bound("bounds-height-limit", "A difference of tip heights", "0.01 to 2 in", "balance: height_limit"),
     *bound("bounds-pivot-bolt", "The diameter of the pivot", "0.2 to 1.5 in", "balance: pivot_bolt"),
@@ -118,16 +126,24 @@ BOUNDS = (
     *bound("bounds-teeter-angle", "A teeter angle", "2 to 15 deg", "teeter: teeter_angle"),
     *bound("bounds-radial-play", "A radial play", "0.1 to 15 thou", "head: radial_play"),
     *bound("bounds-bearing-spacing", "The spacing of the bearings", "0.3 to 12 in", "head: bearing_spacing"),
+    *bound("bounds-push", "A push at the head", "2 to 500 N", "head: push"),
+    *bound("bounds-tail-gap", "A gap to the tail", "1 to 60 in", "install: tail_gap_min"),
     *bound("bounds-reflector-height", "The height of a reflector", "0.5 to 6 in", "reflectors: height"),
     *bound("bounds-reflector-mass", "The mass of a reflector", "0.2 to 50 g", "reflectors: mass"),
     *bound("bounds-lever", "A lever of the pitch adjustment", "0.5 to 12 in", "track: lever, dial_lever"),
     *bound("bounds-dial-offset", "The offset of the dial", "0 to 6 in", "track: dial_offset"),
     *bound("bounds-track-rule", "A track rule", "2 to 200 thou/in", "track.points[]: rule"),
+    *bound("bounds-track-angle", "A track rule in degrees", "0.05 to 6 deg/in", "track.points[]: rule"),
+    *bound("bounds-track-flats", "A track rule in flats", "0.2 to 60 flats/in", "track.points[]: rule"),
     *bound("bounds-max-split", "The largest split", "0.25 to 6 in", "track: max_split"),
+    *bound("bounds-good-enough", "The split at which the work is done", "0.03 to 1.5 in", "track: good_enough"),
     *bound("bounds-max-total", "The largest net adjustment", "5 to 500 thou", "track: max_total"),
     *bound("bounds-wind", "A wind limit", "1 to 25 kt", "run: wind_limit"),
     *bound("bounds-clear-radius", "A clear radius", "5 to 100 m", "run: clear_radius"),
     *bound("bounds-interval", "An interval of care", "0.5 to 500 h", "care: interval"),
+    *bound(
+        "bounds-retorque", "The hours before bolts are tightened again", "0.25 to 50 h", "care: retorque_after"
+    ),
 )
 
 
@@ -145,6 +161,8 @@ def tip_speed(rotor: Rotor) -> Doubts:
 @rule("bounds-disc-loading", "aircraft: mass", "rotor: diameter", plausible=True)
 def disc_loading(aircraft: Aircraft, rotor: Rotor) -> Doubts:
     """The disc carries less than 3 or more than 20 kg on each square metre."""
+    if aircraft.mass is None:
+        return
     loading = physics.disc_loading(aircraft.mass, rotor.diameter)
     if not 3 <= loading <= 20:
         why = (

@@ -11,12 +11,13 @@ from typing import Any, TypeAlias
 
 from cardgen.spec.bound import Bound
 from cardgen.spec.fields import bound_of, expected
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, RuleKind, typed
 from cardgen.spec.units import unit_of
 from cardgen.spec.unjudged import Unjudged
 
-#: What a key must be for a rule to apply.
+#: What a key must be for a rule to apply; a list is handed over whole, and its key names what is read in it.
 Condition: TypeAlias = Callable[[Any], bool]
 
 
@@ -60,7 +61,14 @@ def missing(
     write: str,
     kind: RuleKind = "refusal",
 ) -> Rule:
-    """Refuse where a key such as ``fasteners[].drag_max`` is left out and others need it."""
+    """Refuse where a key such as ``fasteners[].drag_max`` is left out and others need it.
+
+    A key that papers may leave open is also answered by its name under ``not_given``.
+    """
+    owner, _, own = key.rpartition(".")
+    if own in MAY_BE_NOT_GIVEN.get(owner.removesuffix("[]"), ()):
+        when = {**when, "not_given": lambda listed: own not in listed}
+        write = f'{write}; or not_given = ["{own}"], if the papers do not say'
     return _presence(name, key, meaning, absent, when, why, write, kind)
 
 
@@ -88,7 +96,8 @@ def _presence(
     kind: RuleKind,
 ) -> Rule:
     owner, _, own = key.rpartition(".")
-    conditions = {own: stands, **when}
+    reads = (Reads.of(f"{owner}: {', '.join((own, *when))}"),)
+    conditions = {own: stands, **{name.partition("[")[0]: holds for name, holds in when.items()}}
 
     shows = Reads.of(f"{owner}: {why.keys}") if isinstance(why, Example) else None
 
@@ -101,7 +110,6 @@ def _presence(
                 readable = shows and not shows.waits(draft.unread)
                 yield Doubt((own,), why.words(group if readable else None, draft), write)
 
-    reads = (Reads.of(f"{owner}: {', '.join(conditions)}"),)
     shown = (shows,) if shows else ()
     return Rule(name, meaning, test, reads, ("draft",), kind, plausible=kind == "warning", shows=shown)
 

@@ -1,7 +1,8 @@
-"""Rules about a single bolt: its torque or fit, its running drag, and how it is locked."""
+"""Rules about one block of bolts: what fitting them asks for, torque or fit, running drag, locking."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from cardgen.spec.model.hardware import Fastener
@@ -17,23 +18,65 @@ from cardgen.spec.rules.families import (
     two_units,
 )
 from cardgen.spec.rules.rule import Doubt, Doubts, rule
-from cardgen.spec.rules.thread_table import ROWS
+from cardgen.spec.spellings import names_of, plain
+from cardgen.spec.units import units_for
 
 Fasteners = tuple[Fastener, ...]
 
+#: Units that a maker's words for a fit may hold; an inch by itself is also a common word.
+_UNITS = re.compile(
+    "|".join(
+        rf"(?<![^\W\d])(?:{names_of(unit).pattern})(?![^\W\d])"
+        for unit in (*units_for("torque"), "lbf", "thou", "mm", "deg")
+    ),
+    re.IGNORECASE,
+)
+
 
 def yours(fasteners: Fasteners) -> Iterator[tuple[int, Fastener]]:
-    """Give the bolts that the reader of the card tightens, with their places in the file."""
+    """Give the blocks that the reader of the card tightens, with their places in the file."""
     return ((place, bolt) for place, bolt in enumerate(fasteners) if bolt.fitted_by == "you")
 
 
-@rule("strap-bolt-missing", "fasteners: fitted_by, where")
+@rule("strap-bolt-missing", "fasteners: where")
 def strap_bolt_missing(fasteners: Fasteners) -> Doubts:
-    """No strap bolt is listed that the reader of the card fits."""
-    if not any(bolt.where == "strap" for _, bolt in yours(fasteners)):
-        why = "without a strap bolt that you tighten, the torque card would be empty"
-        yield Doubt((), why, 'each strap bolt that you tighten, with fitted_by = "you"')
+    """No strap bolt is listed, neither yours nor the maker's."""
+    if not any(bolt.where == "strap" for bolt in fasteners):
+        why = "without the strap bolts no card would say which of them are tightened and which never touched"
+        yield Doubt((), why, 'every strap bolt, with fitted_by = "maker" for those that are never touched')
 
+
+#: What the hand needs to know of every bolt that it fits, why, and what to write.
+_NEEDED = {
+    "thread": (
+        "without the thread neither the bolt nor its torque can be told from a wrong one",
+        "size and pitch as marked on the bolt or printed in the parts list",
+    ),
+    "locking": (
+        "a bolt that nothing locks works loose, and how this one is locked cannot be supposed",
+        "how the maker's document locks it",
+    ),
+    "threads": (
+        "a torque for dry threads pulls a bolt much harder when they are oiled or greased",
+        '"dry", "oiled" or "greased", as the maker\'s document has it',
+    ),
+    "turned_at": (
+        "torque, drag and the slot for a pin are reached by the end that is turned, the other is held",
+        '"nut" or "head", as the maker\'s document has it',
+    ),
+}
+
+NEEDED = tuple(
+    missing(
+        "bolt-key-missing",
+        f"fasteners[].{key}",
+        "A bolt that you fit lacks its thread, its locking, the state of its threads or what is turned.",
+        {"fitted_by": says("you")},
+        why,
+        write,
+    )
+    for key, (why, write) in _NEEDED.items()
+)
 
 MISSING = (
     missing(
@@ -72,10 +115,12 @@ MISSING = (
     missing(
         "nut-missing",
         "fasteners[].nut",
-        "A Unified fine thread has a torque but no kind of nut, so it cannot be compared.",
-        {"fitted_by": says("you"), "torque_max": given, "thread": lambda thread: thread.name in ROWS},
-        "a thin shear nut bears much less torque than a full tension nut, and nothing says which this is",
-        '"tension" or "shear", by the nut in the maker\'s parts list',
+        "A Unified thread has a torque but no kind of nut, so both kinds bound it.",
+        {"fitted_by": says("you"), "torque_max": given, "thread": lambda thread: thread and thread.unified},
+        "nothing says which nut this is, so its torque is compared with a wider range: from the least of the "
+        "thin shear nut to the most of the full tension nut",
+        '"tension" or "shear", by the nut in the maker\'s parts list; nothing, if no paper says',
+        kind="warning",
     ),
     missing(
         "entered-from-missing",
@@ -149,6 +194,27 @@ PAIRS = (
 )
 
 
+@rule("fit-number", "fasteners[]: fit")
+def fit_number(bolt: Fastener) -> Doubts:
+    """The words for a fit hold a number or a unit."""
+    words = "" if bolt.fit is None else plain(bolt.fit)
+    if found := next((sign for sign in words if sign.isnumeric()), None) or _unit_in(words):
+        why = f'"{found}" stands in it, and an amount that stands in words is checked by nothing here'
+        yield Doubt(
+            ("fit",), why, "torque_min and torque_max, if it is a torque; if not, the fit in words alone"
+        )
+
+
+@rule("drag-none-self-locking", "fasteners[]: fitted_by, locking, drag")
+def drag_none_self_locking(bolt: Fastener) -> Doubts:
+    """A self-locking nut is said to have no running drag."""
+    if bolt.fitted_by == "you" and bolt.locking == "self-locking nut" and bolt.drag == "none":
+        why = "such a nut locks by the very drag it runs on with, and without drag it is worn out"
+        yield Doubt(
+            ("drag",), why, '"add" or "included", as the maker\'s torque leaves the drag out or holds it'
+        )
+
+
 @rule("threadlocker-dry", "fasteners[]: fitted_by, locking, threads, torque_max")
 def threadlocker_dry(bolt: Fastener) -> Doubts:
     """Threadlocker is used on threads whose torque is stated dry."""
@@ -168,3 +234,29 @@ def self_locking_teeter(bolt: Fastener) -> Doubts:
             "on such a joint"
         )
         yield Doubt(("locking",), why, "how the maker's document locks this bolt")
+
+
+@rule("pin-turned-at-head", "fasteners[]: fitted_by, locking, turned_at", kind="flag")
+def pin_turned_at_head(bolt: Fastener) -> Doubts:
+    """A bolt with a cotter pin is turned at its head, which brings no slot to the hole."""
+    if bolt.fitted_by == "you" and bolt.locking == "cotter pin" and bolt.turned_at == "head":
+        why = "hole and head turn together, so the nut's slots are brought to the hole by turning the nut alone"
+        yield Doubt(("turned_at",), why, '"nut"; an override needs a document that has the head turned')
+
+
+@rule("entered-from-unlike", "fasteners[]: fitted_by, where, entered_from")
+def entered_from_unlike(bolt: Fastener) -> Doubts:
+    """A bolt of each blade enters from a side of blade A, or the teeter bolt from below or above."""
+    level = bolt.entered_from in {"leading side of blade A", "trailing side of blade A"}
+    if bolt.fitted_by == "you" and level and bolt.where in {"strap", "adjuster"}:
+        why = "each blade has this bolt, and a side of blade A says nothing about the one of blade B"
+        yield Doubt(("entered_from",), why, '"below" or "above", the same on both blades')
+    if bolt.fitted_by == "you" and bolt.where == "teeter" and bolt.entered_from and not level:
+        why = "the teeter bolt lies level across the rotor, so it enters from one side of the blades"
+        write = '"leading side of blade A" or "trailing side of blade A", as the maker\'s document shows it'
+        yield Doubt(("entered_from",), why, write)
+
+
+def _unit_in(words: str) -> str | None:
+    found = _UNITS.search(words)
+    return found[0] if found else None

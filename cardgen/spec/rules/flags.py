@@ -13,7 +13,7 @@ from cardgen.spec.model.identity import Aircraft, Blades, Rotor
 from cardgen.spec.physics import metres
 from cardgen.spec.rules.fasteners import Fasteners
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
-from cardgen.spec.units import magnitude
+from cardgen.spec.units import Quantity, magnitude
 from cardgen.spec.unjudged import Unjudged
 
 _AGREES = "the figure again from its document; an override needs a document that supports it"
@@ -36,6 +36,8 @@ def tip_speed(rotor: Rotor, draft: Unjudged) -> Doubts:
 @rule("disc-loading", "aircraft: mass", "rotor: diameter", kind="flag")
 def disc_loading(aircraft: Aircraft, rotor: Rotor) -> Doubts:
     """The disc carries less or more mass than those of ordinary rotors."""
+    if aircraft.mass is None:
+        return
     loading = physics.disc_loading(aircraft.mass, rotor.diameter)
     if 3 <= loading < 4.5 or 16 < loading <= 20:
         why = (
@@ -48,7 +50,9 @@ def disc_loading(aircraft: Aircraft, rotor: Rotor) -> Doubts:
 @rule("rotor-speed", *_CARRIED, kind="flag")
 def rotor_speed(rotor: Rotor, aircraft: Aircraft, blades: Blades) -> Doubts:
     """The rotor speed is far from the one at which such a rotor would carry this aircraft."""
-    rpm, ratio = _carrying(aircraft, rotor, blades)
+    if aircraft.mass is None:
+        return
+    rpm, ratio = _carrying(aircraft.mass, rotor, blades)
     if not 0.65 <= ratio <= 1.35:
         why = (
             f"blades of this chord would carry this mass at roughly {rpm:.0f} rpm, so mass, chord, "
@@ -60,7 +64,9 @@ def rotor_speed(rotor: Rotor, aircraft: Aircraft, blades: Blades) -> Doubts:
 @rule("rotor-speed-unlike", *_CARRIED, kind="warning")
 def rotor_speed_unlike(rotor: Rotor, aircraft: Aircraft, blades: Blades) -> Doubts:
     """The rotor speed is not quite the one at which such a rotor would carry this aircraft."""
-    rpm, ratio = _carrying(aircraft, rotor, blades)
+    if aircraft.mass is None:
+        return
+    rpm, ratio = _carrying(aircraft.mass, rotor, blades)
     if 0.65 <= ratio < 0.76 or 1.31 < ratio <= 1.35:
         why = f"blades of this chord would carry this mass at roughly {rpm:.0f} rpm"
         yield Doubt(("normal_speed",), why, "nothing, if mass, chord, diameter and speed are all right")
@@ -70,16 +76,15 @@ def rotor_speed_unlike(rotor: Rotor, aircraft: Aircraft, blades: Blades) -> Doub
     "blade-pull",
     "blades: mass, mass_centre",
     "rotor: diameter, normal_speed",
-    "fasteners: where, thread",
+    "fasteners: where, stations, thread",
     kind="flag",
 )
 def blade_pull(blades: Blades, rotor: Rotor, fasteners: Fasteners) -> Doubts:
     """The pull of a turning blade would shear the bolts that hold it."""
-    straps = [bolt for bolt in fasteners if bolt.where == "strap"]
-    if blades.mass is not None and straps:
+    area = _strap_area(fasteners)
+    if blades.mass is not None and area is not None:
         centre = rotor.diameter / 4 if blades.mass_centre is None else blades.mass_centre
         pull = physics.blade_pull(blades.mass, centre, rotor.normal_speed)
-        area = sum(math.pi / 4 * float(magnitude(bolt.thread.diameter, "mm")) ** 2 for bolt in straps)
         # Two shear planes. Aircraft bolts are rated at 75 000 psi, 517 N/mm2, in shear (common handbooks,
         # from memory); half of it is beyond anything a rotor is built to.
         stress = pull / (2 * area)
@@ -144,8 +149,25 @@ def blade_mass(blades: Blades, rotor: Rotor) -> Doubts:
             yield Doubt(("mass",), why, _AGREES)
 
 
-def _carrying(aircraft: Aircraft, rotor: Rotor, blades: Blades) -> tuple[float, float]:
+def _strap_area(fasteners: Fasteners) -> float | None:
+    """Add up the strap bolts of one blade in mm2; nothing where no thread of theirs is given.
+
+    The maker's own need no thread: each counts as the thickest that is given, so that none is found too thin.
+    """
+    sizes = [
+        None if bolt.thread is None else float(magnitude(bolt.thread.diameter, "mm"))
+        for bolt in fasteners
+        if bolt.where == "strap"
+        for _ in bolt.stations
+    ]
+    thickest = max((size for size in sizes if size is not None), default=None)
+    if thickest is None:
+        return None
+    return sum(math.pi / 4 * (thickest if size is None else size) ** 2 for size in sizes)
+
+
+def _carrying(mass: Quantity, rotor: Rotor, blades: Blades) -> tuple[float, float]:
     """Give the rotor speed expected for the aircraft's mass in rpm, and the stated one as a part of it."""
-    expected = physics.autorotation_tip_speed(aircraft.mass, rotor.diameter, blades.chord)
+    expected = physics.autorotation_tip_speed(mass, rotor.diameter, blades.chord)
     rpm = expected / (metres(rotor.diameter) / 2) * 60 / (2 * math.pi)
     return rpm, float(magnitude(rotor.normal_speed, "rpm")) / rpm

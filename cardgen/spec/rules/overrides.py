@@ -1,6 +1,7 @@
 """Overrides: a physics flag let pass by somebody, for a reason, on the strength of a document.
 
-Only a flag can pass. What passes is not forgotten: it becomes a warning that is printed.
+Only a flag can pass, for one key and one value as typed. What passes is not forgotten: it becomes a
+warning that is printed.
 """
 
 from __future__ import annotations
@@ -8,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 from cardgen.spec.model.identity import Document, Override
-from cardgen.spec.problem import Finding
+from cardgen.spec.problem import Finding, key_of
 from cardgen.spec.rules.families import twice
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, RuleKind, rule
 from cardgen.spec.unjudged import Unjudged
@@ -19,7 +21,7 @@ from cardgen.spec.unjudged import Unjudged
 _SUPPORTING = {"maker", "club"}
 
 #: An override counts only where all of it was read.
-_WHOLE = Reads.of("overrides[]: rule, reason, document, acknowledged_by, date")
+_WHOLE = Reads.of("overrides[]: rule, key, value, reason, document, acknowledged_by, date")
 
 
 @rule("override-unknown", "overrides[]: rule", "kinds")
@@ -42,10 +44,10 @@ def override_not_allowed(override: Override, kinds: Mapping[str, RuleKind]) -> D
 TWICE = twice(
     "override-twice",
     "overrides",
-    ("rule",),
-    "Two overrides name one rule.",
-    "{rule} is let pass already, and the card can print only one reason for it",
-    "one override for each flag",
+    ("rule", "key"),
+    "Two overrides name one rule and one key.",
+    "{rule} is let pass for {key} already, and the card can print only one reason for it",
+    "one override for each flag and key",
 )
 
 
@@ -71,23 +73,53 @@ def override_date_future(override: Override, today: date) -> Doubts:
         yield Doubt(("date",), why, "the day it was accepted")
 
 
-@rule("override-unused", "overrides[]: rule", "silent", kind="warning")
-def override_unused(override: Override, silent: frozenset[str]) -> Doubts:
-    """An override names a flag that nothing in the file raises any more."""
-    if override.rule in silent:
+@rule("override-unused", "overrides[]: rule, key", "looked_for", "raised", kind="warning")
+def override_unused(
+    override: Override, looked_for: frozenset[str], raised: frozenset[tuple[str, str]]
+) -> Doubts:
+    """An override names a flag and a key for which nothing in the file raises it any more."""
+    if override.rule in looked_for and (override.rule, override.key) not in raised:
         why = (
-            "nothing in the file raises this flag, and an override left behind would let the next mistake pass"
+            "nothing in the file raises this flag for this key, and an override left behind would let the "
+            "next mistake pass"
         )
         yield Doubt(("rule",), why, "nothing: take this override out")
 
 
 def let_pass(draft: Unjudged, flags: Sequence[Finding]) -> tuple[list[Finding], list[Finding]]:
     """Part the flags that were found: those that still refuse, and those that passed, as warnings."""
-    rows = [row for place, row in _WHOLE.places(draft) if not _WHOLE.waits(draft.unread, place)]
-    passing: dict[str, Override] = {str(override.rule): override for override in rows}
-    refused = [finding for finding in flags if finding.rule not in passing]
-    passed = [_passed(finding, passing[finding.rule]) for finding in flags if finding.rule in passing]
+    rows: list[Override] = [row for place, row in _WHOLE.places(draft) if not _WHOLE.waits(draft.unread, place)]
+    refused: list[Finding] = []
+    passed: list[Finding] = []
+    for found in flags:
+        own = [override for override in rows if override.rule == found.rule]
+        here = next((override for override in own if override.key == key_of(found.path)), None)
+        if here is not None and here.value == _typed(draft, found):
+            passed.append(_passed(found, here))
+        else:
+            refused.append(replace(found, why=found.why + _not_for_this(here, own)))
     return refused, passed
+
+
+def _typed(draft: Unjudged, found: Finding) -> str:
+    """Give a value just as it was typed; nothing where the flag names a key that is left out."""
+    value: Any = draft.table
+    for part in found.path:
+        try:
+            value = value[part]
+        except (KeyError, IndexError, TypeError):
+            # A key left out has no value that somebody could have accepted.
+            return ""
+    return str(value)
+
+
+def _not_for_this(here: Override | None, own: Sequence[Override]) -> str:
+    """Say what the overrides of this flag name instead, as the end of a reason."""
+    if here is not None:
+        return f'; an override lets "{here.value}" pass for this key, and no other value'
+    if own:
+        return f"; an override lets it pass for {' and '.join(override.key for override in own)} alone"
+    return ""
 
 
 def _passed(found: Finding, override: Override) -> Finding:

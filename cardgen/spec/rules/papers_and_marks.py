@@ -9,10 +9,11 @@ from cardgen.spec.lookalikes import first_lookalike, named
 from cardgen.spec.model import names
 from cardgen.spec.model.base import Sourced
 from cardgen.spec.model.bench import Cure
+from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.identity import Authority, Blades, Document, Rotor
 from cardgen.spec.model.running import Reflectors
 from cardgen.spec.problem import Path
-from cardgen.spec.rules.families import twice
+from cardgen.spec.rules.families import missing, says, says_not, stray, twice
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, rule
 from cardgen.spec.unjudged import Unjudged
 
@@ -59,10 +60,30 @@ TWICE = twice(
 )
 
 
+RECORD = (
+    missing(
+        "record-missing",
+        "authority.record",
+        "The jurisdiction is none of those listed, and the lines that its rules ask of a record are not given.",
+        {"jurisdiction": says("other")},
+        "what a record must hold is the local rule's to say, and a form that leaves a line out is no record",
+        'record = ["line", "line"], in the words of the local rule',
+    ),
+    stray(
+        "record-stray",
+        "authority.record",
+        "Lines of a record are given where the jurisdiction's own are known.",
+        {"jurisdiction": says_not("other")},
+        "the lines that {jurisdiction} asks for are printed, so these would never reach the form",
+        'nothing; or jurisdiction = "other", if these lines are to be printed',
+    ),
+)
+
+
 @rule("document-date-future", "documents[]: date", "today")
 def document_date_future(document: Document, today: date) -> Doubts:
     """A document bears a date after today."""
-    if document.date > today:
+    if document.date.first > today:
         why = f"today is {today.isoformat()}, and no document can come from a later day"
         yield Doubt(("date",), why, "the date printed in the document")
 
@@ -149,6 +170,21 @@ def source_general(draft: Unjudged, documents: tuple[Document, ...]) -> Doubts:
         if path[0] in {"fasteners", "tightening", "track", "pitch"} and any(names(source, d) for d in general):
             why = "this comes from a general handbook, which does not know this rotor"
             yield Doubt(path, why, "the maker's document, if the maker states the figure")
+
+
+@rule(
+    "torque-from-club", "fasteners[]: where, torque_max, source, sources", "documents: id, kind", kind="warning"
+)
+def torque_from_club(bolt: Fastener, documents: tuple[Document, ...]) -> Doubts:
+    """The torque of a strap bolt comes from a club's paper and not from the maker's."""
+    clubs = [document for document in documents if document.kind == "club"]
+    for key in ("torque_min", "torque_max"):
+        given = bolt.where == "strap" and bolt.torque_max is not None
+        if given and any(names(bolt.source_of(key), club) for club in clubs):
+            why = (
+                "only the maker knows what its strap and blade bear, and a club's figure may be another rotor's"
+            )
+            yield Doubt((key,), why, "the maker's document, if the maker states the torque")
 
 
 def sources(draft: Unjudged) -> Iterator[tuple[Path, str]]:

@@ -8,7 +8,10 @@ from itertools import pairwise
 from cardgen.spec.model.bench import Balance, Pitch, String, StringCheck, Tip
 from cardgen.spec.model.hardware import Fastener
 from cardgen.spec.model.identity import Blades, Rotor
-from cardgen.spec.model.running import Head, Reflectors, Teeter, Track
+from cardgen.spec.model.running import Head, Reflectors, Teeter
+from cardgen.spec.model.track import Track
+from cardgen.spec.rate import dial_over_adjuster, total_of
+from cardgen.spec.rules.bench_values import Corner, corner
 from cardgen.spec.rules.families import says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import Quantity, magnitude
@@ -59,9 +62,20 @@ def cavity_chord(balance: Balance, blades: Blades, draft: Unjudged) -> Doubts:
         yield Doubt(("cavity_diameter",), why, "the diameter of the hole that the lead goes in")
 
 
+@rule("screw-hole", "balance: screw_hole, cavity_diameter", "draft", plausible=True)
+def screw_hole(balance: Balance, draft: Unjudged) -> Doubts:
+    """The hole for the screw leaves hardly any lead of a slug."""
+    if balance.screw_hole is not None and _ratio(balance.screw_hole, balance.cavity_diameter) > Fraction(2, 3):
+        cavity = typed(draft, "balance", "cavity_diameter")
+        why = f"the cavity is {cavity} wide, and round such a hole less than half of the slug would be lead"
+        yield Doubt(("screw_hole",), why, "the diameter of the hole that the tip screw passes through")
+
+
 @rule("strap-radius", "string: strap_radius", "rotor: diameter", plausible=True)
 def strap_radius(string: String, rotor: Rotor) -> Doubts:
     """The strap bolt is too far out or too near the centre for this rotor."""
+    if string.strap_radius is None:
+        return
     share = _ratio(string.strap_radius, rotor.diameter / 2)
     if not Fraction(6, 100) <= share <= Fraction(16, 100):
         why = (
@@ -75,6 +89,8 @@ def strap_radius(string: String, rotor: Rotor) -> Doubts:
 @rule("mark-spacing", "string: mark_spacing, strap_radius", "draft", plausible=True)
 def mark_spacing(string: String, draft: Unjudged) -> Doubts:
     """The string's side marks lie further out than the strap bolt."""
+    if string.mark_spacing is None or string.strap_radius is None:
+        return
     if string.mark_spacing > string.strap_radius:
         radius = typed(draft, "string", "strap_radius")
         why = f"the marks are on the hub bar, and the blade itself begins at about {radius}"
@@ -83,10 +99,10 @@ def mark_spacing(string: String, draft: Unjudged) -> Doubts:
 
 @rule("string-difference", "string.checks[]: sweep_min, sweep_max, difference", plausible=True)
 def string_difference(check: StringCheck) -> Doubts:
-    """The blades may differ by as much as their sweeps may be off."""
+    """The blades may differ by more than their sweeps may be off."""
     low, high, most = check.sweep_min, check.sweep_max, check.difference
-    if low is not None and high is not None and most is not None and most >= high - low > 0:
-        why = "two sweeps that are both allowed differ no more than that anyway, so this would limit nothing"
+    if low is not None and high is not None and most is not None and most > high - low > 0:
+        why = "two sweeps that are both allowed differ less than that anyway, so this would limit nothing"
         yield Doubt(("difference",), why, "the most that the two sweeps may differ")
 
 
@@ -94,7 +110,8 @@ def string_difference(check: StringCheck) -> Doubts:
 def string_sweep_wide(check: StringCheck) -> Doubts:
     """The most sweep is more than two and a half times the least."""
     low, high = check.sweep_min, check.sweep_max
-    if low is not None and high is not None and high * 2 > low * 5:
+    # From nothing up to a most there is no ratio, and nothing wide about it.
+    if low and high is not None and high * 2 > low * 5:
         why = f"that is {float(_ratio(high, low)):.2g} times the least sweep, a wide range for one hub"
         yield Doubt(("sweep_max",), why, "nothing, if the maker's document says so")
 
@@ -102,19 +119,20 @@ def string_sweep_wide(check: StringCheck) -> Doubts:
 @rule("pitch-difference", "pitch: tolerance, max_difference", "draft", plausible=True)
 def pitch_difference(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The blades may differ by more than their angles may be off."""
-    if pitch.max_difference >= pitch.tolerance * 2:
+    if pitch.tolerance is not None and pitch.max_difference > pitch.tolerance * 2:
         each = typed(draft, "pitch", "tolerance")
         why = (
-            f"two blades, each right within {each}, differ no more than that anyway, so this limit "
+            f"two blades, each right within {each}, differ less than that anyway, so this limit "
             "would limit nothing"
         )
         yield Doubt(("max_difference",), why, "the most that the two angles may differ")
 
 
-@rule("split-radius", "track: max_split", "rotor: diameter", plausible=True)
+@rule("split-radius", "track: split, max_split", "rotor: diameter", plausible=True)
 def split_radius(track: Track, rotor: Rotor) -> Doubts:
     """The largest split is more than the track of an ordinary rotor can show."""
-    if track.max_split is not None and _ratio(track.max_split, rotor.diameter / 2) > Fraction(1, 30):
+    most = None if track.max_split is None else total_of(track, track.max_split)
+    if most is not None and _ratio(most, rotor.diameter / 2) > Fraction(1, 30):
         why = "a split so large for this radius has another cause than pitch, and must not be adjusted out"
         yield Doubt(("max_split",), why, "the largest split that may be adjusted out, from its document")
 
@@ -131,11 +149,16 @@ def offset_chord(track: Track, blades: Blades, draft: Unjudged) -> Doubts:
         yield Doubt(("dial_offset",), why, "the distance of the dial's tip from the teeter-bolt axis")
 
 
-@rule("total-thread", "track: max_total, adjuster_thread", plausible=True)
+@rule(
+    "total-thread",
+    "track: max_total, max_total_reads, lever, dial_lever, adjuster_thread",
+    plausible=True,
+)
 def total_thread(track: Track) -> Doubts:
     """The net adjustment is many turns of the adjuster's thread."""
     if track.max_total is not None and track.adjuster_thread is not None:
-        turns = _ratio(track.max_total, track.adjuster_thread.pitch)
+        at_dial = dial_over_adjuster(track) if track.max_total_reads == "dial" else None
+        turns = _ratio(track.max_total, track.adjuster_thread.pitch) / (at_dial or 1)
         if turns > 6:
             why = f"that is {float(turns):.1f} turns of this adjuster, more than any thread is left to give"
             yield Doubt(("max_total",), why, "the largest net adjustment, from its document")
@@ -185,10 +208,9 @@ def teeter_play(teeter: Teeter) -> Doubts:
 def pivot_teeter(balance: Balance, fasteners: tuple[Fastener, ...]) -> Doubts:
     """The pivot that rolls on the parallels is not as thick as the teeter bolt."""
     for bolt in fasteners:
-        if bolt.where == "teeter" and abs(_ratio(balance.pivot_bolt, bolt.thread.diameter) - 1) > Fraction(
-            1, 8
-        ):
-            why = f"the thread of the {bolt.name} is {bolt.thread.name}, so this pivot would not fill its hole"
+        thread = bolt.thread if bolt.where == "teeter" else None
+        if thread and abs(_ratio(balance.pivot_bolt, thread.diameter) - 1) > Fraction(1, 8):
+            why = f"the thread of the {bolt.name} is {thread.name}, so this pivot would not fill its hole"
             yield Doubt(("pivot_bolt",), why, "nothing, if the pivot has a bush or a hole of its own")
 
 
@@ -203,10 +225,10 @@ def pitch_angle_low(pitch: Pitch) -> Doubts:
 @rule("shim-stacks", "pitch: shims[].blade, shims[].corner, shims[].thickness", "draft", kind="warning")
 def shim_stacks(pitch: Pitch, draft: Unjudged) -> Doubts:
     """The same corner of the two blades has stacks of very different thickness."""
-    first: dict[str, int] = {}
+    first: dict[Corner | str, int] = {}
     shims = pitch.shims or ()
     for place, shim in enumerate(shims):
-        other = first.setdefault(shim.corner, place)
+        other = first.setdefault(corner(shim.corner) or shim.corner, place)
         low, high = sorted((shim.thickness, shims[other].thickness))
         if high > low * 3 / 2:
             has = typed(draft, "pitch", "shims", other, "thickness")

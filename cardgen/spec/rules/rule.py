@@ -8,7 +8,9 @@ refused, and says what its keeper should write there.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Literal, TypeAlias
 
 from cardgen.spec.problem import Finding, Path
@@ -77,16 +79,29 @@ class Reads:
 
 def _hidden(unread: frozenset[Path], names: tuple[str, ...], place: Path = ()) -> bool:
     """Whether a key, or what it lies in, could not be read: below one place, or anywhere."""
-    return any(
-        names[: len(above)] == above and hole[: len(place)] == place[: len(hole)]
-        for hole in unread
-        for above in [tuple(part for part in hole if isinstance(part, str))]
-    )
+    by_names = _by_names(unread)
+    for length in range(len(names) + 1):
+        holes, above = by_names.get(names[:length], (frozenset(), frozenset()))
+        if place in above or any(place[:part] in holes for part in range(len(place))):
+            return True
+    return False
+
+
+@lru_cache(maxsize=4)
+def _by_names(unread: frozenset[Path]) -> Mapping[tuple[str, ...], tuple[AbstractSet[Path], AbstractSet[Path]]]:
+    """Sort what could not be read by its names without places: it, and it with all that it lies in."""
+    found: dict[tuple[str, ...], tuple[set[Path], set[Path]]] = {}
+    for hole in unread:
+        names = tuple(part for part in hole if isinstance(part, str))
+        holes, above = found.setdefault(names, (set(), set()))
+        holes.add(hole)
+        above.update(hole[:length] for length in range(len(hole) + 1))
+    return found
 
 
 #: What a test may ask for beside groups: the day, all that was read, the place of the row it looks at, the
-#: kind of every rule, and the flags that were looked for and not found.
-_BESIDE = {"today", "draft", "here", "kinds", "silent"}
+#: kind of every rule, the flags that were looked for everywhere, and those that were raised, with their keys.
+_BESIDE = {"today", "draft", "here", "kinds", "looked_for", "raised"}
 
 
 @dataclass(frozen=True)

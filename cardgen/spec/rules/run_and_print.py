@@ -9,13 +9,14 @@ from urllib.parse import SplitResult, urlsplit
 
 from cardgen.spec.model.identity import Rotor
 from cardgen.spec.model.running import Log, Print, Run
-from cardgen.spec.rules.families import twice
+from cardgen.spec.rules.families import absent, given, missing, stray, twice
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
 from cardgen.spec.units import magnitude
 from cardgen.spec.unjudged import Unjudged
 
 #: The code and the card's name are added behind the address; more than this scans badly.
 _LONGEST_URL = 90
+_SPEEDS = "the maker's least, normal and most speed, which rise in this order"
 #: On the ground a rotor is never taken far above the speed it flies at.
 _OVERSPEED = Fraction(11, 10)
 
@@ -24,7 +25,7 @@ _OVERSPEED = Fraction(11, 10)
 def run_speed_high(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     """A ground speed is well above the speed the rotor flies at."""
     for key in ("ground_speeds", "track_speeds"):
-        for place, speed in enumerate(getattr(run, key)):
+        for place, speed in enumerate(getattr(run, key) or ()):
             if speed > rotor.normal_speed * _OVERSPEED:
                 normal = typed(draft, "rotor", "normal_speed")
                 why = (
@@ -38,17 +39,73 @@ def run_speed_high(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
 def run_speed_order(run: Run) -> Doubts:
     """The speeds of a run do not rise."""
     for key in ("ground_speeds", "track_speeds"):
-        speeds = getattr(run, key)
+        speeds = getattr(run, key) or ()
         for place, (before, after) in enumerate(pairwise(speeds), start=1):
             if after <= before:
                 why = f"it is not above the speed before it, {magnitude(before, 'rpm')} rpm"
                 yield Doubt((key, place), why, "the speeds from the slowest to the fastest, each once")
 
 
+READ_IN = (
+    missing(
+        "track-read-in-missing",
+        "run.track_read_in",
+        "Speeds are given that the track is read at, but not whether they are reached in flight.",
+        {"track_speeds": given},
+        "a track read in flight is read by a camera while the pilot only flies, and one on the ground is not",
+        '"flight" or "ground", by where these speeds are reached',
+    ),
+    stray(
+        "track-read-in-stray",
+        "run.track_read_in",
+        "It is said where the track is read, but not at which speeds.",
+        {"track_speeds": absent},
+        "no speeds are given that the track is read at",
+        "track_speeds from the document; or leave this key out",
+    ),
+)
+
+
+@rule("rotor-speed-order", "rotor: least_speed, normal_speed, most_speed", "draft", plausible=True)
+def rotor_speed_order(rotor: Rotor, draft: Unjudged) -> Doubts:
+    """The least, the normal and the most speed of the rotor do not rise."""
+    normal = typed(draft, "rotor", "normal_speed")
+    if rotor.least_speed is not None and rotor.least_speed >= rotor.normal_speed:
+        yield Doubt(("least_speed",), f"the rotor flies at {normal}, and this is not below it", _SPEEDS)
+    if rotor.most_speed is not None and rotor.most_speed < rotor.normal_speed:
+        yield Doubt(("most_speed",), f"the rotor flies at {normal}, and this is below it", _SPEEDS)
+
+
+@rule("run-speed-past-most", "run: ground_speeds, track_speeds", "rotor: most_speed", "draft", plausible=True)
+def run_speed_past_most(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
+    """A run goes beyond the speed that the maker never lets the rotor exceed."""
+    for key in ("ground_speeds", "track_speeds"):
+        for place, speed in enumerate(getattr(run, key) or ()):
+            if rotor.most_speed is not None and speed > rotor.most_speed:
+                why = f"the rotor never turns faster than {typed(draft, 'rotor', 'most_speed')}"
+                yield Doubt((key, place), why, "a speed from the document that this run comes from")
+
+
+@rule(
+    "track-speed-below-least", "run: track_speeds, track_read_in", "rotor: least_speed", "draft", kind="warning"
+)
+def track_speed_below_least(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
+    """The track is to be read in flight at a speed below the maker's least."""
+    for place, speed in enumerate(run.track_speeds or ()):
+        if run.track_read_in == "flight" and rotor.least_speed is not None and speed < rotor.least_speed:
+            why = (
+                f"the maker's least in flight is {typed(draft, 'rotor', 'least_speed')}: the pilot goes no "
+                "lower to read the track"
+            )
+            yield Doubt(
+                ("track_speeds", place), why, "a speed that is flown; or the least speed again from its paper"
+            )
+
+
 @rule("track-speed-low", "run: track_speeds", "rotor: normal_speed", "draft", kind="warning")
 def track_speed_low(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The track is read well below the speed the rotor flies at."""
-    for place, speed in enumerate(run.track_speeds):
+    for place, speed in enumerate(run.track_speeds or ()):
         if speed * 5 < rotor.normal_speed * 3:
             normal = typed(draft, "rotor", "normal_speed")
             why = f"the rotor flies at {normal}, and a track read so far below it may change on the way up"
@@ -60,7 +117,7 @@ def track_speed_low(run: Run, rotor: Rotor, draft: Unjudged) -> Doubts:
 @rule("clear-radius", "run: clear_radius", "rotor: diameter", plausible=True)
 def clear_radius(run: Run, rotor: Rotor) -> Doubts:
     """People may stand where the blades can reach."""
-    if run.clear_radius < rotor.diameter:
+    if run.clear_radius is not None and run.clear_radius < rotor.diameter:
         diameter = float(magnitude(rotor.diameter, "m"))
         why = (
             f"this rotor is {diameter:.1f} m across, and nobody stands closer than one diameter to a "

@@ -1,16 +1,19 @@
-"""Torques against the handbook's bounds for their thread, and against one another."""
+"""Torques against the bounds of their thread, by a handbook or by stress, and against one another."""
 
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import TypeAlias
 
 from cardgen.spec.model.hardware import Fastener
-from cardgen.spec.model.running import Track
+from cardgen.spec.model.track import Track
 from cardgen.spec.problem import Path
 from cardgen.spec.rules.families import ends
 from cardgen.spec.rules.fasteners import Fasteners, yours
 from cardgen.spec.rules.rule import Doubt, Doubts, Reads, Rule, rule, typed
+from cardgen.spec.rules.thread_stress import LEAST, MOST, THIN_NUT, pulled
 from cardgen.spec.rules.thread_table import ROWS, TorqueColumn
+from cardgen.spec.threads import Thread
 from cardgen.spec.units import Quantity, magnitude
 from cardgen.spec.unjudged import Unjudged
 
@@ -19,49 +22,92 @@ _WIDEST = Fraction(17, 10)
 _AGAIN = "the torque again from the maker's document, with its unit, and the thread and nut it belongs to"
 _TABLE = "(AC 43.13-1B, table 7-1)"
 _BOUNDED = "fasteners[]: thread, nut, torque_min, torque_max"
+_ADJUSTER = "track: adjuster_thread, adjuster_torque_min, adjuster_torque_max"
+#: The least and the most of a torque, as far as they are given.
+_Ends: TypeAlias = tuple[Quantity | None, Quantity | None]
 
 
 @rule("torque-thread-bounds", _BOUNDED, kind="flag")
 def torque_thread_bounds(bolt: Fastener) -> Doubts:
     """A torque is above the most a handbook allows for its thread and nut, or below half the least."""
-    if (column := _column(bolt)) and bolt.torque_min is not None and bolt.torque_max is not None:
-        least, most = magnitude(bolt.torque_min, "in·lbf"), magnitude(bolt.torque_max, "in·lbf")
-        if most > column.allowable:
-            why = (
-                f"that is {_shown(most)} in·lbf, and a general handbook allows no more than "
-                f"{column.allowable} for this thread and nut {_TABLE}"
-            )
-            yield Doubt(("torque_max",), why, _AGAIN)
-        if least * 2 < column.least:
-            why = (
-                f"that is {_shown(least)} in·lbf, less than half of what a general handbook begins with "
-                f"for this thread and nut {_TABLE}"
-            )
-            yield Doubt(("torque_min",), why, _AGAIN)
+    if column := _column(bolt):
+        window = bolt.torque_min, bolt.torque_max
+        yield from _beside(column, column, window, "torque", "this thread and nut")
+    elif bolt.thread is not None and bolt.nut is None and (row := ROWS.get(bolt.thread.name)):
+        window = bolt.torque_min, bolt.torque_max
+        yield from _beside(row["shear"], row["tension"], window, "torque", "this thread and any nut")
 
 
-@rule("torque-thread-bounds", "track: adjuster_thread, adjuster_torque_max", kind="flag")
+@rule("torque-thread-bounds", _ADJUSTER, kind="flag")
 def adjuster_thread_bounds(track: Track) -> Doubts:
     """A torque is above the most a handbook allows for its thread and nut, or below half the least."""
-    # Which nut the adjuster's lock has is not said: it is compared with the strongest of its thread.
-    if track.adjuster_thread is not None and track.adjuster_torque_max is not None:
-        row = ROWS.get(track.adjuster_thread.name)
-        most = magnitude(track.adjuster_torque_max, "in·lbf")
-        if row is not None and most > row["tension"].allowable:
-            why = (
-                f"that is {_shown(most)} in·lbf, and a general handbook allows no more than "
-                f"{row['tension'].allowable} for this thread and any nut {_TABLE}"
-            )
-            yield Doubt(("adjuster_torque_max",), why, _AGAIN)
+    # Which nut the adjuster's lock has is not said: compared with the thinnest and the strongest of its thread.
+    if track.adjuster_thread is not None and (row := ROWS.get(track.adjuster_thread.name)):
+        yield from _beside(
+            row["shear"], row["tension"], _lock(track), "adjuster_torque", "this thread and any nut"
+        )
 
 
-@rule("torque-unlike-handbook", _BOUNDED, kind="warning")
+def _lock(track: Track) -> _Ends:
+    return track.adjuster_torque_min, track.adjuster_torque_max
+
+
+def _beside(thin: TorqueColumn, strong: TorqueColumn, window: _Ends, key: str, whose: str) -> Doubts:
+    """Compare the ends that are given with half the least of one column, and with the most another allows."""
+    low, high = window
+    if high is not None and (most := magnitude(high, "in·lbf")) > strong.allowable:
+        why = (
+            f"that is {_shown(most)} in·lbf, and a general handbook allows no more than "
+            f"{strong.allowable} for {whose} {_TABLE}"
+        )
+        yield Doubt((f"{key}_max",), why, _AGAIN)
+    if low is not None and (least := magnitude(low, "in·lbf")) * 2 < thin.least:
+        why = (
+            f"that is {_shown(least)} in·lbf, less than half of what a general handbook begins with "
+            f"for {whose} {_TABLE}"
+        )
+        yield Doubt((f"{key}_min",), why, _AGAIN)
+
+
+@rule("torque-stress", _BOUNDED, kind="flag")
+def torque_stress(bolt: Fastener) -> Doubts:
+    """A torque pulls a thread without a row in the handbook far less or far more than bolts are pulled."""
+    unsaid = bolt.nut is None and bolt.thread is not None and bolt.thread.unified
+    thin = THIN_NUT if bolt.nut == "shear" or unsaid else Fraction(1)
+    strong = THIN_NUT if bolt.nut == "shear" else Fraction(1)
+    usual = LEAST * thin, MOST * strong
+    yield from _stretched(bolt.thread, usual, (bolt.torque_min, bolt.torque_max), "torque")
+
+
+@rule("torque-stress", _ADJUSTER, kind="flag")
+def adjuster_stress(track: Track) -> Doubts:
+    """A torque pulls a thread without a row in the handbook far less or far more than bolts are pulled."""
+    yield from _stretched(track.adjuster_thread, (LEAST * THIN_NUT, MOST), _lock(track), "adjuster_torque")
+
+
+def _stretched(thread: Thread | None, usual: tuple[Fraction, Fraction], window: _Ends, key: str) -> Doubts:
+    """Compare the stress that each end makes in a thread with what is usual."""
+    if thread is None or thread.name in ROWS:
+        return
+    least, most = usual
+    low, high = (None if torque is None else pulled(torque, thread) for torque in window)
+    said = f"bolts are pulled to between about {_shown(least)} and {_shown(most)}"
+    if low is not None and low < least:
+        why = f"by a rule of thumb it pulls this thread to {_shown(low)} N/mm2, and {said}"
+        yield Doubt((f"{key}_min",), why, _AGAIN)
+    if high is not None and high > most:
+        why = f"by a rule of thumb it pulls this thread to {_shown(high)} N/mm2, and {said}"
+        yield Doubt((f"{key}_max",), why, _AGAIN)
+
+
+@rule("torque-unlike-handbook", f"{_BOUNDED}, threads", kind="warning")
 def torque_unlike_handbook(bolt: Fastener) -> Doubts:
     """A torque is allowed by the handbook for its thread and nut, but far from what it recommends."""
     if (column := _column(bolt)) and bolt.torque_min is not None and bolt.torque_max is not None:
         least, most = magnitude(bolt.torque_min, "in·lbf"), magnitude(bolt.torque_max, "in·lbf")
         high = column.allowable >= most > column.most * Fraction(5, 4)
-        low = column.least > least * Fraction(5, 4) and least * 2 >= column.least
+        # The table is for dry threads, and slippery ones take less.
+        low = bolt.threads == "dry" and column.least > least * Fraction(5, 4) and least * 2 >= column.least
         if high or low:
             side = "above" if high else "below"
             why = f"this lies well {side} the range that a general handbook recommends for this thread and nut"
@@ -69,12 +115,19 @@ def torque_unlike_handbook(bolt: Fastener) -> Doubts:
             yield Doubt((key,), why, "nothing, if the maker's document says so")
 
 
-@rule("torque-not-compared", "fasteners[]: fitted_by, torque_max, thread", kind="warning")
-def torque_not_compared(bolt: Fastener) -> Doubts:
-    """A torque cannot be compared with the handbook, which has no row for its thread."""
-    if bolt.fitted_by == "you" and bolt.torque_max is not None and bolt.thread.name not in ROWS:
-        why = "no plausibility check: the general handbook has no torque for this thread"
-        yield Doubt(("thread",), why, "nothing, if the thread is right; compare this torque by eye")
+@rule("threads-slippery", "fasteners[]: fitted_by, thread, nut, threads, torque_max", kind="warning")
+def threads_slippery(bolt: Fastener) -> Doubts:
+    """Oiled or greased threads have a torque that a handbook gives for dry ones."""
+    # The table is for threads free of oil; on slippery ones the same torque pulls harder.
+    column = _column(bolt) if bolt.fitted_by == "you" else None
+    if column and bolt.threads in {"oiled", "greased"} and bolt.torque_max is not None:
+        most = magnitude(bolt.torque_max, "in·lbf")
+        if most > column.least:
+            why = (
+                f"a general handbook gives {column.least} to {column.most} in·lbf for this thread and nut dry "
+                f"{_TABLE}, and on {bolt.threads} threads as much torque pulls harder"
+            )
+            yield Doubt(("threads",), why, "nothing, if the maker's torque is meant for such threads")
 
 
 def _window_wide(pair: str) -> Rule:
@@ -116,9 +169,9 @@ def drag_large(bolt: Fastener, draft: Unjudged, here: Path) -> Doubts:
 )
 def bolts_unlike(fasteners: Fasteners, draft: Unjudged) -> Doubts:
     """Strap bolts of one thread and nut have different torques."""
-    first: dict[tuple[str, str | None, str], int] = {}
+    first: dict[tuple[str, str | None, str | None], int] = {}
     for place, bolt in yours(fasteners):
-        if bolt.where == "strap" and bolt.torque_max is not None:
+        if bolt.where == "strap" and bolt.thread is not None and bolt.torque_max is not None:
             other = first.setdefault((bolt.thread.name, bolt.nut, bolt.threads), place)
             for key in ("torque_min", "torque_max", "drag_max"):
                 if getattr(bolt, key) != getattr(fasteners[other], key):
@@ -128,7 +181,7 @@ def bolts_unlike(fasteners: Fasteners, draft: Unjudged) -> Doubts:
 
 
 def _column(bolt: Fastener) -> TorqueColumn | None:
-    row = ROWS.get(bolt.thread.name)
+    row = ROWS.get(bolt.thread.name) if bolt.thread else None
     return None if row is None or bolt.nut is None else row[bolt.nut]
 
 

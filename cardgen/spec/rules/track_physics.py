@@ -12,12 +12,12 @@ from fractions import Fraction
 
 from cardgen.spec import physics
 from cardgen.spec.model.identity import Blades, Rotor
-from cardgen.spec.model.running import Track, TrackPoint
+from cardgen.spec.model.track import Track, TrackPoint
 from cardgen.spec.physics import Blade, metres
-from cardgen.spec.rate import TrackRate, per_total, track_rate
-from cardgen.spec.rules.families import missing, says
+from cardgen.spec.rate import TrackRate, measures, per_total, rate_at, track_rate
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
-from cardgen.spec.units import Quantity, magnitude
+from cardgen.spec.rules.track_marks import TURNBUCKLE
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_of
 from cardgen.spec.unjudged import Unjudged
 
 #: A rule this many times the estimate, or this part of it, is not that of such a rotor.
@@ -26,11 +26,12 @@ _FACTOR = 3
 _CLOSE = 1.5
 #: Real rotors differ from the estimate by four tenths either way; more begins to look like a factor of two.
 _UNLIKE = 1.67
+_SHOWN = {"a length": "thou", "an angle": "deg", "flats": "flats"}
 _BASES = ("one blade", "total of both", "amount on each", "whole bar")
 #: What the comparison is made of.
 _COMPARED = (
-    "track: method, split, basis, rule_reads, interpolate, lever, dial_lever, points[].diameter, "
-    "points[].chord, points[].rule",
+    "track: method, split, basis, rule_reads, interpolate, lever, dial_lever, adjuster_thread, "
+    f"points[].diameter, points[].chord, points[].rule, {TURNBUCKLE}",
     "rotor: diameter",
     "blades: chord, mass",
 )
@@ -43,6 +44,12 @@ class _Compared:
     point: int
     stated: float
     one_blade: float
+    per_unit: float = 1.0
+    unit: str = "thou"
+
+    def shown(self, thou: float, figures: int = 3) -> str:
+        """Write an amount in what the rule states: thousandths, degrees or flats."""
+        return f"{thou / self.per_unit:.{figures}g} {self.unit}"
 
 
 @rule("track-rule-physics", *_COMPARED, "draft", kind="flag")
@@ -54,10 +61,9 @@ def track_rule_physics(track: Track, rotor: Rotor, blades: Blades, draft: Unjudg
         if not 1 / _FACTOR <= ratio <= _FACTOR:
             shown = typed(draft, "track", "points", found.point, "rule")
             why = (
-                f"{shown}, measured as this file says, is {found.stated:.3g} thou for each inch from "
-                "tip to tip, and "
-                f"the blades' mass and chord make one expect something like {estimate:.2g}. "
-                f"{_would_agree(found, track)}"
+                f"{shown}, measured as this file says, is {found.shown(found.stated)} for each inch from "
+                f"tip to tip, and the blades' mass and chord make one expect something like "
+                f"{found.shown(estimate, 2)}. {_would_agree(found, track)}"
             )
             write = "rule, basis, split, rule_reads and the levers again from the maker's document"
             yield Doubt(("points", found.point, "rule"), why, write)
@@ -78,39 +84,41 @@ def track_rule_unlike(track: Track, rotor: Rotor, blades: Blades) -> Doubts:
             yield Doubt(("points", found.point, "rule"), why, write)
 
 
-_IMPOSSIBLE = (
-    "The track rule cannot be compared with physics, because the blade mass or the lever is not given."
-)
-LEVER = missing(
-    "track-physics-impossible",
-    "track.lever",
-    _IMPOSSIBLE,
-    {"method": says("adjuster"), "points": bool, "rule_reads": says("adjuster")},
-    "without the lever of the adjuster the track rule could not be compared with physics",
-    "the distance from the pitch pivot line to the adjuster, if it is known",
-    kind="warning",
-)
-
-
 @rule("track-physics-impossible", "blades: mass", "track: method, points", kind="warning")
 def track_physics_impossible(blades: Blades, track: Track) -> Doubts:
-    """The track rule cannot be compared with physics, because the blade mass or the lever is not given."""
+    """The track rule cannot be compared with physics: the mass of a blade or a lever is not given."""
     if track.method == "adjuster" and track.points and blades.mass is None:
         why = "without the mass of a blade the track rule could not be compared with physics"
         yield Doubt(("mass",), why, "the mass of one blade, if it is known")
 
 
+@rule(
+    "track-physics-impossible",
+    f"track: method, split, rule_reads, lever, dial_lever, adjuster_thread, points[].rule, {TURNBUCKLE}",
+    kind="warning",
+)
+def track_lever_unknown(track: Track) -> Doubts:
+    """The track rule cannot be compared with physics: the mass of a blade or a lever is not given."""
+    points = track.points if track.method == "adjuster" else None
+    if points and _at(track, points[0].rule) is None and track.lever is None:
+        why = "without the lever of the adjuster the track rule could not be compared with physics"
+        yield Doubt(("lever",), why, "the distance from the pitch pivot line to the adjuster, if it is known")
+
+
 def _compared(track: Track, rotor: Rotor, blades: Blades) -> Iterator[_Compared]:
     """Compare every point that this rotor's rule is taken from, each with its own rotor."""
     rate = track_rate(track, rotor.diameter)
-    lever = _lever(track)
-    if blades.mass is None or lever is None or track.basis is None or not isinstance(rate, TrackRate):
+    if blades.mass is None or track.basis is None or not isinstance(rate, TrackRate):
         return
     for place in rate.points:
         point = (track.points or ())[place]
-        blade = _blade_of(point, rotor, blades, blades.mass)
-        stated = float(magnitude(per_total(track, point.rule), "thou/in"))
-        yield _Compared(place, stated, 1000 * physics.track_rate(blade, metres(lever), "one blade"))
+        at = _at(track, point.rule)
+        if at is not None:
+            stated, lever, per_unit = at
+            blade = _blade_of(point, rotor, blades, blades.mass)
+            expected = 1000 * physics.track_rate(blade, metres(lever), "one blade")
+            unit = _SHOWN[measures(point.rule)]
+            yield _Compared(place, float(magnitude(stated, "thou/in")), expected, per_unit, unit)
 
 
 def _blade_of(point: TrackPoint, rotor: Rotor, blades: Blades, mass: Quantity) -> Blade:
@@ -120,13 +128,25 @@ def _blade_of(point: TrackPoint, rotor: Rotor, blades: Blades, mass: Quantity) -
     return Blade(radius, metres(point.chord), own.mass * radius / own.radius)
 
 
-def _lever(track: Track) -> Quantity | None:
-    """Give the arm at which the rule is measured: that of the dial, or that of the adjuster.
+def _at(track: Track, rule_: Quantity) -> tuple[Quantity, Quantity, float] | None:
+    """Give a rule as a length per length at an arm, the arm, and the thousandths of one of its own units there.
 
-    A rule read on the dial and the estimate at the dial differ from those at the adjuster by the
-    same ratio of arms, so that the comparison is that at the adjuster even where its arm is not given.
+    A rule read on the dial and the estimate at the dial differ from those at the adjuster by the same
+    ratio of arms, so that the comparison is that at the adjuster even where its arm is not given. An
+    angle is the same at any arm.
     """
-    return track.dial_lever if track.rule_reads == "dial" else track.lever
+    stated = per_total(track, rule_)
+    kind, any_arm = measures(rule_), quantity(1, "in")
+    made: Quantity | None = stated
+    arm = track.dial_lever if track.rule_reads == "dial" else track.lever
+    if kind == "an angle":
+        arm, made = any_arm, rate_at(track.model_copy(update={"lever": any_arm}), stated).adjuster
+    elif kind == "flats":
+        arm, made = track.lever, rate_at(track, stated).adjuster
+    if arm is None or made is None:
+        return None
+    unit = "thou/in" if kind == "a length" else unit_of(stated).shown
+    return made, arm, float(magnitude(made, "thou/in") / magnitude(stated, unit))
 
 
 def _expected(found: _Compared, basis: str) -> float:

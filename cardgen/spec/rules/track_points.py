@@ -2,21 +2,36 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from fractions import Fraction
 from itertools import pairwise
 
 from cardgen.spec.model.identity import Blades, Rotor
-from cardgen.spec.model.running import Track, TrackPoint
-from cardgen.spec.rate import SAME_DIAMETER, NoRate, TrackRate, WhyNot, total_of, track_rate
+from cardgen.spec.model.track import Track, TrackPoint
+from cardgen.spec.rate import (
+    ROW_STEP,
+    SAME_DIAMETER,
+    NoRate,
+    TrackRate,
+    WhyNot,
+    measures,
+    moved_toward_total,
+    total_of,
+    track_rate,
+)
 from cardgen.spec.rules.families import missing, says, stray
 from cardgen.spec.rules.rule import Doubt, Doubts, rule, typed
-from cardgen.spec.units import magnitude
+from cardgen.spec.rules.track_marks import TURNBUCKLE
+from cardgen.spec.units import Quantity, magnitude, unit_of
 from cardgen.spec.unjudged import Unjudged
 
 #: What a rotor's own rule is made from.
 _RATE = "track: method, split, interpolate, points[].diameter, points[].rule"
 _DIAMETER = "rotor: diameter"
-_LIMITS = f"{_RATE}, max_split, max_total"
+_LIMITS = (
+    f"{_RATE}, basis, rule_reads, lever, dial_lever, adjuster_thread, max_split, max_total, max_total_reads, "
+    f"max_total_of, {TURNBUCKLE}"
+)
 _BOTH_RIGHT = "nothing if both limits are right; they may come from different documents"
 
 INTERPOLATE = (
@@ -53,16 +68,32 @@ def track_points_order(track: Track) -> Doubts:
 @rule("track-point-twice", "track: method, points[].diameter")
 def track_point_twice(track: Track) -> Doubts:
     """Two track rules are stated for one diameter."""
-    points = _points(track)
-    for place, point in enumerate(points):
+    near, before = magnitude(SAME_DIAMETER * 2, "in"), list[Fraction]()
+    for place, point in enumerate(_points(track)):
+        diameter = magnitude(point.diameter, "in")
+        at = bisect_left(before, diameter)
         # Within a quarter inch of each other two points would both be the rule for a rotor between.
-        if any(abs(point.diameter - other.diameter) <= SAME_DIAMETER * 2 for other in points[:place]):
+        twice = any(abs(diameter - other) <= near for other in before[max(at - 1, 0) : at + 1])
+        before.insert(at, diameter)
+        if twice:
             why = "a rule for this diameter, or one within half an inch of it, is listed already"
             yield Doubt(
                 ("points", place, "diameter"),
                 why,
                 "one rule for each rotor, that of this rotor's blades and hub",
             )
+
+
+@rule("track-points-kinds", "track: method, points[].rule")
+def track_points_kinds(track: Track) -> Doubts:
+    """Two track rules measure different things: lengths, angles of the blade or flats of the adjuster."""
+    points = _points(track)
+    for place, point in enumerate(points):
+        if measures(point.rule) != measures(points[0].rule):
+            first, this = measures(points[0].rule), measures(point.rule)
+            why = f"the first rule states {first} for each unit of split and this one {this}"
+            write = "every rule in one kind of unit, as one document states them"
+            yield Doubt(("points", place, "rule"), why, write)
 
 
 @rule("track-diameter-between", _RATE, _DIAMETER, "draft")
@@ -130,31 +161,70 @@ def track_points_unlike(track: Track, rotor: Rotor) -> Doubts:
 @rule("track-table-short", _LIMITS, _DIAMETER, "draft", kind="warning")
 def track_table_short(track: Track, rotor: Rotor, draft: Unjudged) -> Doubts:
     """The largest split would take more than the largest net adjustment, so the table stops earlier."""
-    rate = track_rate(track, rotor.diameter)
-    if isinstance(rate, TrackRate) and track.max_split is not None and track.max_total is not None:
-        needed = magnitude(total_of(track, track.max_split), "in") * magnitude(rate.rate, "thou/in")
-        if needed > magnitude(track.max_total, "thou"):
+    takes = _takes(track, rotor)
+    if takes is not None and track.max_total is not None:
+        needed, ratio = takes
+        if ratio < 1 and not _first_row_passes(track, rotor):
             most = typed(draft, "track", "max_total")
+            where = f" at the {track.max_total_reads}" if track.max_total_reads else ""
             why = (
-                f"this split would take {float(needed):.4g} thou and the net limit is {most}, so the "
+                f"this split would take {float(needed):.4g} thou{where} and the net limit is {most}, so the "
                 "table stops before it"
             )
             yield Doubt(("max_split",), why, _BOTH_RIGHT)
 
 
+@rule("track-total-below-row", _LIMITS, _DIAMETER, plausible=True)
+def track_total_below_row(track: Track, rotor: Rotor) -> Doubts:
+    """The largest net adjustment is less than the first row of the table, so there would be no row at all."""
+    if _first_row_passes(track, rotor):
+        why = "this is less than the smallest correction on the table takes, so the table would have no row"
+        write = "the largest net adjustment, and where it is read and how it is counted, from its document"
+        yield Doubt(("max_total",), why, write)
+
+
 @rule("track-total-large", _LIMITS, _DIAMETER, kind="warning")
 def track_total_large(track: Track, rotor: Rotor) -> Doubts:
     """The largest net adjustment is about twice what the largest split takes, or more."""
+    takes = _takes(track, rotor)
+    if takes is not None and takes[1] > Fraction(19, 10):
+        why = (
+            f"this is {float(takes[1]):.2g} times what the largest split takes, and limits only the sum of many"
+        )
+        yield Doubt(("max_total",), why, _BOTH_RIGHT)
+
+
+@rule("track-good-enough", "track: good_enough, max_split", "draft", plausible=True)
+def track_good_enough(track: Track, draft: Unjudged) -> Doubts:
+    """The split at which the work is done is no smaller than the largest that may be adjusted out."""
+    if track.good_enough is not None and track.max_split is not None and track.good_enough >= track.max_split:
+        most = typed(draft, "track", "max_split")
+        why = f"the largest split that may be adjusted out is {most}, so there would be nothing left to adjust"
+        yield Doubt(("good_enough",), why, "the split at which the work is done, measured as max_split is")
+
+
+def _takes(track: Track, rotor: Rotor, split: Quantity | None = None) -> tuple[Fraction, Fraction] | None:
+    """Give what the largest split takes in thou, as the total is stated, and how often the total holds that."""
     rate = track_rate(track, rotor.diameter)
-    if isinstance(rate, TrackRate) and track.max_split is not None and track.max_total is not None:
-        needed = magnitude(total_of(track, track.max_split), "in") * magnitude(rate.rate, "thou/in")
-        ratio = magnitude(track.max_total, "thou") / needed
-        if ratio > Fraction(19, 10):
-            why = (
-                f"this is {float(ratio):.2g} times what the largest split takes, so it limits only the "
-                "sum of many"
-            )
-            yield Doubt(("max_total",), why, _BOTH_RIGHT)
+    if not isinstance(rate, TrackRate) or track.max_split is None or track.max_total is None:
+        return None
+    both_move = track.basis in {"total of both", "amount on each"}
+    if track.max_total_reads is None or (both_move and track.max_total_of is None):
+        return None
+    moved = moved_toward_total(track, rate.rate, split or total_of(track, track.max_split))
+    if moved is None:
+        return None
+    needed = magnitude(moved, "thou")
+    return needed, magnitude(track.max_total, "thou") / needed
+
+
+def _first_row_passes(track: Track, rotor: Rotor) -> bool:
+    """Whether the first row of the table already takes more than the largest total."""
+    if track.max_split is None or not track.points:
+        return False
+    step = ROW_STEP["inch" if unit_of(track.points[0].rule).shown.endswith("/in") else "metric"]
+    takes = _takes(track, rotor, min(step, total_of(track, track.max_split)))
+    return takes is not None and takes[1] < 1
 
 
 def _points(track: Track) -> tuple[TrackPoint, ...]:

@@ -10,14 +10,27 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from tests.editing import edited, without_group
+from tests.editing import edited, without_group, without_table
 
 HERE = Path(__file__).parent
 BASE = (HERE / "base.toml").read_text("utf-8")
 
 #: Groups that a case may hold only where it says so.
 _MORE = (
-    *("hub", "aircraft", "wrenches", "string", "pitch", "balance", "tip", "teeter", "head", "reflectors"),
+    *(
+        "hub",
+        "aircraft",
+        "wrenches",
+        "straps",
+        "string",
+        "pitch",
+        "balance",
+        "tip",
+        "teeter",
+        "head",
+        "install",
+        "reflectors",
+    ),
     *("run", "shake", "care", "print", "overrides"),
 )
 _WORDS = {"with", "lacks", "out", "add", "at", "warned", "warns"}
@@ -47,7 +60,9 @@ def _case(rule: str, table: dict[str, Any]) -> Case:
     for group in {*_MORE, table.get("lacks", "hub")} - set(table.get("with", ())):
         text = without_group(text, group)
     for key, value in edits.items():
-        text = edited(text, key, value)
+        text = (
+            without_table(text, key) if value is None and f"\n[{key}]\n" in text else edited(text, key, value)
+        )
     at = table.get("at") or [*edits, *([table["lacks"]] if "lacks" in table else [])]
     return Case(
         rule,

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
+from cardgen.spec.fields import expected, group_types
+from cardgen.spec.problem import Path
+from cardgen.spec.rules import RULES
 from tests.spec.rules.edges import Edge, judged, one, speaks_just_beyond
 
 SPEED = "rotor.normal_speed"
@@ -21,6 +26,35 @@ EDGES: list[Edge] = [
 @pytest.mark.parametrize("edge", EDGES, ids=str)
 def test_a_rule_speaks_beyond_its_limit_and_not_on_it(edge: Edge) -> None:
     speaks_just_beyond(edge)
+
+
+def test_every_quantity_of_a_specification_has_a_bound_that_nothing_leaves() -> None:
+    bounded = {
+        (*reads.owner, *key)
+        for rule in RULES
+        if rule.kind == "bound"
+        for reads in rule.reads
+        for key in reads.keys
+    }
+    quantities = {
+        tuple(part for part in path if isinstance(part, str))
+        for name in group_types()
+        for path in _keys((name,))
+        if (place := expected(path)) is not None and place.kind is not None
+    }
+    # The angle of an extension has a rule of its own.
+    assert quantities - bounded == {("wrenches", "angle")}
+
+
+def _keys(path: Path) -> Iterator[Path]:
+    place = expected(path)
+    if place is not None and place.many:
+        yield from _keys((*path, 0))
+    elif place is not None and place.group:
+        for key in place.keys:
+            yield from _keys((*path, key))
+    else:
+        yield path
 
 
 def test_a_bound_allows_its_own_ends() -> None:

@@ -72,14 +72,14 @@ def test_the_problem_points_at_what_was_edited(case: Case) -> None:
 @pytest.mark.parametrize(
     ("rule", "line", "column", "key"),
     [
-        ("same-serial", 19, 1, "blades.serial_b"),
-        ("torque-order", 62, 1, "fasteners[1].torque_min"),
-        ("order-unknown", 105, 16, "tightening.order[3]"),
-        ("track-basis-missing", 109, 1, "track.basis"),
-        ("track-chord", 123, 40, "track.points[1].chord"),
-        ("string-key-stray", 122, 1, "string.checks[2].measured_at"),
-        ("quantity-comma", 21, 1, "blades.mass"),
-        ("bounds-torque", 62, 1, "fasteners[1].torque_min"),
+        ("same-serial", 21, 1, "blades.serial_b"),
+        ("torque-order", 66, 1, "fasteners[1].torque_min"),
+        ("order-unknown", 111, 16, "tightening.order[3]"),
+        ("track-basis-missing", 115, 1, "track.basis"),
+        ("track-chord", 130, 40, "track.points[1].chord"),
+        ("string-key-stray", 129, 1, "string.checks[2].measured_at"),
+        ("quantity-comma", 23, 1, "blades.mass"),
+        ("bounds-torque", 66, 1, "fasteners[1].torque_min"),
     ],
 )
 def test_places_are_those_an_editor_shows(rule: str, line: int, column: int, key: str) -> None:

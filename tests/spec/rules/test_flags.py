@@ -36,6 +36,17 @@ EDGES: list[Edge] = [
         {"blades.mass": "63.9 lb", "blades.mass_centre": None},
         {"blades.mass": "64.0 lb", "blades.mass_centre": None},
     ),
+    # A bolt of the maker's, its thread not given, counts as one more of the others: three share the pull.
+    (
+        "blade-pull",
+        {"blades.mass": "70 lb", "fasteners.1.stations": [2, 3]},
+        {"blades.mass": "70 lb"},
+    ),
+    (
+        "blade-pull",
+        {"blades.mass": "63.0 lb", "fasteners.1.thread": None, "fasteners.1.fitted_by": "maker"},
+        {"blades.mass": "63.1 lb", "fasteners.1.thread": None, "fasteners.1.fitted_by": "maker"},
+    ),
     one("rotor.mass", "mass-sum", "52.1", "52", "lb"),  # two blades of 26
     one("rotor.mass", "mass-sum", "104", "104.1", "lb"),
     one("blades.mass_centre", "mass-centre", "57.6", "57.5", "in"),  # 0.4 x 144

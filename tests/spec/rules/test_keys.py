@@ -64,7 +64,8 @@ def test_the_keys_that_a_rule_names_are_those_it_reads(
             seen.add((type(group).__name__, name))
         return object.__getattribute__(group, name)
 
-    beside = {"kinds": {rule.id: rule.kind for rule in RULES}, "silent": frozenset({"tip-speed"})}
+    kinds = {rule.id: rule.kind for rule in RULES}
+    beside = {"kinds": kinds, "looked_for": frozenset({"tip-speed"}), "raised": frozenset()}
     monkeypatch.setattr(Group, "__getattribute__", spy)
     read: dict[Rule, set[Key]] = defaultdict(set)
     for rule in RULES:

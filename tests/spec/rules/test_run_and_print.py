@@ -17,6 +17,19 @@ EDGES: list[Edge] = [
         {"run.ground_speeds": ["150 rpm", "150 rpm"]},
     ),
     ("track-speed-low", {"run.track_speeds": ["210 rpm"]}, {"run.track_speeds": ["209.9 rpm"]}),  # 0.6 x 350
+    one("rotor.least_speed", "rotor-speed-order", "349.9", "350", "rpm"),
+    one("rotor.most_speed", "rotor-speed-order", "350", "349.9", "rpm"),
+    (
+        "run-speed-past-most",
+        {"rotor.most_speed": "355 rpm", "run.track_speeds": ["355 rpm"]},
+        {"rotor.most_speed": "355 rpm", "run.track_speeds": ["355.1 rpm"]},
+    ),
+    ("track-speed-below-least", {"rotor.least_speed": "300 rpm"}, {"rotor.least_speed": "300.1 rpm"}),
+    (
+        "track-speed-below-least",
+        {"rotor.least_speed": "340 rpm", "run.track_read_in": "ground"},
+        {"rotor.least_speed": "340 rpm"},
+    ),
     one("run.clear_radius", "clear-radius", "7.3152", "7.315", "m"),
     (
         "form-url-long",

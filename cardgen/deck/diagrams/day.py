@@ -1,0 +1,92 @@
+"""The order of the day as a way to follow: its cards, the wait for the cure, and the loop round the track."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, DrawnShape, Label, Line
+from cardgen.deck.diagrams.parts import BOARD, box, note
+from cardgen.deck.listed_cards import listed_cards
+from cardgen.deck.selection import cards_of
+from cardgen.figures import Figures
+from cardgen.spec.model import RotorSpec
+
+_LEFT, _WIDE, _TALL, _STEP = 0.6, 58.0, 8.6, 11.6
+#: Cards that the loop round the track goes through.
+_LOOP = ("run-up", "track", "teeter", "second-reading")
+
+
+def day_flow(spec: RotorSpec, _: Figures) -> Diagram:
+    """Draw the day's cards in order, those of the bench, the aircraft and the turning rotor apart."""
+    listed = listed_cards()
+    day = [name for name in cards_of(spec) if listed[name].worked]
+    height = _STEP * len(day) + 2.0
+    return Diagram(
+        name="day-flow",
+        width=BOARD,
+        height=height,
+        title="The day in order",
+        description="\n".join(_description(spec, day)),
+        shapes=tuple(_shapes(spec, day, height)),
+    )
+
+
+def _turns_again(spec: RotorSpec) -> bool:
+    return spec.track.method != "none"
+
+
+def _stops_move(spec: RotorSpec) -> bool:
+    return spec.teeter is not None and spec.teeter.thrust == "adjustable"
+
+
+def _shapes(spec: RotorSpec, day: list[str], height: float) -> Iterator[DrawnShape]:
+    at = {name: height - _STEP * (place + 1) + 1.4 for place, name in enumerate(day)}
+    listed, phase = listed_cards(), ""
+    for name, y in at.items():
+        card = listed[name]
+        heavy = HEAVY if name == "track" else NORMAL
+        yield box(_LEFT, y, _LEFT + _WIDE, y + _TALL, heavy, "white")
+        yield Label(_LEFT + 3.0, y + 2.6, card.title, 5.4, bold=True, anchor="start")
+        if card.phase != phase:
+            phase = card.phase
+            yield note(BOARD - 0.6, y + 2.8, phase, "end", bold=True)
+            yield Line(_LEFT + _WIDE + 4.0, y + _TALL + 1.4, BOARD - 0.6, y + _TALL + 1.4, FINE)
+        if name != day[-1]:
+            yield Line(_LEFT + 29.0, y, _LEFT + 29.0, y - _STEP + _TALL, NORMAL, arrow=True)
+        if words := _beside(spec, name):
+            yield note(_LEFT + _WIDE + 5.0, y - 1.8 if name == "track" else y + 2.8, words, "start")
+    if _turns_again(spec) and {"track", "run-up"} <= set(day):
+        yield from _loop(at["track"], at["run-up"])
+
+
+def _loop(track: float, run: float) -> Iterator[DrawnShape]:
+    """From the track back to the run: one change, one run."""
+    right = _LEFT + _WIDE
+    low, high = track + 0.65 * _TALL, run + 0.35 * _TALL
+    yield Line(right, low, right + 4.0, low, HEAVY)
+    yield Line(right + 4.0, low, right + 4.0, high, HEAVY)
+    yield Line(right + 4.0, high, right, high, HEAVY, arrow=True)
+
+
+def _beside(spec: RotorSpec, name: str) -> str:
+    """What stands beside a card: when it is worked, what is waited for, what comes back."""
+    if name == "sealing":
+        return "if opened: wait for cure"
+    if name == "string" and spec.rotor.alignment == "self-centring":
+        return "a check, if wanted"
+    if name == "string":
+        return "and again before pins"
+    if name == "track" and _turns_again(spec):
+        return "one change, one run" if not _stops_move(spec) else "each move: teeter again"
+    return ""
+
+
+def _description(spec: RotorSpec, day: list[str]) -> Iterator[str]:
+    listed = listed_cards()
+    yield ("In order: " + ", ".join(listed[name].title for name in day) + ".")
+    if "sealing" in day:
+        yield "Tips only where one is opened; then nothing turns before the end of the cure."
+    if _turns_again(spec):
+        yield "From Track back to Run-up: one change, one run."
+        if _stops_move(spec):
+            yield "After every move of an adjuster, Teeter play before that run."

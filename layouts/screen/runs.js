@@ -1,0 +1,82 @@
+/* What track runs tell, by the rules and the words that stand in the deck. Splits and changes are signed: plus for A.
+   A run: { splits, scatter, applied }; applied is null where it is not known, undefined where nothing was said yet. */
+const Runs = {
+  signed: (size, blade) => (blade === "B" ? Exact.neg(size) : blade === "level" ? Exact.of(0) : size),
+  sum: (all) => all.reduce(Exact.add, Exact.of(0)),
+  mean: (all) => Exact.div(Runs.sum(all), Exact.of(all.length)),
+  split: (run) => Runs.mean(run.splits),
+  larger: (a, b) => (Exact.above(a, b) ? a : b),
+  apart: (j, one, other, scatter) => Exact.above(Exact.abs(Exact.sub(one, other)), Exact.mul(Exact.of(j.different), scatter)),
+
+  /* What the second of two splits says of the change between them. */
+  judge(j, first, second, applied, rate, scatter) {
+    const each = Exact.div(Exact.of(rate), applied), effect = Exact.mul(Exact.sub(first, second), each), spread = Exact.abs(Exact.mul(scatter, each));
+    const times = (share) => Exact.mul(Exact.of(share), spread), gap = (known) => Exact.abs(Exact.sub(effect, Exact.of(known)));
+    const nearest = () => {
+      const [known, said] = j.known.reduce((best, one) => (Exact.above(gap(best[0]), gap(one[0])) || (!Exact.above(gap(one[0]), gap(best[0])) && one[1] < best[1]) ? one : best));
+      return Exact.above(gap(known), Exact.of(j.near)) ? (effect.n < 0n ? j.wrong : j.stop) : said;
+    };
+    const said = Exact.above(effect, Exact.of(j.far)) && Exact.above(Exact.sub(effect, times(j.different)), Exact.of(1)) ? j.slip
+      : Exact.add(effect, times(j.different)).n < 0n ? j.wrong
+      : Exact.above(times(j.guard), Exact.of(j.near)) ? j.again : nearest();
+    return { said, confirm: j.confirm.includes(said) || effect.n < 0n };
+  },
+
+  /* The last change that a reading followed, judged; confirmed where a further reading agrees with that one. */
+  second(deck, runs) {
+    const moved = runs.slice(0, -1).map((run, at) => (run.applied && run.applied.n ? at : -1)).filter((at) => at >= 0);
+    if (!moved.length || !deck.table) return null;
+    const at = moved.at(-1), [first, second, last] = [runs[at], runs[at + 1], runs.at(-1)], coarser = (a, b) => Runs.larger(a.scatter, b.scatter);
+    const found = Runs.judge(deck.judged, Runs.split(first), Runs.split(second), first.applied, deck.table.rate, coarser(first, second));
+    const confirmed = runs.length > at + 2 && !Runs.apart(deck.judged, Runs.split(second), Runs.split(last), coarser(second, last));
+    return { ...found, confirmed };
+  },
+
+  /* The runs of the last setting that were read the finest way; nothing was changed between them. */
+  setting(runs) {
+    const from = runs.slice(0, -1).findLastIndex((run) => !run.applied || run.applied.n) + 1;
+    return runs.slice(from);
+  },
+  finest(runs) {
+    const best = runs.map((run) => run.scatter).reduce((a, b) => (Exact.above(a, b) ? b : a));
+    return runs.filter((run) => !Exact.above(run.scatter, best));
+  },
+
+  /* Why nothing is changed now, before any row is looked up; empty where nothing speaks against a row. */
+  end(deck, runs) {
+    const { judged, ends, table } = deck, last = runs.at(-1), sizes = last.splits.map(Exact.abs), here = Runs.setting(runs);
+    const above = (limit) => sizes.some((size) => Exact.above(size, Exact.of(limit)));
+    const way = (run) => (run && Runs.apart(judged, run.splits[0], run.splits.at(-1), run.scatter) ? (Exact.above(run.splits[0], run.splits.at(-1)) ? 1 : -1) : 0);
+    if (table && above(table.maxSplit)) return `STOP: ${ends.large}`;
+    if (way(last)) return way(last) === way(runs.at(-2)) ? `STOP: ${ends.speedsTwice}` : ends.speeds;
+    if (here.some((run) => Runs.apart(judged, Runs.split(run), Runs.split(last), Runs.larger(run.scatter, last.scatter)))) return here.length < 3 ? ends.apart : `STOP: ${ends.unsteady}`;
+    if (!table || !table.good || above(table.good)) return "";
+    if (Exact.above(Exact.mul(Exact.of(judged.different), last.scatter), Exact.of(table.good))) return ends.video;
+    if (deck.speeds.length > last.splits.length) return ends.other;
+    return here.length > 1 ? "inside the limit again: change nothing; the log tells whether it is done" : ends.once;
+  },
+
+  /* The card's row for a split, or the next smaller one; null below the first. */
+  row: (rows, split) => rows.filter((row) => !Exact.above(Exact.read(row.split), Exact.abs(split))).at(-1) || null,
+
+  /* What is done next. start: { net, first }; net is null where the total is not known, first where it was not said. */
+  next(deck, start, runs) {
+    const { table, ends, judged } = deck, stop = Runs.end(deck, runs), second = Runs.second(deck, runs);
+    const told = second ? `Second reading: ${second.said}.` : "", say = (words) => ({ told, words });
+    if (stop) return say(`${stop[0].toUpperCase()}${stop.slice(1)}.`);
+    if (second?.confirm && !second.confirmed) return say("Change nothing. Confirm the marks on the metal, then run and read a third time.");
+    if (second && judged.look.includes(second.said)) return say("Look at the rotor before anything is changed. Undo by the marks, by what was locked.");
+    if (!table) return say("");
+    const before = runs.slice(0, -1).map((run) => run.applied), moved = before.some((each) => each?.n);
+    if (start.net === null || before.includes(null)) return say("Write first how far the adjusters were moved from as delivered.");
+    if (table.first.length && !moved && start.first === null) return say("Say first whether this is the first change.");
+    const split = Runs.mean(Runs.finest(Runs.setting(runs)).map(Runs.split));
+    const row = Runs.row(table.first.length && !moved && start.first ? table.first : table.rows, split);
+    if (!row) return say("Smaller than the first row of the card: change nothing, read again.");
+    const blade = split.n > 0n ? "A" : "B", net = Runs.sum([start.net, ...before, Runs.signed(Exact.read(row.read), blade)]);
+    if (Runs.past(table, net)) return say(`STOP: ${ends.total}.`);
+    return { told, words: "", row, blade };
+  },
+  past: (table, net) => table.maxTotal !== null && Exact.above(Exact.mul(Exact.abs(net), Exact.of(table.counts)), Exact.of(table.maxTotal)),
+};
+
