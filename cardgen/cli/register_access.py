@@ -133,14 +133,9 @@ def name_of(deck: DeckRow) -> str:
 def state_of(standing: Standing) -> str:
     """Say where a deck stands, since when and why."""
     from cardgen.cli.report import printable
+    from cardgen.register.state import state_words
 
-    why = printable(standing.why)
-    return {
-        "current": f"current: issued {standing.since}, use until {standing.deck.use_until}",
-        "superseded": f"superseded on {standing.since}, because: {why}",
-        "withdrawn": f"withdrawn on {standing.since}, because: {why}",
-        "expired": f"out of date: it was to be used until {standing.deck.use_until}",
-    }[standing.state]
+    return printable(state_words(standing))
 
 
 def standing_data(standing: Standing) -> dict[str, object]:

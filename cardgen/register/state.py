@@ -46,3 +46,13 @@ def standing(register: Register, deck: DeckRow, today: date) -> Standing:
     if today > deck.use_until:
         return Standing(deck, "expired", deck.use_until, "its use-until date has passed", newest)
     return Standing(deck, "current", deck.issued, deck.reason, newest)
+
+
+def state_words(found: Standing) -> str:
+    """Say where a deck stands, since when and why; the reason as it was typed."""
+    return {
+        "current": f"current: issued {found.since}, use until {found.deck.use_until}",
+        "superseded": f"superseded on {found.since}, because: {found.why}",
+        "withdrawn": f"withdrawn on {found.since}, because: {found.why}",
+        "expired": f"out of date: it was to be used until {found.deck.use_until}",
+    }[found.state]

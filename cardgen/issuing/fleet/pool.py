@@ -83,6 +83,13 @@ class Pool:
         """Hand out nothing more; what is being done is finished."""
         self.stopping = True
 
+    def interrupt(self) -> None:
+        """Hand out nothing more, and let what is being done end as Ctrl-C would end it."""
+        self.stopping = True
+        for worker, _task in list(self._busy.values()):
+            with suppress(ProcessLookupError, ValueError):  # it has ended by itself
+                os.kill(worker.process.pid, signal.SIGINT)
+
     def results(self, tasks: Iterable[Task[R]]) -> Iterator[tuple[Any, R | Failed]]:
         """Do every task, and give each with its result as soon as it is done, in no order."""
         waiting = iter(tasks)
@@ -168,10 +175,11 @@ def _done(task: Task[Any]) -> Any:
     try:
         return task()
     except Exception as error:
-        return Failed(f"a fault of cardgen itself ({type(error).__name__} at {_own_line(error)})")
+        return Failed(f"a fault of cardgen itself ({type(error).__name__} at {own_line(error)})")
 
 
-def _own_line(error: BaseException) -> str:
+def own_line(error: BaseException) -> str:
+    """Name the last line of this program that an error went through."""
     root = Path(__file__).resolve().parents[2]
     own = [
         f"cardgen/{Path(frame.filename).relative_to(root).as_posix()}:{frame.lineno}"
