@@ -85,8 +85,9 @@ class Jobs:
     def stop(self, job: Job) -> None:
         """Ask a job to end, as Ctrl-C asks a command; what can no longer be stopped is finished."""
         with self._lock:
-            if not job.is_over:
-                job.state = "stopping"
+            if job.is_over or job.state == "stopping":
+                return
+            job.state = "stopping"
         job.pool.interrupt()
 
     def stop_all(self) -> None:
@@ -98,6 +99,8 @@ class Jobs:
 
     def _do(self, job: Job, task: Task[Any]) -> None:
         found: Any = Stopped()
+        # A process begins with what its parent's thread holds back: none is interrupted before its task.
+        _hold_interrupts(True)
         with self._free, job.pool:
             with self._lock:
                 if job.state == "waiting":
@@ -124,14 +127,24 @@ class Stopped:
 
 @dataclass(frozen=True)
 class _Stoppable:
-    """A task that Ctrl-C ends, also where the desk was started with Ctrl-C ignored."""
+    """A task that Ctrl-C ends, whatever was held back or ignored where its process began."""
 
     task: Task[Any]
 
     def __call__(self) -> Any:
-        if threading.current_thread() is threading.main_thread():
-            signal.signal(signal.SIGINT, signal.default_int_handler)
+        if threading.current_thread() is not threading.main_thread():
+            return self.task()
+        signal.signal(signal.SIGINT, signal.default_int_handler)
         try:
+            _hold_interrupts(False)
             return self.task()
         except KeyboardInterrupt:
             return Stopped()
+        finally:
+            _hold_interrupts(True)
+
+
+def _hold_interrupts(held: bool) -> None:
+    """Hold Ctrl-C back from this thread, or let it through; a system without that interrupts at once."""
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_BLOCK if held else signal.SIG_UNBLOCK, {signal.SIGINT})

@@ -11,7 +11,7 @@ from cardgen.desk.app import make_app
 from cardgen.desk.desk import Desk
 from cardgen.desk.hangar import Hangar
 from cardgen.desk.safety import Keys
-from tests.desk.browsing import PORT, Visitor
+from tests.desk.browsing import PORT, Visitor, let_in
 
 
 @pytest.fixture
@@ -37,11 +37,10 @@ def keys() -> Keys:
 @pytest.fixture
 def stranger(desk: Desk, keys: Keys) -> Visitor:
     """Somebody who has not been let in."""
-    return Visitor(make_app(desk, PORT, keys).test_client(), keys)
+    return Visitor(make_app(desk, PORT, keys).test_client(use_cookies=False), keys)
 
 
 @pytest.fixture
 def visitor(stranger: Visitor) -> Visitor:
     """A browser that has come in by the address that the command gave."""
-    assert stranger.get(f"/enter/{stranger.keys.entry}").status_code == 303
-    return stranger
+    return let_in(stranger)

@@ -54,6 +54,10 @@ class _Worker:
     process: Any
     pipe: Connection
 
+    def interrupt(self) -> None:
+        with suppress(ProcessLookupError, ValueError):  # it has ended by itself
+            os.kill(self.process.pid, signal.SIGINT)
+
     def end(self) -> None:
         self.pipe.close()
         self.process.join()
@@ -65,6 +69,7 @@ class Pool:
 
     def __init__(self, jobs: int) -> None:
         self.stopping = False
+        self._interrupted = False
         self._jobs = jobs
         self._idle: list[_Worker] = []
         self._busy: dict[Connection, tuple[_Worker, Any]] = {}
@@ -85,10 +90,9 @@ class Pool:
 
     def interrupt(self) -> None:
         """Hand out nothing more, and let what is being done end as Ctrl-C would end it."""
-        self.stopping = True
+        self.stopping = self._interrupted = True
         for worker, _task in list(self._busy.values()):
-            with suppress(ProcessLookupError, ValueError):  # it has ended by itself
-                os.kill(worker.process.pid, signal.SIGINT)
+            worker.interrupt()
 
     def results(self, tasks: Iterable[Task[R]]) -> Iterator[tuple[Any, R | Failed]]:
         """Do every task, and give each with its result as soon as it is done, in no order."""
@@ -109,6 +113,8 @@ class Pool:
     def _hand_out(self, task: Task[Any]) -> None:
         worker = self._idle.pop() if self._idle else _started()
         self._busy[worker.pipe] = (worker, task)
+        if self._interrupted:  # while the worker was being started
+            worker.interrupt()
         with suppress(OSError):  # a dead worker is noticed where its result is awaited
             worker.pipe.send(task)
 
