@@ -11,7 +11,20 @@ from importlinter.application.use_cases import read_user_options
 from importlinter.cli import lint_imports
 
 TREE = Path(__file__).resolve().parents[1]
-HEAVY = {"pydantic", "pint", "reportlab", "jinja2", "pypdfium2", "pypdf", "qrcode", "tree_sitter", "sqlite3"}
+HEAVY = {
+    "flask",
+    "waitress",
+    "tomlkit",
+    "pydantic",
+    "pint",
+    "reportlab",
+    "jinja2",
+    "pypdfium2",
+    "pypdf",
+    "qrcode",
+    "tree_sitter",
+    "sqlite3",
+}
 
 
 def test_imports_go_down_only(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -25,7 +38,8 @@ def test_both_layer_contracts_are_there_to_be_kept() -> None:
 
 
 @pytest.mark.parametrize(
-    "arguments", [["--help"], ["--version"], ["chekc"], ["check", "--help"], ["draft", "--help"]]
+    "arguments",
+    [["--help"], ["--version"], ["chekc"], ["check", "--help"], ["draft", "--help"], ["desk", "--help"]],
 )
 def test_help_version_and_a_mistyped_word_load_nothing_heavy(arguments: list[str]) -> None:
     script = (

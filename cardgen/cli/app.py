@@ -26,7 +26,7 @@ ENTRIES = {
     "register": CommandEntry("cardgen.cli.register", "Look at the register of issued decks."),
     "log": CommandEntry("cardgen.cli.log", "Keep log entries and learn from them."),
     "fleet": CommandEntry("cardgen.cli.fleet", "Check, draft or issue every rotor below a folder."),
-    "desk": CommandEntry("cardgen.cli.desk", "Do the whole job on a page in your browser."),
+    "desk": CommandEntry("cardgen.cli.desk", "Keep the rotors below a folder on a page in the browser."),
     "schema": CommandEntry("cardgen.cli.schema", "Print the JSON Schema of a specification."),
 }
 

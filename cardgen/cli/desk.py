@@ -27,7 +27,7 @@ from cardgen.cli.register_access import path_of, register_option
     help="Reckon with this day instead of today (for trials and tests).",
 )
 def command(folder: Path, port: int, no_browser: bool, register: Path | None, today: date | None) -> None:
-    """Open a page in the browser where the rotors below a folder are kept.
+    """Keep the rotors below a folder on a page in the browser.
 
     It is served on this machine alone, and to whoever has its address alone, until Ctrl-C ends it.
     FOLDER is the one you are in unless you name another.

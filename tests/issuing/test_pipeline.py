@@ -68,6 +68,8 @@ def test_a_changed_renamed_or_added_layout_changes_the_hash_and_hidden_files_do_
     track.write_text("one")
     first = layouts_digest(tmp_path)
     (tmp_path / ".hidden").write_text("left by an editor")
+    (tmp_path / "screen" / "desk").mkdir(parents=True)
+    (tmp_path / "screen" / "desk" / "desk.css").write_text("in no deck")
     assert layouts_digest(tmp_path) == first
     track.write_text("two")
     second = layouts_digest(tmp_path)
