@@ -74,6 +74,8 @@ def _deck_words(told: InRegister | RegisterTrouble | None) -> str:
 def _notes(found: Surveyed, known: InRegister | None, file_sha256: str) -> Iterator[str]:
     if known and known.newest.deck.spec_sha256 != file_sha256:
         yield "Changed since: the file is not the one that this deck was made from."
+    if found.facts and not known:
+        yield "Nothing stands against cards."
     if found.problems:
         first, more = found.problems[0], len(found.problems) - 1
         place = f"line {first.line}: " if first.line else ""

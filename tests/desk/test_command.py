@@ -2,41 +2,18 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import signal
 import socket
-import subprocess
-import sys
 import urllib.request
-from collections.abc import Iterator
-from contextlib import contextmanager
 from http.cookiejar import CookieJar
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 
-from tests.cli.running import INCH, TODAY, TREE, cardgen
-
-
-@contextmanager
-def served(folder: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
-    """Start a desk; give its process and the address that it prints."""
-    command = [sys.executable, "-W", "error", "-m", "cardgen", "desk", folder, "--no-browser", *TODAY]
-    process = subprocess.Popen(
-        [*map(str, command), "--register", str(folder.parent / "register.sqlite")],
-        env={**os.environ, "PYTHONPATH": str(TREE)},
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-    )
-    try:
-        assert process.stdout is not None
-        yield process, process.stdout.readline().strip()
-    finally:
-        process.kill()
-        process.communicate()
+from tests.cli.running import INCH, cardgen
+from tests.desk.serving import served
 
 
 @pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])

@@ -15,6 +15,7 @@ from cardgen.issuing.withdraw_deck import withdraw
 from tests.cli.running import INCH, cardgen
 from tests.desk.browsing import Visitor
 from tests.issuing.decks import TODAY, Maker, opened, request, with_reading
+from tests.logbook.logs import issue_rotor, run
 
 SET_ID = "NR-0306"
 
@@ -46,6 +47,7 @@ def test_a_rotor_without_a_deck_was_never_issued(visitor: Visitor, rotor: Path) 
     assert "Never issued." in state
     assert SET_ID in state
     assert "25 ft 6 in" in state
+    assert "Nothing stands against cards." in state
 
 
 def test_a_current_deck_is_told_with_its_code_and_its_day(visitor: Visitor, desk: Desk, rotor: Path) -> None:
@@ -99,6 +101,15 @@ def test_papers_that_have_run_out_are_told(visitor: Visitor, desk: Desk, rotor: 
     issued(desk, rotor)
     object.__setattr__(desk, "today", lambda: TODAY.replace(year=2028))
     assert "out of date: it was to be used until 2027-11-30" in visitor.text(f"{address(rotor)}state")
+
+
+def test_the_last_run_says_what_the_log_says(visitor: Visitor, desk: Desk, rotor: Path) -> None:
+    with opened(desk.register) as book:
+        issue_rotor(book, desk.register.parent / "out").runs(run(1, "1.25", "B"))
+    told = cardgen("log", "fit", rotor, "--register", desk.register, "--today", "2026-11-25")
+    first = told.out.splitlines()[0]
+    assert first
+    assert f"Last run 2026-11-21. {first}" in visitor.text(address(rotor))
 
 
 def test_a_damaged_register_calls_nothing_current(visitor: Visitor, desk: Desk, rotor: Path) -> None:
