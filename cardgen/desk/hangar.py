@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
+from datetime import date
 from hashlib import sha256
 from pathlib import Path
 
 from cardgen.issuing.fleet.run import find
+from cardgen.issuing.fleet.tasks import Survey, Surveyed
 from cardgen.spec.safe_text import plain
 
 
@@ -26,6 +28,7 @@ class Hangar:
     def __init__(self, folder: Path) -> None:
         self.folder = folder.resolve()
         self._known: dict[str, Rotor] = {}
+        self._surveys: dict[str, tuple[str, date, Surveyed]] = {}
 
     def rotors(self) -> tuple[Rotor, ...]:
         """Look for every specification, in the order of their paths. Raises `OSError`."""
@@ -39,6 +42,15 @@ class Hangar:
             self.rotors()
         known = self._known.get(rotor_id)
         return known if known and known.path.is_file() and self.holds(known.path) else None
+
+    def surveyed(self, rotor: Rotor, text: bytes, today: date) -> Surveyed:
+        """Judge a rotor's text alone, as a fleet does; the very same text is judged once a day."""
+        asked = (sha256(text).hexdigest(), today)
+        *before, found = self._surveys.get(rotor.id, ("", today, None))
+        if found is None or tuple(before) != asked:
+            found = Survey(rotor.name, text, today)()
+            self._surveys[rotor.id] = (*asked, found)
+        return found
 
     def holds(self, path: Path) -> bool:
         """Whether a path leads to something inside the folder, after every link on it."""

@@ -41,7 +41,7 @@ def _known_of(rotor: Rotor, decks: bool = True) -> tuple[RotorState, tuple[Stand
         book = desk.opened_register()
         if isinstance(book, Register):
             stack.enter_context(book)
-        found = state_of(rotor, book, today)
+        found = state_of(desk.hangar, rotor, book, today)
         if not (decks and found.set_id and isinstance(book, Register)):
             return found, ()
         listed = decks_of(book, found.set_id, today)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
 
-from cardgen.desk.hangar import Rotor
+from cardgen.desk.hangar import Hangar, Rotor
 from cardgen.desk.in_register import InRegister, in_register
 from cardgen.issuing.fleet.run import read_whole
-from cardgen.issuing.fleet.tasks import Survey, Surveyed
+from cardgen.issuing.fleet.tasks import Surveyed
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
 from cardgen.register.state import state_words
@@ -36,12 +36,12 @@ class RotorState:
     warnings: tuple[Problem, ...]
 
 
-def state_of(rotor: Rotor, book: Register | RegisterTrouble | None, today: date) -> RotorState:
+def state_of(hangar: Hangar, rotor: Rotor, book: Register | RegisterTrouble | None, today: date) -> RotorState:
     """Read a rotor's file and ask the register after it; ``book`` is nothing where there is none yet."""
     text = read_whole(rotor.path)
     if isinstance(text, str):
         return RotorState("", "", "Not known.", False, (f"Refused: {text}.",), (), "", (), ())
-    found = Survey(rotor.name, text, today)()
+    found = hangar.surveyed(rotor, text, today)
     set_id = found.identity.set_id if found.identity else ""
     told = in_register(book, set_id, today) if isinstance(book, Register) and set_id else None
     if isinstance(book, RegisterTrouble):

@@ -78,6 +78,18 @@ def test_a_refused_rotor_says_why_and_its_page_says_it_line_by_line(visitor: Vis
     assert "whichever the document states" in page
 
 
+def test_a_mended_file_is_judged_anew_and_so_is_every_file_on_the_next_day(
+    visitor: Visitor, desk: Desk, rotor: Path
+) -> None:
+    clean = rotor.read_bytes()
+    rotor.write_bytes(clean.replace("175 in·lbf".encode(), b"175"))
+    assert "Refused: " in visitor.text(f"{address(rotor)}state")
+    rotor.write_bytes(clean)
+    assert "Nothing stands against cards." in visitor.text(f"{address(rotor)}state")
+    object.__setattr__(desk, "today", lambda: TODAY.replace(year=2040))
+    assert "Refused: " in visitor.text(f"{address(rotor)}state")
+
+
 def test_a_replaced_deck_s_copies_are_to_be_taken_down(visitor: Visitor, desk: Desk, rotor: Path) -> None:
     first = issued(desk, rotor).deck
     issued(desk, rotor, "the maker's letter", "170")
