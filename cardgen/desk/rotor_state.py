@@ -40,7 +40,9 @@ def state_of(hangar: Hangar, rotor: Rotor, book: Register | RegisterTrouble | No
     """Read a rotor's file and ask the register after it; ``book`` is nothing where there is none yet."""
     text = read_whole(rotor.path)
     if isinstance(text, str):
-        return RotorState("", "", "Not known.", False, (f"Refused: {text}.",), (), "", (), ())
+        return RotorState(
+            "", "", "Not known: the file cannot be read.", False, (f"Refused: {text}.",), (), "", (), ()
+        )
     found = hangar.surveyed(rotor, text, today)
     set_id = found.identity.set_id if found.identity else ""
     told = in_register(book, set_id, today) if isinstance(book, Register) and set_id else None
@@ -50,7 +52,7 @@ def state_of(hangar: Hangar, rotor: Rotor, book: Register | RegisterTrouble | No
     return RotorState(
         set_id,
         found.facts.diameter if found.facts else "",
-        _deck_words(told),
+        _deck_words(told) if set_id else "Not known: the file names no rotor.",
         known is not None and known.newest.state == "current",
         tuple(_notes(found, known, sha256(text).hexdigest())),
         tuple(f"revision {each.deck.revision}, code {each.deck.code}: {each.words()}" for each in known.down)

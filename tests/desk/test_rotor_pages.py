@@ -152,5 +152,9 @@ def test_hostile_words_in_a_specification_are_shown_as_text(visitor: Visitor, ro
 @pytest.mark.parametrize("content", [b"", b"\xff\xfe", b"[" * 5000, b"x" * (1 << 20) + b"x"])
 def test_a_file_of_something_else_is_refused_in_words(visitor: Visitor, rotor: Path, content: bytes) -> None:
     rotor.write_bytes(content)
-    assert "Refused: " in visitor.text(f"{address(rotor)}state")
+    state = visitor.text(f"{address(rotor)}state")
+    assert "Refused: " in state
+    # Whose deck it would be, nobody can tell.
+    assert "Not known: " in state
+    assert "Never issued" not in state
     visitor.text(address(rotor))
