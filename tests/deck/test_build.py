@@ -325,7 +325,7 @@ def test_the_same_specification_gives_the_same_deck(complete: Deck, build: Build
 
 def test_a_teeter_bolt_is_fitted_by_feel_and_never_clamped(complete: Deck) -> None:
     text = text_of(complete, "install")
-    assert text.index("A clamped teeter bolt") < text.index("by feel, no torque")
+    assert text.index("Clamped, the teeter bolt") < text.index("by feel, no torque")
 
 
 def test_the_maker_s_bolts_are_named_and_guarded(build: Builder, shape_text: str) -> None:
