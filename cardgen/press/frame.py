@@ -205,7 +205,7 @@ class Frame:
 
     # Footer: the bar that proves the scale, what must match the register, who wins; on a wall, where it hangs.
 
-    def _identity(self, *, draft: bool, whole: bool = True) -> list[TypeRun]:
+    def _identity(self, *, draft: bool) -> list[TypeRun]:
         spec, stamp, size = self.deck.spec, self.deck.stamp, self.edition.type.small
         bold, regular = Style("bold", size, role="frame"), Style("regular", size, role="frame")
         runs = plain(spec.rotor.set_id, bold)
@@ -215,7 +215,7 @@ class Frame:
             runs += plain(f"revision {stamp.revision or 88}, code", regular)
             runs += plain(stamp.code or "8888-8888-8", bold)
         runs += (*plain("until", regular), *plain(day(spec.authority.use_until), bold))
-        return [*runs, *plain(self.foot or MAKER_WINS, bold)] if whole else runs
+        return [*runs, *plain(self.foot or MAKER_WINS, bold)]
 
     @cached_property
     def _footer_lines(self) -> tuple[tuple[TypeLine, ...], ...]:

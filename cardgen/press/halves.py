@@ -17,8 +17,8 @@ from cardgen.press.marks import LineMark, Mark, Rect, Side
 from cardgen.press.type_runs import Style, plain
 from cardgen.press.watermark import watermark
 
-#: Foot of an upper half, the edge for glue of a lower one, and what no printer reaches of it.
-_FOOT, _GLUE, _REACH = 10 * MM, 12 * MM, 4.5 * MM
+#: White at the foot of an upper half, the edge for glue of a lower one, and what no printer reaches of it.
+_FOOT, _GLUE, _REACH = 8 * MM, 12 * MM, 4.5 * MM
 GLUE = "glue here, under the upper half; the lines at the sides meet its edge"
 
 
@@ -37,7 +37,7 @@ class HalvedFrame(Frame):
     def outer(self, side: int) -> Rect:
         """Where print of a half may stand."""
         edge = self.edge
-        return edge._replace(y1=_REACH) if side % 2 else edge._replace(y2=self.edition.paper.height - _REACH)
+        return edge._replace(y1=_FOOT) if side % 2 else edge._replace(y2=self.edition.paper.height - _REACH)
 
     def body(self, side: int = 1) -> Rect:
         """Where the boxes of a half stand."""
@@ -52,17 +52,9 @@ class HalvedFrame(Frame):
             yield from watermark(self.body(numbers.side).moved(shift, 0.0), 2)
         if numbers.side % 2:
             yield from self._header(edge, sheets)
-            yield from self._mate(edge)
         else:
             yield from self._footer(edge)
             yield from self._glue_marks()
-
-    def _mate(self, edge: Rect) -> Iterable[Mark]:
-        """Say of an upper half alone which deck it is of, so that no lower half of another one is glued to it."""
-        size = self.edition.type.small
-        runs = self._identity(draft=self.deck.stamp.is_draft, whole=False)
-        line = set_lines(runs, edge.x2 - edge.x1, size)[0]
-        yield from draw_line(line, edge.x1, _REACH + 0.3 * size)
 
     def _glue_marks(self) -> Iterable[Mark]:
         edge, size = self.edge, self.edition.type.small

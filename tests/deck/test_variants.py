@@ -266,9 +266,7 @@ def test_no_box_for_a_measurement_is_without_a_unit(shape_text: str) -> None:
         for box in write_ins(card.sections):
             said = "".join(run.text for run in box.limits if isinstance(run, Words))
             named = box.id in names or box.id.startswith("log-")
-            assert box.unit or box.choices or said == "instrument's unit" or named, (
-                f"{card.id}: {box.id}"
-            )
+            assert box.unit or box.choices or said == "instrument's unit" or named, f"{card.id}: {box.id}"
 
 
 def test_a_total_counts_both_blades_where_the_rule_does(shape_text: str) -> None:

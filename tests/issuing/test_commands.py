@@ -292,7 +292,7 @@ def pages_of(pdf: Path) -> dict[str, tuple[int, str, bytes]]:
 
 
 def pages_of_track(kept: dict[str, tuple[int, str, bytes]]) -> list[str]:
-    """Of these two cards track is the later one: its number ends the last label; where cards run on, its words begin."""
+    """Of these two cards track is the later one; where cards run on, it begins with its first words."""
     labels, number = list(kept), list(kept)[-1].partition(" side ")[0]
     if number == labels[-1]:
         said = (" ".join(text.split()) for _, text, _ in kept.values())
