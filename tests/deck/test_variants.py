@@ -48,7 +48,7 @@ def test_each_basis_says_what_moves(shape_text: str, basis: str, says: str) -> N
     text = text_of(edited(shape_text, "track.basis", f'"{basis}"'), "track")
     assert says in text
     assert ("raise blade B" in text) == (basis != "one blade")
-    assert ("; on B: " in text) == (basis in {"total of both", "amount on each"})
+    assert (". On B: " in text) == (basis in {"total of both", "amount on each"})
 
 
 @pytest.mark.parametrize(
@@ -83,7 +83,8 @@ def test_raising_a_blade_is_guarded_and_lowering_alone_is_not(shape_text: str) -
 def test_the_first_move_is_the_maker_s_and_named_by_its_mark(shape_text: str, move: str, other: str) -> None:
     said = text_of(edited(shape_text, "track.first_move", f'"{move}"'), "track")
     mark = {"loosen": "one groove", "tighten": "two grooves"}
-    assert f"{move.capitalize()} ‹{mark[move]}› by the flats; {other} ‹{mark[other]}› until the dial" in said
+    first, second = (f"the one marked ‹{mark[each]}›" for each in (move, other))
+    assert f"{move.capitalize()} {first} by the flats; {other} {second} until the dial" in said
 
 
 def test_one_adjuster_is_turned_and_not_loosened_against_another() -> None:
