@@ -104,7 +104,7 @@ def test_a_key_is_read_shown_to_a_keeper_and_a_figure_from_then_on(copy: CopiedT
     # The guide's own words for printing it.
     copy.change("layouts/cards/care.xml.j2", '{{ fig("care.interval") }}', '{{ fig("care.rest") }}')
     out = copy.drafted("--edition", "handout", "--card", "care")
-    assert "Every 36 h" in (out / "cards.txt").read_text("utf-8")
+    assert "Look at everything every 36 h" in (out / "cards.txt").read_text("utf-8")
     figures = {each["id"]: each for each in json.loads((out / "deck.json").read_text("utf-8"))["figures"]}
     assert (figures["care.rest"]["shown"], figures["care.rest"]["reference"]) == ("36 h M", "BOOK-A p.17")
 
@@ -164,9 +164,9 @@ def test_a_card_takes_its_place_in_the_deck_and_in_the_day_or_is_left_out_with_i
     assert "Hang both blades level. ( )( )" in golden
     out = copy.drafted("--edition", "handout", "--card", "storage", "--card", "flow")
     text = (out / "cards.txt").read_text("utf-8")
-    assert re.search(r"^CARD 16 of 20   After", text, re.MULTILINE)
+    assert re.search(r"^CARD 16 of 20   STORAGE", text, re.MULTILINE)
     assert "Care is due every 20 h M." in text
-    assert re.search(r"from the first to the last: .*Care, Storage\.", " ".join(text.split()))
+    assert re.search(r"In order: .*Care, Storage\.", " ".join(text.split()))
     without = without_group((copy.folder / SPEC).read_text("utf-8"), "care")
     (copy.folder / "without.toml").write_text(without, "utf-8")
     refused = copy.cardgen("draft", "without.toml", "--text", "--card", "storage", *TODAY)

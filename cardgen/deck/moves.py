@@ -41,8 +41,8 @@ def words_of(move: Move, key: str, first: str | None) -> Markup:
     """Say one move, which stands at ``key``. Raises `LookupError` for one that says nothing."""
     if move.loosen and move.tighten:
         parts = [
-            Markup("loosen {}").format(quoted(move.loosen, f"{key}.loosen")),
-            Markup("tighten {}").format(quoted(move.tighten, f"{key}.tighten")),
+            Markup("loosen the one marked {}").format(quoted(move.loosen, f"{key}.loosen")),
+            Markup("tighten the one marked {}").format(quoted(move.tighten, f"{key}.tighten")),
         ]
         return Markup(", then ").join(parts[::-1] if first == "tighten" else parts)
     if move.turn:

@@ -49,19 +49,19 @@ class TrackWords:
 
     @property
     def first_side(self) -> Markup | None:
-        """The mark of the adjuster that is moved first, where it is the same on both blades."""
+        """The adjuster that is moved first by its mark, where it is the same on both blades."""
         return self._side(str(self.spec.track.first_move))
 
     @property
     def other_side(self) -> Markup | None:
-        """The mark of the other one."""
+        """The other one by its mark."""
         return self._side(self.other_move)
 
     def _side(self, verb: str) -> Markup | None:
         lower = self.spec.track.to_lower
         if lower is None or lower.a != lower.b:
             return None
-        return quoted(getattr(lower.a, verb), f"track.to_lower.a.{verb}")
+        return Markup("the one marked {}").format(quoted(getattr(lower.a, verb), f"track.to_lower.a.{verb}"))
 
     @property
     def counts_both(self) -> bool:

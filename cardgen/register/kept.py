@@ -74,6 +74,7 @@ class KeptDeck:
         try:
             return tuple(map(str, self._table["authority"]["record"]))
         except (LookupError, TypeError):
+            # None is asked for where none is given.
             return ()
 
     def _value(self, path: Path) -> object:

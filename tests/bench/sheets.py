@@ -77,8 +77,9 @@ def laid_out(deck: Deck, edition: Edition) -> tuple[Side, ...]:
 
 def report(deck: Deck, fills: bool) -> Iterator[str]:
     """Say it in lines."""
-    text = to_text(deck)
-    yield f"{deck.spec.rotor.set_id}: {len(text.split())} words as text, {ticks(deck.cards)} boxes to tick"
+    cards, _, copied = to_text(deck).partition("COPIED VALUES OF")
+    said = f"{len(cards.split())} words as text and {len(copied.split())} on the second reader's sheet"
+    yield f"{deck.spec.rotor.set_id}: {said}, {ticks(deck.cards)} boxes to tick"
     yield (
         f"{'edition':9} {'sides':>5} {'of each card':60} {'words':>6} {'signals':>7} {'frame':>6} "
         f"{'least fill':>10} {'mean':>5} {'smallest':>8}"

@@ -232,8 +232,8 @@ def test_where_both_blades_move_the_card_says_so_for_each_high_blade(complete: D
     text = " ".join(text_of(complete, "track").split())
     for high, low in (("A", "B"), ("B", "A")):
         assert f"If blade {high} flies high: lower blade {high}, raise blade {low}." in text
-        assert f"On {high}: loosen one groove, then tighten two grooves." in text
-        assert f"On {low}: loosen two grooves, then tighten one groove." in text
+        assert f"On {high}: loosen the one marked one groove, then tighten the one marked two grooves." in text
+        assert f"On {low}: loosen the one marked two grooves, then tighten the one marked one groove." in text
     # The maker's own words stand beside.
     assert complete.spec.track.said is not None
     assert f"‹{complete.spec.track.said.lower_a}›" in text
@@ -325,7 +325,7 @@ def test_the_same_specification_gives_the_same_deck(complete: Deck, build: Build
 
 def test_a_teeter_bolt_is_fitted_by_feel_and_never_clamped(complete: Deck) -> None:
     text = text_of(complete, "install")
-    assert text.index("A clamped teeter bolt") < text.index("by feel, no torque")
+    assert text.index("Clamped, the teeter bolt") < text.index("by feel, no torque")
 
 
 def test_the_maker_s_bolts_are_named_and_guarded(build: Builder, shape_text: str) -> None:

@@ -100,11 +100,11 @@ def test_values_that_belong_together_share_a_row() -> None:
 def test_what_is_not_given_stands_at_the_end_with_the_place_where_it_would_stand() -> None:
     """The metric sample lists two keys: the pin's head on Blatt 9, and a good split on Blatt 8."""
     text = " ".join(to_text(deck_of(METRIC)).partition("COPIED VALUES OF FT-7400")[2].split())
-    asked = text.partition("Not given: look once more")[2].partition("Left out")[0]
+    asked = text.partition("NOT GIVEN: LOOK ONCE MORE")[2].partition("LEFT OUT")[0]
     assert "fasteners 2 (Schlagbolzen), pin head: MAKER-4 Blatt 9" in asked
     assert "track, good enough: MAKER-4 Blatt 8" in asked
     assert asked.count("MAKER-4") == 2
-    assert "Not given" not in to_text(deck_of(INCH)).partition("COPIED VALUES")[2]
+    assert "LOOK ONCE MORE" not in to_text(deck_of(INCH)).partition("COPIED VALUES")[2]
 
 
 def test_a_word_that_a_card_says_in_other_words_names_the_card_and_what_no_card_says_is_not_denied() -> None:

@@ -48,7 +48,7 @@ def test_each_basis_says_what_moves(shape_text: str, basis: str, says: str) -> N
     text = text_of(edited(shape_text, "track.basis", f'"{basis}"'), "track")
     assert says in text
     assert ("raise blade B" in text) == (basis != "one blade")
-    assert ("; on B: " in text) == (basis in {"total of both", "amount on each"})
+    assert (". On B: " in text) == (basis in {"total of both", "amount on each"})
 
 
 @pytest.mark.parametrize(
@@ -83,7 +83,8 @@ def test_raising_a_blade_is_guarded_and_lowering_alone_is_not(shape_text: str) -
 def test_the_first_move_is_the_maker_s_and_named_by_its_mark(shape_text: str, move: str, other: str) -> None:
     said = text_of(edited(shape_text, "track.first_move", f'"{move}"'), "track")
     mark = {"loosen": "one groove", "tighten": "two grooves"}
-    assert f"{move.capitalize()} ‹{mark[move]}› by the flats; {other} ‹{mark[other]}› until the dial" in said
+    first, second = (f"the one marked ‹{mark[each]}›" for each in (move, other))
+    assert f"{move.capitalize()} {first} by the flats; {other} {second} until the dial" in said
 
 
 def test_one_adjuster_is_turned_and_not_loosened_against_another() -> None:
@@ -102,7 +103,7 @@ def test_a_dial_beside_the_axis_is_brought_back_before_each_reading(shape_text: 
     on = text_of(edited(shape_text, "track.dial_offset", '"0 in"'), "track")
     found = off.index("back to a place you can find again. Dial to zero.")
     assert found < off.index("Teeter twice, back to the same place; read the dial.")
-    assert "half a degree of teeter shows {4.4 thou C}" in off  # 500 thou x tan 0.5 deg = 4.36
+    assert "Half a degree of teeter shows {4.4 thou C}" in off  # 500 thou x tan 0.5 deg = 4.36
     assert "It touches on the teeter axis." in on
     assert "the same place" not in on
 
@@ -177,8 +178,8 @@ def test_each_kind_of_drag_says_what_is_done_with_it(shape_text: str, drag: str,
 
 def test_dry_and_oiled_threads_are_each_guarded(shape_text: str) -> None:
     text = text_of(edited(shape_text, "fasteners[2].threads", '"oiled"'), "torque")
-    assert text.index("A thread meant to be dry") < text.index("Check the threads of {1}: dry, free of oil.")
-    assert text.index("A thread meant to be oiled") < text.index(
+    assert text.index("A dry thread with oil on it") < text.index("Check the threads of {1}: dry, free of oil.")
+    assert text.index("A dry thread that should be oiled") < text.index(
         "threads of {2}, {3}: oiled as the maker says."
     )
 
@@ -202,7 +203,7 @@ def test_pads_are_laid_as_the_maker_says(shape_text: str, pads: str, says: str) 
 
 def test_a_hub_that_finds_its_own_line_is_left_alone(shape_text: str) -> None:
     text = text_of(edited(shape_text, "rotor.alignment", '"self-centring"'), "assembly")
-    assert text.index("Leave the line of the blades alone.") < text.index("A blade forced into line")
+    assert text.index("Leave the line of the blades alone.") < text.index("finds its line by itself")
     assert "only snug" not in text
 
 
@@ -266,9 +267,7 @@ def test_no_box_for_a_measurement_is_without_a_unit(shape_text: str) -> None:
         for box in write_ins(card.sections):
             said = "".join(run.text for run in box.limits if isinstance(run, Words))
             named = box.id in names or box.id.startswith("log-")
-            assert box.unit or box.choices or said == "in the unit of the instrument" or named, (
-                f"{card.id}: {box.id}"
-            )
+            assert box.unit or box.choices or said == "instrument's unit" or named, f"{card.id}: {box.id}"
 
 
 def test_a_total_counts_both_blades_where_the_rule_does(shape_text: str) -> None:
@@ -289,7 +288,7 @@ def test_a_trial_mass_flies_only_behind_a_closed_and_cured_tip(shape_text: str) 
         < text.index("close both tips, cure included")
         < text.index("Make the third")
     )
-    warned = "A rotor turns by itself while hands are at it."
+    warned = "A rotor turns by itself."
     assert text.count(warned) == text.count("Make it still") == 3
 
 
@@ -297,7 +296,7 @@ def test_hands_come_near_a_rotor_only_once_it_is_switched_off_and_chocked(shape_
     line = "Make it still: switches off, key on the bench, prerotator out of gear, rotor chocked."
     for card in ("track", "teeter", "head", "run-up", "care", "shake"):
         text = text_of(shape_text, card)
-        assert text.index("A rotor turns by itself while hands are at it.") < text.index(line), card
+        assert text.index("A rotor turns by itself.") < text.index(line), card
 
 
 def test_lock_nuts_are_checked_before_the_first_run_too(shape_text: str) -> None:

@@ -107,7 +107,8 @@ def a_day(sheet: Sheet) -> None:
     """Three runs: 35 thou an inch are 35.0 for the row of 1 in, 17.5 for that of 1/2 in; inside at 1/4 in."""
     sheet.page.fill("#run-0-total", "0")
     told = sheet.run(1, "1-1/4", "A", "1-1/8", "A", "video")
-    assert "Blade A is high, one punch mark: loosen one groove, then tighten two grooves." in told
+    moves = "loosen the one marked one groove, then tighten the one marked two grooves"
+    assert f"Blade A is high, one punch mark: {moves}." in told
     assert "The card's row for 1.00 in: the dial must read 35.0 thou." in told
     assert sheet.changed(1, "A", "35", "35", "A") == "Total from as delivered: 35.0 thou toward lowering A."
     told = sheet.run(2, "0.55", "A", "0.5", "A")

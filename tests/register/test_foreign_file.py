@@ -13,7 +13,14 @@ import pytest
 
 from cardgen.register import child
 from cardgen.register.code import code_of
-from cardgen.register.foreign_file import Searched, attached_specification, claimed_codes
+from cardgen.register.foreign_file import (
+    Searched,
+    attached_specification,
+    claimed_cards,
+    claimed_codes,
+    claimed_heads,
+)
+from cardgen.register.head import Head
 
 TREE = Path(__file__).resolve().parents[2]
 SPEC = b"schema = 1\n"
@@ -69,6 +76,23 @@ def test_a_damaged_file_is_told_as_such_and_one_without_a_specification_is_not()
     pdf.add_blank_page()
     pdf.save(empty)
     assert attached_specification(empty.getvalue()) == Searched(b"")
+
+
+def test_the_titles_of_a_foreign_outline_are_found_in_order_and_no_flood_of_them() -> None:
+    pdf, out = pikepdf.new(), BytesIO()
+    pdf.add_blank_page()
+    written = [f"Card {number}" for number in range(70)]
+    with pdf.open_outline() as outline:
+        outline.root.extend(pikepdf.OutlineItem(title, 0) for title in written)
+    pdf.save(out)
+    found = claimed_cards(out.getvalue())
+    assert found == tuple(written[:60])  # no deck has sixty cards
+
+
+def test_a_flood_of_chain_ends_is_cut_short_and_each_is_told_once() -> None:
+    heads = [Head("0123-4567-89AB-CDEF", number, "0123456789abcdef") for number in range(30)]
+    told = "\n".join(head.words() for head in heads for _ in range(2))
+    assert claimed_heads(told.encode()).heads == tuple(heads[:20])
 
 
 @pytest.mark.parametrize("refused", ["RLIMIT_CPU", "RLIMIT_AS", "RLIMIT_CORE", "RLIMIT_FSIZE"])

@@ -43,18 +43,13 @@ def _pair(y: float, blade: str, mark: DrawnMark | None) -> Iterator[DrawnShape]:
 
 def string_line(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw the line over the bar with its three marks, then straight, offset and S-bent rotors."""
-    apart = (
-        f"stand {shown(figures, spaced)} from"
-        if (spaced := "string.mark_spacing") in figures.all
-        else "lie beside"
-    )
+    apart = f"{shown(figures, spaced)} from" if (spaced := "string.mark_spacing") in figures.all else "beside"
     lines = [
-        "Above: the bar with a mark in the middle and one at each side.",
-        f"The side marks {apart} it, A at the left.",
+        f"The bar, A at the left: a mark in the middle, one at each side {apart} it.",
         "Below, three rotors under a line:",
         "1. Straight: on all three marks.",
-        "2. To one side: off all three by the same.",
-        "3. Bent like an S: on the middle, off the sides to opposite sides.",
+        "2. To one side: off all three alike.",
+        "3. Like an S: on the middle, off the sides oppositely.",
     ]
     if spec.string is not None and spec.string.tip_support is not None:
         lines.append(f"Both tips are propped {shown(figures, 'string.tip_support')} above level.")

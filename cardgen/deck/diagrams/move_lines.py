@@ -87,4 +87,11 @@ def moves_are_lettered(spec: RotorSpec) -> bool:
 
 def told(hand: Sequence[HandMove]) -> str:
     """Say moves in words, for where a drawing cannot be seen."""
-    return ", then ".join(f"{move.verb} {move.name}".strip() for move in hand)
+    return ", then ".join(_told(move) for move in hand)
+
+
+def _told(move: HandMove) -> str:
+    """A side word is a mark and no amount."""
+    if move.verb in ("loosen", "tighten"):
+        return f"{move.verb} the one marked {move.name}"
+    return f"{move.verb} {move.name}".strip()

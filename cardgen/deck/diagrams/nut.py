@@ -30,10 +30,9 @@ def nut_slot(spec: RotorSpec, _: Figures) -> Diagram:
         title="From the drag to the slot",
         description="\n".join(
             [
-                "A castle nut from above, tightened clockwise, the pin hole under its slots.",
-                "On its way: drag, read while it runs free; then the least, which is set.",
-                "From there forward to the first slot that meets the hole.",
-                "Last the most. No slot before it: another washer.",
+                "A castle nut from above, tightened clockwise.",
+                "In order: the drag; the least, which is set; the first slot over the hole; the most.",
+                "No slot before the most: another washer.",
                 *_pin(spec),
             ]
         ),

@@ -234,12 +234,10 @@ def _description(spec: RotorSpec, bolts: Sequence[_MapBolt]) -> str:
     )
     order = spec.tightening.order if spec.tightening else ()
     ordered = sorted((bolt for bolt in bolts if bolt.order), key=lambda bolt: order.index(bolt.at.station))
-    lines = [f"Bolts {shape}, the same on blade A and blade B. Tighten in this order:"]
+    lines = [f"Bolts {shape}, blades alike. Tighten in this order:"]
     for bolt in ordered:
         number = bolt.order.parts.number if bolt.order else ""
-        lines.append(
-            f"{number}. {bolt.name}, station {bolt.at.station} from the root{_beside(spec, bolt, bolts)}."
-        )
+        lines.append(f"{number}. {bolt.name}, station {bolt.at.station}{_beside(spec, bolt, bolts)}.")
     lines.extend(
         f"Not to be touched: {bolt.name}, station {bolt.at.station}, fitted by the maker."
         for bolt in bolts

@@ -26,8 +26,6 @@ def tip_section(spec: RotorSpec, _: Figures) -> Diagram:
         lines.append(
             f"The lead lies in the front cavity, {how}. Place: {spec.balance.place}." if spec.balance else ""
         )
-    if spec.tip is not None:
-        lines.append(f"It breathes at: {spec.tip.breather_at}.")
     return Diagram(
         name="tip-section",
         width=BOARD,
