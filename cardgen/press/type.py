@@ -52,6 +52,8 @@ def _advances(face: Face) -> Mapping[int, float]:
     font = TTFont(NAMES[face], str(font_file(face)))
     if face not in _EVEN:
         font = TTFont(NAMES[face], BytesIO(_with_even_digits(font.face)))
+        # reportlab takes two faces of one name for the same, and would draw the other.
+        font.face.name += b"-EvenDigits"
     pdfmetrics.registerFont(font)
     return cast(Mapping[int, float], font.face.charWidths)
 

@@ -49,9 +49,9 @@ def test_between_two_diameters_the_table_has_the_first_change_and_every_change_a
     card = cardgen("draft", METRIC, "--card", "track", "--text", *TODAY).out
 
     def rows(text: str) -> list[list[str]]:
-        """Split and dial of every line of four numbers, without what stands in the other unit."""
+        """Split, dial and adjuster of every line of numbers, without what stands in the other unit."""
         cells = [re.sub(r"\([^)]*\)", "", line).split() for line in text.splitlines()]
-        return [line[:2] for line in cells if len(line) == 4 and all(map(_is_number, line))]
+        return [line for line in cells if len(line) == 3 and all(map(_is_number, line))]
 
     assert len(rows(said)) == 16
     assert rows(card) == rows(said)
@@ -74,7 +74,8 @@ def test_comma_separated_values_are_the_same_rows() -> None:
     rows = list(csv.DictReader(io.StringIO(cardgen("table", METRIC, "--csv", *TODAY).out)))
     told = json.loads(cardgen("table", METRIC, "--json", *TODAY).out)
     changes = [row.pop("change") for row in rows]
-    assert [{key: float(value) for key, value in row.items()} for row in rows] == [
+    # A turnbuckle has no flats to count.
+    assert [{key: float(value) if value else None for key, value in row.items()} for row in rows] == [
         *told["first_rows"],
         *told["rows"],
     ]

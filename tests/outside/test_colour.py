@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 import pikepdf
 import pytest
+from numpy.typing import NDArray
 from PIL import Image
 from playwright.sync_api import Browser
 
@@ -20,7 +21,6 @@ from cardgen.press.layout import lay_out
 from cardgen.press.marks import Side
 from tests.outside.damage import Page
 from tests.outside.pages import EACH_ONCE, colours, sheets
-from tests.outside.test_copies import look
 from tests.outside.vision import MACHADO, contrast, luminance, seen_by
 from tests.press.browser import visit
 from tests.press.paper_deck import deck as paper_deck
@@ -100,6 +100,23 @@ def signals(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> dict
             for signal, place in _SIGNALS.items():
                 shots[scheme, signal] = _pixels(seen.page.locator(place).first.screenshot())
     return shots
+
+
+def look(region: Page, astray: int) -> str:
+    """Say which signal of the page a region looks like: by its ground and its edges, not by its words."""
+    ink = region < 0.5
+    if ink[2 * astray : -2 * astray, 2 * astray : -2 * astray].mean() > 0.55:
+        return "WARNING"
+    edges: dict[str, NDArray[np.bool_]] = {
+        "left": np.atleast_1d(ink[:, : 2 * astray].any(axis=1)),
+        "right": np.atleast_1d(ink[:, -2 * astray :].any(axis=1)),
+        "top": np.atleast_1d(ink[: 2 * astray].any(axis=0)),
+        "bottom": np.atleast_1d(ink[-2 * astray :].any(axis=0)),
+    }
+    ruled = {name for name, edge in edges.items() if edge[2 * astray : -2 * astray].mean() > 0.95}
+    if ruled == set(edges):
+        return "CAUTION"
+    return "NOTE" if ruled == {"left"} else "nothing"
 
 
 @pytest.mark.parametrize("deficiency", [*MACHADO, "none at all", "every colour"])

@@ -7,7 +7,7 @@ text as plain text. None of them knows the layout. What is expected is the list 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -16,11 +16,11 @@ import html5lib
 import pypdfium2
 import pytest
 
-from cardgen.deck.card import Card, Inline, Row, Table, Value, WriteIn
+from cardgen.deck.card import Block, Card, Caution, Inline, Row, Section, Table, Value, Words, WriteIn, WriteIns
 from cardgen.deck.shown import shown_on
 from cardgen.deck.walk import edit
 from cardgen.press.card_facts import facts
-from cardgen.press.edition import NAMES, EditionName
+from cardgen.press.edition import NAMES, Edition, EditionName, load_edition
 from cardgen.press.form import to_form
 from cardgen.press.html import to_html
 from cardgen.press.marks import Side, TextMark
@@ -31,9 +31,29 @@ from tests.press.samples import SAMPLES, sample
 each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 
 
-def kept_on(card: Card, edition: str) -> Card:
-    """A card without the sections that an edition leaves away."""
-    return replace(card, sections=shown_on(card, edition))
+def kept_on(card: Card, edition: Edition) -> Card:
+    """A card as an edition has it: what it lifts first, no blanks where no hand writes, briefs on a wall."""
+    sections = [
+        _without_blanks(each) if edition.hand == "none" else each for each in shown_on(card, edition.name)
+    ]
+    lifted = [each for each in sections if each.role in edition.fit.lift]
+    kept = replace(card, sections=(*lifted, *(each for each in sections if each not in lifted)))
+    return _brief(kept) if edition.briefs else kept
+
+
+def _without_blanks(section: Section) -> Section:
+    return replace(section, blocks=tuple(block for block in section.blocks if not _is_blank(block)))
+
+
+def _is_blank(block: Block) -> bool:
+    cells = [cell for row in block.rows for cell in row.cells] if isinstance(block, Table) else []
+    return isinstance(block, WriteIns) or any(isinstance(run, WriteIn) for cell in cells for run in cell)
+
+
+def _brief(part: Any) -> Any:
+    if isinstance(part, Caution):
+        return replace(part, says=(Words(part.brief),)) if part.brief else part
+    return _within(part, _brief)
 
 
 def set_on_paper(card: Card) -> Card:
@@ -49,10 +69,15 @@ def with_keys_again(part: Any) -> Any:
     """A card whose rows repeat their key at their end, as paper does where the table asks for it."""
     if isinstance(part, Table) and part.repeat_key:
         return replace(part, rows=tuple(row if row.stop else _key_again(row) for row in part.rows))
+    return _within(part, with_keys_again)
+
+
+def _within(part: Any, change: Callable[[Any], Any]) -> Any:
+    """Change what a part of a card holds."""
     if isinstance(part, tuple):
-        return tuple(map(with_keys_again, part))
+        return tuple(map(change, part))
     if is_dataclass(part) and not isinstance(part, type | Value):
-        return replace(part, **{each.name: with_keys_again(getattr(part, each.name)) for each in fields(part)})
+        return replace(part, **{each.name: change(getattr(part, each.name)) for each in fields(part)})
     return part
 
 
@@ -61,16 +86,14 @@ def _key_again(row: Row) -> Row:
     return replace(row, cells=(*row.cells[:-1], row.cells[-1] + key))
 
 
-def numbers_on(pdf: bytes, sides: Sequence[Side], card: Card) -> list[tuple[str, str, str]]:
-    """Figures of a card on its sheets: id, number, and the unit where it stands beside the number.
+def numbers_on(pdf: bytes, sides: Sequence[Side]) -> list[tuple[str, str, str]]:
+    """Figures on the sheets: id, number, and the unit where it stands beside the number.
 
     The record says where a figure stands and the file what stands there.
     """
     document = pypdfium2.PdfDocument(pdf)
     found: list[tuple[str, str, str]] = []
     for page, side in zip(document, sides, strict=True):
-        if side.card_id != card.id:
-            continue
         text = page.get_textpage()
         for mark in side.marks:
             if not isinstance(mark, TextMark) or not mark.figure:
@@ -91,22 +114,30 @@ def numbers_on(pdf: bytes, sides: Sequence[Side], card: Card) -> list[tuple[str,
 @each_sample
 @pytest.mark.parametrize("name", NAMES)
 def test_the_sheets_say_the_cards_numbers_with_their_units_in_order(path: Path, name: EditionName) -> None:
+    """Where cards run on, one ends and the next begins on the same side: the whole edition is one list."""
     printed = sheets(path, name)
-    for card in (each for each in printed.deck.cards if any(each.id == side.card_id for side in printed.sides)):
-        whole = with_keys_again(set_on_paper(kept_on(card, name)))
-        listed = facts(whole, why=printed.edition.why_lines)
-        found = numbers_on(printed.pdf, printed.sides, card)
-        assert [figure for figure, _, _ in found] == [fact.figure for fact in listed]
-        # What may stand in a box of a table is said under the table.
-        needed = {fact.figure for fact in facts(kept_on(card, name), why=False)}
-        assert needed <= {figure for figure, _, _ in found}
-        for (_, number, unit), fact in zip(found, listed, strict=True):
-            # Set in one face, number and unit are one run; in a table the head has the unit.
-            assert (number, unit) in {
-                (fact.number, ""),
-                (fact.number, fact.unit),
-                (f"{fact.number} {fact.unit}", ""),
-            }, fact
+    cards = {card.id: card for card in printed.deck.cards}
+    kept = [
+        kept_on(cards[id_], printed.edition)
+        for id_ in dict.fromkeys(id_ for side in printed.sides for id_ in side.cards)
+    ]
+    listed = [
+        fact
+        for card in kept
+        for fact in facts(with_keys_again(set_on_paper(card)), why=printed.edition.why_lines)
+    ]
+    found = numbers_on(printed.pdf, printed.sides)
+    assert [figure for figure, _, _ in found] == [fact.figure for fact in listed]
+    # What may stand in a box of a table is said under the table.
+    needed = {fact.figure for card in kept for fact in facts(card, why=False)}
+    assert needed <= {figure for figure, _, _ in found}
+    for (_, number, unit), fact in zip(found, listed, strict=True):
+        # Set in one face, number and unit are one run; in a table the head has the unit.
+        assert (number, unit) in {
+            (fact.number, ""),
+            (fact.number, fact.unit),
+            (f"{fact.number} {fact.unit}", ""),
+        }, fact
 
 
 def _flat(text: str) -> str:
@@ -119,7 +150,7 @@ def test_the_plain_text_says_the_cards_numbers_with_their_units_in_order(path: P
     told = 0
     for card in deck.cards:
         text, place = _flat(text_of_card(deck, card.id)), 0
-        for fact in facts(card, drawings=False):
+        for fact in facts(kept_on(card, load_edition("handout", "iso")), drawings=False):
             second = f" ({fact.second})" if fact.second else ""
             beside = (f"{fact.number} {fact.unit}{second}", f"{fact.number}{second}")
             at = [text.index(words, place) for words in beside if words in text[place:]]

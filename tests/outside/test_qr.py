@@ -41,11 +41,22 @@ def test_another_encoder_needs_a_symbol_of_the_same_size(address: str) -> None:
     assert len(matrix(address)) == other.symbol_size(border=QUIET_ZONE)[0]
 
 
-@pytest.mark.parametrize(("version", "capacity"), list(enumerate(CAPACITY, start=1)))
+@pytest.mark.parametrize(("version", "capacity"), list(enumerate(CAPACITY, start=1))[3:])
 def test_the_symbol_grows_where_the_standard_says_it_is_full(version: int, capacity: int) -> None:
     # ISO/IEC 18004:2015, 6.3.2 (from memory): a symbol of version v has 17 + 4 v modules a side.
     assert len(matrix("a" * capacity)) - 2 * QUIET_ZONE == 17 + 4 * version
     assert len(matrix("a" * (capacity + 1))) - 2 * QUIET_ZONE == 17 + 4 * (version + 1)
+
+
+# ISO/IEC 18004:2015, table 7, byte mode: version 4 holds 34 characters at level H and 46 at level Q.
+@pytest.mark.parametrize(("characters", "level"), [(1, "H"), (28, "H"), (34, "H"), (35, "Q"), (46, "Q")])
+def test_a_short_text_stands_in_version_4_at_the_highest_level_that_it_holds(
+    characters: int, level: str
+) -> None:
+    rows = matrix("a" * characters)
+    assert len(rows) - 2 * QUIET_ZONE == 33
+    (read,) = zxingcpp.read_barcodes(_picture(rows))
+    assert (read.text, read.ec_level) == ("a" * characters, level)
 
 
 def test_an_ordinary_address_is_small_enough_for_a_pocket_card() -> None:

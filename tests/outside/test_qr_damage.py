@@ -85,8 +85,9 @@ def read_after(path: Path, effect: str, seeds: range) -> int:
 
 
 @pytest.mark.parametrize("effect", EFFECTS)
-def test_both_readers_still_read_a_damaged_symbol(effect: str) -> None:
-    assert read_after(SAMPLES[0], effect, SEEDS) >= PASS
+@pytest.mark.parametrize("path", SAMPLES, ids=["plain text", "an address"])
+def test_both_readers_still_read_a_damaged_symbol(path: Path, effect: str) -> None:
+    assert read_after(path, effect, SEEDS) >= PASS
 
 
 def test_the_damage_is_damage() -> None:
@@ -152,7 +153,7 @@ def _runs(line: Page) -> list[int]:
 
 
 @pytest.mark.parametrize(("path", "name"), WITH_CODES)
-def test_a_symbol_is_the_smallest_of_the_standard_in_whole_printer_dots_with_white_around(
+def test_a_symbol_is_the_smallest_from_version_4_on_in_whole_printer_dots_with_white_around(
     path: Path, name: EditionName
 ) -> None:
     dots = 12
@@ -165,7 +166,8 @@ def test_a_symbol_is_the_smallest_of_the_standard_in_whole_printer_dots_with_whi
     assert all(length % dots == 0 for length in runs)
     assert dots / 600 * 25.4 >= 0.5
     says = payload(sheets(path, name).card(side))
-    version = next(v for v, most in enumerate(CAPACITY, start=1) if len(says.encode()) <= most)
+    # Below version 4 a thumb of grease takes more than the standard's error correction gives back.
+    version = next(v for v, most in enumerate(CAPACITY, start=1) if v >= 4 and len(says.encode()) <= most)
     dark = np.argwhere(symbol_ < 0.5)
     (top, left), (low, right) = dark.min(axis=0), dark.max(axis=0)
     # ISO/IEC 18004, 6.3.1: 17 + 4 v modules a side, and four of quiet zone.

@@ -15,7 +15,7 @@ from cardgen.deck.card import Said, Words, WriteIn
 from cardgen.press.canvas import paint_bare
 from cardgen.press.edition import MM
 from cardgen.press.lines import DoesNotFitError, TypeLine, draw_lines, natural_widths, set_lines
-from cardgen.press.marks import LineMark, Rect, RectMark, Side, TextMark
+from cardgen.press.marks import Face, LineMark, Rect, RectMark, Side, TextMark
 from cardgen.press.type import width
 from cardgen.press.type_runs import Tag, TypeSetting, runs_of, tag
 from tests.press.paper_deck import MAX, MIN, value
@@ -123,6 +123,20 @@ def test_digits_of_an_even_face_all_have_one_width_and_so_do_their_glyphs_in_the
     with closing(pypdfium2.PdfDocument(paint_bare([replace(side, marks=marks)]))) as read:
         said = read[0].get_textpage().get_text_range()
     assert said.split() == ["111", "11.1"]
+
+
+def test_digits_of_an_even_face_stand_one_below_another_on_the_page() -> None:
+    side = Side("", "x", 1, 1, 1, 1, 200, 100, Rect(0, 0, 200, 100), ())
+    shown: tuple[tuple[Face, str], ...] = (("regular", "1"), ("even", "10"), ("even", "20"), ("even bold", "7"))
+    marks = tuple(
+        TextMark(10, 10 + 20 * at, text, face, 18, width(text, face, 18))
+        for at, (face, text) in enumerate(shown)
+    )
+    with closing(pypdfium2.PdfDocument(paint_bare([replace(side, marks=marks)]))) as read:
+        page = read[0].get_textpage()
+        said = page.get_text_range()
+        zeros = [page.get_charbox(at)[0] for at, character in enumerate(said) if character == "0"]
+    assert len(zeros) == 2 and zeros[0] == pytest.approx(zeros[1], abs=0.05)
 
 
 def test_the_least_width_of_a_cell_is_that_of_its_widest_group() -> None:
