@@ -142,7 +142,8 @@ class Frame:
             *(("Blade A", False), (blades.serial_a, True), (f"{rotor.mark_a},", False)),
             *(("blade B", False), (blades.serial_b, True), (rotor.mark_b, False)),
         ]
-        if self.edition.hand != "boxes":
+        # Where it is copied from the hub itself, it is not printed; a sheet of its own has no box for it.
+        if self.edition.hand != "boxes" or self.foot:
             said += [("– hub", False), (rotor.hub_serial, True)]
         if self.card is None:
             said = [("rotor", False), (rotor.set_id, True), *said]

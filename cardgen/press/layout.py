@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from math import ceil
 from typing import Protocol
 
@@ -209,8 +210,8 @@ def _sides(
 
 
 def _columns(page: Page) -> Iterable[tuple[float, list[Put]]]:
-    lefts = sorted({put.x for put in page.puts})
-    return [(left, [put for put in page.puts if put.x == left]) for left in lefts]
+    """Give the columns of a side, zone by zone, as they are read."""
+    return [(left, list(puts)) for left, puts in groupby(page.puts, key=lambda put: put.x)]
 
 
 def _put_marks(put: Put, body: Rect, shift: float) -> Iterable[Mark]:
