@@ -106,7 +106,11 @@ def made(name: str) -> tuple[str, str, Judged]:
     kept = {
         name: (box["bounds"], box["choices"]) for name, box in boxes.items() if box["bounds"] or box["choices"]
     }
-    return to_text(deck), page.to_text(), Judged(kept, json.loads(only(page, "#deck").to_text())["bounds"], answers, log)
+    return (
+        to_text(deck),
+        page.to_text(),
+        Judged(kept, json.loads(only(page, "#deck").to_text())["bounds"], answers, log),
+    )
 
 
 BEFORE = {name: made(name) for name in ("nr-0306", "ft-7400")}

@@ -11,7 +11,7 @@ from cardgen.deck.selection import cards_of
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
-_LEFT, _WIDE, _TALL, _STEP = 0.6, 58.0, 8.6, 11.6
+_LEFT, _WIDE, _TALL, _STEP = 0.6, 58.0, 8.0, 10.8
 #: Cards that the loop round the track goes through.
 _LOOP = ("run-up", "track", "teeter", "second-reading")
 
@@ -20,7 +20,7 @@ def day_flow(spec: RotorSpec, _: Figures) -> Diagram:
     """Draw the day's cards in order, those of the bench, the aircraft and the turning rotor apart."""
     listed = listed_cards()
     day = [name for name in cards_of(spec) if listed[name].worked]
-    height = _STEP * len(day) + 2.0
+    height = round(_STEP * len(day) + 2.0, 1)
     return Diagram(
         name="day-flow",
         width=BOARD,
@@ -40,21 +40,21 @@ def _stops_move(spec: RotorSpec) -> bool:
 
 
 def _shapes(spec: RotorSpec, day: list[str], height: float) -> Iterator[DrawnShape]:
-    at = {name: height - _STEP * (place + 1) + 1.4 for place, name in enumerate(day)}
+    at = {name: round(height - _STEP * (place + 1) + 1.4, 1) for place, name in enumerate(day)}
     listed, phase = listed_cards(), ""
     for name, y in at.items():
         card = listed[name]
         heavy = HEAVY if name == "track" else NORMAL
         yield box(_LEFT, y, _LEFT + _WIDE, y + _TALL, heavy, "white")
-        yield Label(_LEFT + 3.0, y + 2.6, card.title, 5.4, bold=True, anchor="start")
+        yield Label(_LEFT + 3.0, y + 2.2, card.title, 5.4, bold=True, anchor="start")
         if card.phase != phase:
             phase = card.phase
-            yield note(BOARD - 0.6, y + 2.8, phase, "end", bold=True)
+            yield note(BOARD - 0.6, y + 2.5, phase, "end", bold=True)
             yield Line(_LEFT + _WIDE + 4.0, y + _TALL + 1.4, BOARD - 0.6, y + _TALL + 1.4, FINE)
         if name != day[-1]:
             yield Line(_LEFT + 29.0, y, _LEFT + 29.0, y - _STEP + _TALL, NORMAL, arrow=True)
         if words := _beside(spec, name):
-            yield note(_LEFT + _WIDE + 5.0, y - 1.8 if name == "track" else y + 2.8, words, "start")
+            yield note(_LEFT + _WIDE + 5.0, y - 1.7 if name == "track" else y + 2.5, words, "start")
     if _turns_again(spec) and {"track", "run-up"} <= set(day):
         yield from _loop(at["track"], at["run-up"])
 

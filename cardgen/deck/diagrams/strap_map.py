@@ -193,7 +193,7 @@ def _ends(y: float, *, first: bool, last: bool) -> Iterator[DrawnShape]:
 def _circle(spec: RotorSpec, bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
     """Draw bolts on a circle seen as the specification says, the first station at the left, on round."""
     reach = min(max(22.0, len(bolts) * (2 * _RADIUS + 1.5) / (2 * pi)), BOARD / 2 - _RADIUS - 0.6)
-    radius = min(_RADIUS, pi * reach / len(bolts) - 0.4)
+    radius = min(_RADIUS, pi * reach / len(bolts) - 0.8)
     x, y = BOARD / 2, bottom + reach + _RADIUS + 2.0
     shapes: list[DrawnShape] = [Disc(x, y, reach, "none", FINE)]
     for place, bolt in enumerate(bolts):
