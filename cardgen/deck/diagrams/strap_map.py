@@ -221,7 +221,7 @@ def _bolt(bolt: _MapBolt, x: float, y: float, radius: float = _RADIUS) -> Iterat
     if bolt.makers:
         yield from cross(x, y, radius)
     elif bolt.order is not None:
-        size = _NUMBER if len(bolt.order.parts.number) == 1 else 0.85 * _NUMBER
+        size = _NUMBER * min(1.0, radius / _RADIUS) * (1.0 if len(bolt.order.parts.number) == 1 else 0.85)
         yield Label(x, y - 0.34 * size, bolt.order.parts.number, size, bold=True, figure=bolt.order.id)
 
 
