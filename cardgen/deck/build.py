@@ -14,7 +14,7 @@ from cardgen.deck.care import changes_undo
 from cardgen.deck.context import CardContext
 from cardgen.deck.cover import CoverWords
 from cardgen.deck.diagrams import diagram
-from cardgen.deck.diagrams.move_lines import moves_are_lettered
+from cardgen.deck.diagrams.move_lines import moves_are_drawn, moves_are_lettered
 from cardgen.deck.diagrams.patterns import patterns_are_drawn
 from cardgen.deck.diagrams.pins import pin_along_strap, pin_can_be_drawn
 from cardgen.deck.diagrams.strap_map import places_are_drawn
@@ -113,6 +113,7 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "patterns_are_drawn": patterns_are_drawn(spec),
         "places_are_drawn": places_are_drawn(spec, figures),
         "moves_are_lettered": moves_are_lettered(spec),
+        "moves_are_drawn": moves_are_drawn(spec),
         "pin_beside_nut": pin_along_strap(spec),
         "pin_can_be_drawn": pin_can_be_drawn(spec),
         "track": TrackWords(spec, figures.track),

@@ -140,7 +140,7 @@ class TrackWords:
         """Each table's id, caption and rows; two where the rate lies between two of the maker's."""
         if self.table is None:
             return ()
-        what = self._amount
+        what = self.amount
         if not self.table.interpolated:
             return (("track-rows", what, self.table.rows),)
         return (
@@ -149,7 +149,18 @@ class TrackWords:
         )
 
     @property
-    def _amount(self) -> str:
+    def beside(self) -> bool:
+        """Whether the first change and those after it stand in one table: one number a row is read for each."""
+        return self.table is not None and self.table.interpolated and not (self.by_dial and self.has_flats)
+
+    @property
+    def rows_beside(self) -> tuple[tuple[TrackRow, TrackRow], ...]:
+        """The rows of both tables by their split, which is the same in both."""
+        return tuple(zip(self.table.first_rows, self.table.rows, strict=True)) if self.table else ()
+
+    @property
+    def amount(self) -> str:
+        """What a table's numbers are for: one blade, each of two, or the whole bar."""
         words = {
             "one blade": "On one blade only",
             "both blades, opposite": "On each blade, opposite ways",

@@ -85,13 +85,17 @@ class _Tries:
         """Sum up how far down the sides of a way are filled."""
         return sum(page.used for page in self.filled(way))
 
-    def is_full(self, way: _Way, *, runs_on: bool = False) -> bool:
-        """Whether no side is emptier than it may be."""
+    def parts(self, way: _Way, *, runs_on: bool = False) -> list[float]:
+        """Tell how full each side of a way is."""
         pages = self.filled(way)
         if not (way.turns or runs_on):
             pages = evened(self.chains(way), self.room, pages)
-        parts = [page.used / self.room.height(side) for side, page in enumerate(pages)]
-        return len(parts) < 2 or ((runs_on or min(parts[:-1]) >= HALF) and parts[-1] >= THIRD)
+        return [page.used / self.room.height(side) for side, page in enumerate(pages)]
+
+    def is_full(self, way: _Way, *, runs_on: bool = False) -> bool:
+        """Whether no side is emptier than it may be."""
+        parts = self.parts(way, runs_on=runs_on)
+        return len(parts) < 2 or (min(parts[:-1]) >= (THIRD if runs_on else HALF) and parts[-1] >= THIRD)
 
 
 def fit_card(setter: Setter, room: Room, edition: Edition, grows: Collection[str]) -> list[Page]:
@@ -115,8 +119,9 @@ def _chosen(tries: _Tries, edition: Edition) -> tuple[_Way, int]:
     ladder = [_Way(edition.sizes(body)) for body in edition.type.ladder]
     if edition.fit.first == "type":
         on = edition.fit.run_on
-        full = (way for way in ladder if tries.count(way) < _ANY and tries.is_full(way, runs_on=on))
-        way = next(full, ladder[-1])
+        fits = [way for way in ladder if tries.count(way) < _ANY] or ladder[-1:]
+        full = (way for way in fits if tries.is_full(way, runs_on=on))
+        way = next(full, None) or max(fits, key=lambda way: min(tries.parts(way, runs_on=on)))
         return way, len(tries.filled(way))
     least = len(tries.filled(ladder[-1]))
     if edition.fit.phases and (phased := _phased(tries, ladder, least)):

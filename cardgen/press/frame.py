@@ -142,14 +142,15 @@ class Frame:
             *(("Blade A", False), (blades.serial_a, True), (f"{rotor.mark_a},", False)),
             *(("blade B", False), (blades.serial_b, True), (rotor.mark_b, False)),
         ]
-        if self.edition.hand != "boxes":
+        # Where it is copied from the hub itself, it is not printed; a sheet of its own has no box for it.
+        if self.edition.hand != "boxes" or self.foot:
             said += [("– hub", False), (rotor.hub_serial, True)]
         if self.card is None:
             said = [("rotor", False), (rotor.set_id, True), *said]
         runs: list[TypeRun] = []
         for text, strong in said:
             runs += plain(text, Style("bold" if strong else "regular", size, role="frame"))
-        return _set_anyhow(runs, self._wide, size)
+        return set_anyhow(runs, self._wide, size)
 
     @cached_property
     def _legend(self) -> float:
@@ -221,9 +222,9 @@ class Frame:
     def _footer_lines(self) -> tuple[tuple[TypeLine, ...], ...]:
         runs = self._identity(draft=self.deck.stamp.is_draft)
         size = self.edition.type.small
-        lines = [_set_anyhow(runs, self._wide, size)]
+        lines = [set_anyhow(runs, self._wide, size)]
         if self.edition.hand == "none":
-            lines.append(_set_anyhow(self._places(), self._wide, size))
+            lines.append(set_anyhow(self._places(), self._wide, size))
         return tuple(lines)
 
     @property
@@ -243,11 +244,15 @@ class Frame:
         return [*runs, *plain("– the register sheet hangs:", style), TypeRun("", style, "none", blank)]
 
     @cached_property
-    def _footer_height(self) -> float:
+    def _identity_height(self) -> float:
         size = self.edition.type.small
-        either = max(
-            lines_height(_set_anyhow(self._identity(draft=draft), self._wide, size)) for draft in (True, False)
+        return max(
+            lines_height(set_anyhow(self._identity(draft=draft), self._wide, size)) for draft in (True, False)
         )
+
+    @cached_property
+    def _footer_height(self) -> float:
+        size, either = self.edition.type.small, self._identity_height
         more = sum(lines_height(lines) for lines in self._footer_lines[1:])
         return either + more + self._bar + 0.25 * size
 
@@ -284,7 +289,7 @@ def _scale_bar(left: float, low: float, long: float) -> Iterable[Mark]:
         yield LineMark(x, low, x, low + _BAR, 2 * half)
 
 
-def _set_anyhow(runs: list[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
+def set_anyhow(runs: list[TypeRun], measure: float, size: float) -> tuple[TypeLine, ...]:
     """Set runs in lines, breaking a serial that is longer than a line at any character."""
     said = [run._replace(style=run.style._replace(role="said")) for run in runs]
     return tuple(

@@ -202,7 +202,7 @@ def _box(box: WriteIn, *, in_cell: bool = False) -> str:
     said = blank if in_cell else f"{box.label}:{GLUE}{blank}"
     if box.unit and not in_cell:
         said += f"{GLUE}{box.unit}"
-    limits = words(box.limits).replace(" or ", "/")
+    limits = "/".join(box.choices) or words(box.limits)
     return f"{said} ({limits})" if limits else said
 
 

@@ -10,12 +10,15 @@ from cardgen.press.lines import TypeLine, draw_lines, lines_height
 from cardgen.press.marks import Mark, PolygonMark
 from cardgen.press.type_runs import Style, TypeRun, runs_of
 
+#: White round what a bar says, and how much of its corners is cut, as parts of its size.
+_PAD = 0.32
+
 
 def stop_box(column: CardColumn, stop: Stop) -> Box:
     """Set the word at the left; beside it what is read from afar, and below that the rest."""
     size = column.sizes.stop
     word = column.words(stop.word, column.width, Style("bold", size, "white"))
-    pad = 0.4 * size
+    pad = _PAD * size
     beside = word[0].width + 2.2 * pad
     lines = black_lines(column, stop.says, column.width - beside - 2 * pad, size)
     height = max(lines_height(lines), word[0].height) + 1.1 * pad
@@ -44,7 +47,7 @@ def _as_tall(column: CardColumn, box: Box, height: float) -> Box:
     """Draw a halt in the middle of as much black as its neighbour has."""
     if box.height == height:
         return box
-    pad = 0.4 * column.sizes.stop
+    pad = _PAD * column.sizes.stop
 
     def draw(x: float, top: float) -> Iterable[Mark]:
         yield _solid(x, top - height, column.width, height, pad)

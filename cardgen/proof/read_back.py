@@ -133,6 +133,8 @@ def _words(figure: Figure) -> frozenset[str]:
             *(parts.number, parts.unit, f"({parts.second})", str(figure.origin)),
             *(f"{parts.number} {parts.unit}", f"{parts.unit} {figure.origin}"),
             f"({parts.second}) {figure.origin}",
+            # Where the words are as small as what stands in brackets, they are one run.
+            *(f"{parts.unit} ({parts.second})", f"{parts.unit} ({parts.second}) {figure.origin}"),
         }
     )
 

@@ -99,7 +99,7 @@ def test_cards_made_by_themselves_are_the_same_pages_as_in_the_deck(tmp_path: Pa
     # In the order of work, each with its own number: "card 3 of 16".
     assert alone == [page for page in whole if page in alone]
     text = cardgen("draft", METRIC, "--text", *some, *TODAY).out
-    assert text.index("CARD 5 of 14   Bench") < text.index("CARD 10 of 14   Turning")
+    assert text.index("CARD 5 of 14   TORQUE   Bench") < text.index("CARD 10 of 14   TRACK   Turning")
 
 
 def test_an_unknown_card_is_answered_with_those_there_are(tmp_path: Path) -> None:

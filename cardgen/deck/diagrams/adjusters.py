@@ -22,12 +22,12 @@ _BLOCK = (26.0, 80.0)
 
 def dial_set_up(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw where dial and stand are, the adjusters with their marks, a lock nut and the sense of turning."""
-    foot = 19.0
-    side = foot + 52.0 if _by_dial(spec) else foot
+    foot = 18.0
+    side = foot + 49.0 if _by_dial(spec) else foot
     return Diagram(
         name="dial-set-up",
         width=BOARD,
-        height=side + 46.0,
+        height=side + 45.5,
         title="Adjusters and dial" if _by_dial(spec) else "Adjusters",
         description="\n".join(_description(spec, figures)),
         shapes=(
@@ -93,7 +93,7 @@ def _adjuster(y: float, mark: DrawnMark | None, up: float) -> Iterator[DrawnShap
 
 def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     bar = y + 16.5
-    yield note(0.6, y + 47.0, "from the side", "start", bold=True)
+    yield note(0.6, y + 44.0, "from the side", "start", bold=True)
     yield box(2.0, bar - 4, BOARD - 2.0, bar + 4, NORMAL)
     yield box(_BLOCK[0], bar - 9, _BLOCK[1], bar + 9, HEAVY, "white")
     yield Line(_AXIS, bar - 12, _AXIS, bar + 12, NORMAL, dashed=True)
@@ -102,13 +102,13 @@ def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     yield box(_ADJUSTER - 4.0, bar + 9, _ADJUSTER + 4.0, bar + 13, NORMAL, "black")
     yield note(_ADJUSTER + 5.5, bar + 9.6, "lock nut", "start", bold=True)
     tip = _tip(spec)
-    yield Line(tip, bar + 10.0, tip, bar + 19.0, HEAVY)
+    yield Line(tip, bar + 10.0, tip, bar + 16.0, HEAVY)
     yield Disc(tip, bar + 10.0, 1.4, "black")
-    yield from dial(tip, bar + 25.0, 6.0)
-    yield Line(tip + 6.0, bar + 25.0, 104.0, bar + 25.0, HEAVY)
-    yield Line(104.0, bar + 25.0, 104.0, bar + 8.0, HEAVY)
+    yield from dial(tip, bar + 22.0, 6.0)
+    yield Line(tip + 6.0, bar + 22.0, 104.0, bar + 22.0, HEAVY)
+    yield Line(104.0, bar + 22.0, 104.0, bar + 8.0, HEAVY)
     yield box(97.0, bar + 4, 111.0, bar + 8, NORMAL, "black")
-    yield from _named(BOARD - 0.6, bar + 28.0, "end", "stand on", spec.track.dial_base)
+    yield from _named(BOARD - 0.6, bar + 25.0, "end", "stand on", spec.track.dial_base)
     yield from _named(0.6, y + 0.6, "start", "dial on", spec.track.dial_touches)
     yield Line(20.0, y + 7.0, tip - 1.4, bar + 8.6, FINE, arrow=True)
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, DrawnShape, Label, Line
-from cardgen.deck.diagrams.parts import BOARD, box, note
+from cardgen.deck.diagrams.parts import box, lettering_width, note
 from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.selection import cards_of
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
-_LEFT, _WIDE, _TALL, _STEP = 0.6, 58.0, 8.6, 11.6
+_LEFT, _TALL, _STEP = 0.6, 8.0, 10.8
+#: Lettering of a card's name, and white from it to the edge of its box.
+_NAME, _PAD = 5.4, 3.0
 #: Cards that the loop round the track goes through.
 _LOOP = ("run-up", "track", "teeter", "second-reading")
 
@@ -20,14 +22,17 @@ def day_flow(spec: RotorSpec, _: Figures) -> Diagram:
     """Draw the day's cards in order, those of the bench, the aircraft and the turning rotor apart."""
     listed = listed_cards()
     day = [name for name in cards_of(spec) if listed[name].worked]
-    height = _STEP * len(day) + 2.0
+    # No wider than its words: the narrower the board, the larger its lettering in a column.
+    right = _LEFT + max(lettering_width(listed[name].title, _NAME, bold=True) for name in day) + 2 * _PAD
+    board = right + 5.0 + max(lettering_width(_beside(spec, name) or listed[name].phase) for name in day) + 0.6
+    height = round(_STEP * len(day) + 2.0, 1)
     return Diagram(
         name="day-flow",
-        width=BOARD,
+        width=round(board, 1),
         height=height,
         title="The day in order",
         description="\n".join(_description(spec, day)),
-        shapes=tuple(_shapes(spec, day, height)),
+        shapes=tuple(_shapes(spec, day, height, round(right, 1), round(board, 1))),
     )
 
 
@@ -39,29 +44,28 @@ def _stops_move(spec: RotorSpec) -> bool:
     return spec.teeter is not None and spec.teeter.thrust == "adjustable"
 
 
-def _shapes(spec: RotorSpec, day: list[str], height: float) -> Iterator[DrawnShape]:
-    at = {name: height - _STEP * (place + 1) + 1.4 for place, name in enumerate(day)}
+def _shapes(spec: RotorSpec, day: list[str], height: float, right: float, board: float) -> Iterator[DrawnShape]:
+    at = {name: round(height - _STEP * (place + 1) + 1.4, 1) for place, name in enumerate(day)}
     listed, phase = listed_cards(), ""
     for name, y in at.items():
         card = listed[name]
         heavy = HEAVY if name == "track" else NORMAL
-        yield box(_LEFT, y, _LEFT + _WIDE, y + _TALL, heavy, "white")
-        yield Label(_LEFT + 3.0, y + 2.6, card.title, 5.4, bold=True, anchor="start")
+        yield box(_LEFT, y, right, y + _TALL, heavy, "white")
+        yield Label(_LEFT + _PAD, y + 2.2, card.title, _NAME, bold=True, anchor="start")
         if card.phase != phase:
             phase = card.phase
-            yield note(BOARD - 0.6, y + 2.8, phase, "end", bold=True)
-            yield Line(_LEFT + _WIDE + 4.0, y + _TALL + 1.4, BOARD - 0.6, y + _TALL + 1.4, FINE)
+            yield note(board - 0.6, y + 2.5, phase, "end", bold=True)
+            yield Line(right + 4.0, y + _TALL + 1.4, board - 0.6, y + _TALL + 1.4, FINE)
         if name != day[-1]:
-            yield Line(_LEFT + 29.0, y, _LEFT + 29.0, y - _STEP + _TALL, NORMAL, arrow=True)
+            yield Line((_LEFT + right) / 2, y, (_LEFT + right) / 2, y - _STEP + _TALL, NORMAL, arrow=True)
         if words := _beside(spec, name):
-            yield note(_LEFT + _WIDE + 5.0, y - 1.8 if name == "track" else y + 2.8, words, "start")
+            yield note(right + 5.0, y - 1.7 if name == "track" else y + 2.5, words, "start")
     if _turns_again(spec) and {"track", "run-up"} <= set(day):
-        yield from _loop(at["track"], at["run-up"])
+        yield from _loop(at["track"], at["run-up"], right)
 
 
-def _loop(track: float, run: float) -> Iterator[DrawnShape]:
+def _loop(track: float, run: float, right: float) -> Iterator[DrawnShape]:
     """From the track back to the run: one change, one run."""
-    right = _LEFT + _WIDE
     low, high = track + 0.65 * _TALL, run + 0.35 * _TALL
     yield Line(right, low, right + 4.0, low, HEAVY)
     yield Line(right + 4.0, low, right + 4.0, high, HEAVY)

@@ -13,8 +13,8 @@ from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.track import Move
 
 Blade = Literal["a", "b"]
-_BLADES: tuple[Blade, ...] = ("a", "b")
-_WAYS: tuple[Literal["to_lower", "to_raise"], ...] = ("to_lower", "to_raise")
+BLADES: tuple[Blade, ...] = ("a", "b")
+WAYS: tuple[Literal["to_lower", "to_raise"], ...] = ("to_lower", "to_raise")
 #: Between one move and the next.
 _GAP = 3.0
 
@@ -61,7 +61,7 @@ def _drawn(spec: RotorSpec, name: str) -> DrawnMark | None:
 
 def move_lines(x: float, y: float, hand: Sequence[HandMove], width: float) -> Iterator[DrawnShape]:
     """Letter moves one after the other at a baseline: verb, drawn mark, and the names where all of them fit."""
-    named = sum(map(_named_width, hand)) + _GAP * (len(hand) - 1) <= width
+    named = named_width(hand) <= width
     at = x
     for move in hand:
         yield note(at, y, move.verb, "start", bold=True)
@@ -74,6 +74,11 @@ def move_lines(x: float, y: float, hand: Sequence[HandMove], width: float) -> It
         at += _named_width(move) + _GAP if named else width / len(hand)
 
 
+def named_width(hand: Sequence[HandMove]) -> float:
+    """How wide moves are with the names of their marks, one after the other."""
+    return sum(map(_named_width, hand)) + _GAP * (len(hand) - 1)
+
+
 def _named_width(move: HandMove) -> float:
     drawn = marks_width(move.drawn) + (1.5 if move.drawn else 0.0)
     return lettering_width(move.verb, bold=True) + 1.0 + drawn + lettering_width(move.name)
@@ -81,8 +86,13 @@ def _named_width(move: HandMove) -> float:
 
 def moves_are_lettered(spec: RotorSpec) -> bool:
     """Whether drawings alone tell the hand everything: every mark is drawn, and the maker says no words."""
-    hands = [hand_moves(spec, way, blade) for way in _WAYS for blade in _BLADES]
-    return spec.track.said is None and all(move.drawn for hand in hands for move in hand)
+    return spec.track.said is None and moves_are_drawn(spec)
+
+
+def moves_are_drawn(spec: RotorSpec) -> bool:
+    """Whether the mark of every move is drawn, whatever words the maker has for it beside."""
+    hands = [hand_moves(spec, way, blade) for way in WAYS for blade in BLADES]
+    return all(move.drawn for hand in hands for move in hand)
 
 
 def told(hand: Sequence[HandMove]) -> str:

@@ -193,7 +193,7 @@ def _ends(y: float, *, first: bool, last: bool) -> Iterator[DrawnShape]:
 def _circle(spec: RotorSpec, bolts: Sequence[_MapBolt], bottom: float) -> tuple[list[DrawnShape], float]:
     """Draw bolts on a circle seen as the specification says, the first station at the left, on round."""
     reach = min(max(22.0, len(bolts) * (2 * _RADIUS + 1.5) / (2 * pi)), BOARD / 2 - _RADIUS - 0.6)
-    radius = min(_RADIUS, pi * reach / len(bolts) - 0.4)
+    radius = min(_RADIUS, pi * reach / len(bolts) - 0.8)
     x, y = BOARD / 2, bottom + reach + _RADIUS + 2.0
     shapes: list[DrawnShape] = [Disc(x, y, reach, "none", FINE)]
     for place, bolt in enumerate(bolts):
@@ -221,7 +221,7 @@ def _bolt(bolt: _MapBolt, x: float, y: float, radius: float = _RADIUS) -> Iterat
     if bolt.makers:
         yield from cross(x, y, radius)
     elif bolt.order is not None:
-        size = _NUMBER if len(bolt.order.parts.number) == 1 else 0.85 * _NUMBER
+        size = _NUMBER * min(1.0, radius / _RADIUS) * (1.0 if len(bolt.order.parts.number) == 1 else 0.85)
         yield Label(x, y - 0.34 * size, bolt.order.parts.number, size, bold=True, figure=bolt.order.id)
 
 

@@ -6,20 +6,22 @@ from collections.abc import Iterator
 from typing import Literal
 
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Label, Line
-from cardgen.deck.diagrams.move_lines import Blade, hand_moves, move_lines, told
+from cardgen.deck.diagrams.move_lines import BLADES, WAYS, Blade, hand_moves, move_lines, named_width, told
 from cardgen.deck.diagrams.parts import BOARD, marks, marks_width, note
 from cardgen.deck.diagrams.patterns import pattern
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
 _CASE = 38.0
+#: Room for two moves beside one another, and for the blade's name before each.
+_BESIDE, _ON = 56.0, 14.0
 
 
 def high_blade(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw both cases edge on: A high and what is done, B high and what is done."""
     moves = figures.track.moves if figures.track else "one blade"
     other_does = "leave" if moves == "one blade" else "raise"
-    case = _CASE + (5.0 if other_does == "raise" else 0.0)
+    case = _CASE + _lift(spec, other_does)
     lines = []
     for high, low in (("A", "B"), ("B", "A")):
         lowers, raises = hand_moves(spec, "to_lower", _key(high)), hand_moves(spec, "to_raise", _key(low))
@@ -45,25 +47,32 @@ def _key(blade: str) -> Blade:
 
 def _case(spec: RotorSpec, y: float, high: str, low: str, other_does: str) -> Iterator[DrawnShape]:
     """One case: blade A at the left, B at the right, the high tip drawn up and the low one down."""
-    lifted = y + (5.0 if other_does == "raise" else 0.0)
+    lifted = y + _lift(spec, other_does)
     yield Label(0.6, lifted + 27.0, f"{high} high", 9.0, bold=True, anchor="start")
     yield from _rotor(spec, lifted, high, other_does)
     at = y + 3.0
-    if other_does == "raise":
-        yield from _words(spec, at, f"{low}: ", "to_raise", low)
-        at += 6.5
-    yield from _words(spec, at, f"{high}: " if other_does == "raise" else "", "to_lower", high)
+    if other_does != "raise":
+        yield from move_lines(0.6, at, hand_moves(spec, "to_lower", _key(high)), BOARD - 1.2)
+    elif _lift(spec, other_does):
+        yield from _words(spec, 0.6, at, BOARD - 1.2, "to_raise", low)
+        yield from _words(spec, 0.6, at + 6.5, BOARD - 1.2, "to_lower", high)
+    else:
+        yield from _words(spec, 0.6, at, _BESIDE, "to_lower", high)
+        yield from _words(spec, BOARD - _BESIDE, at, _BESIDE, "to_raise", low)
+
+
+def _lift(spec: RotorSpec, other_does: str) -> float:
+    """How much higher a case is whose two moves need a line each."""
+    hands = [hand_moves(spec, way, blade) for way in WAYS for blade in BLADES]
+    beside = all(named_width(hand) <= _BESIDE - _ON for hand in hands)
+    return 0.0 if other_does != "raise" or beside else 5.0
 
 
 def _words(
-    spec: RotorSpec, y: float, blade: str, way: Literal["to_lower", "to_raise"], name: str
+    spec: RotorSpec, x: float, y: float, wide: float, way: Literal["to_lower", "to_raise"], name: str
 ) -> Iterator[DrawnShape]:
-    hand = hand_moves(spec, way, _key(name))
-    x = 0.6
-    if blade:
-        yield note(x, y, f"on {name}", "start", bold=True)
-        x += 15.0
-    yield from move_lines(x, y, hand, BOARD - 0.6 - x)
+    yield note(x, y, f"on {name}", "start", bold=True)
+    yield from move_lines(x + _ON, y, hand_moves(spec, way, _key(name)), wide - _ON)
 
 
 def _rotor(spec: RotorSpec, y: float, high: str, other_does: str) -> Iterator[DrawnShape]:
