@@ -425,7 +425,7 @@ def test_between_two_rules_the_first_change_has_rows_of_its_own(chromium: Browse
         for answer, dial, adjust in (("yes", "0.36", "0.27"), ("no", "0.40", "0.30")):
             sheet.page.select_option("#run-0-first", answer)
             assert f"for 20 mm, on each blade: the dial must read {dial} mm." in sheet.told(1)
-            assert f"the adjuster moves {adjust} mm" in sheet.told(1)
+            assert f"The adjuster moves {adjust} mm." in sheet.told(1)
         assert ": make shorter: Kerbe; then on blade B: make longer: Kerbe." in sheet.told(1)
         # As delivered there was no change yet.
         sheet.page.select_option("#run-0-first", "")
