@@ -159,7 +159,7 @@ def _lie_apart(runs: Sequence[RunSplits]) -> bool:
 def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | None:
     """Judge a setting whose last two runs are inside the limit at every speed; nothing where one is not."""
     limit = limits.good_enough
-    if limit is None or any(abs(split) > limit for run in runs[-2:] for split in run.splits):
+    if limit is None or not all(_is_inside(run, limit) for run in runs[-2:]):
         return None
     if DIFFERENT * max(run.scatter for run in runs) > limit:
         return End.BY_VIDEO
@@ -176,6 +176,10 @@ def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | No
     if where.total is None:
         return End.NO_TOTAL
     return End.DONE if abs(where.total) <= limits.max_total else End.PAST_TOTAL
+
+
+def _is_inside(run: RunSplits, limit: Fraction) -> bool:
+    return all(abs(split) <= limit for split in run.splits)
 
 
 def _surely_inside(readings: Sequence[Fraction], runs: Sequence[RunSplits], limit: Fraction) -> bool:
@@ -200,7 +204,7 @@ def _outside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End:
     before = [setting[-1].mean for setting in where.settings[:-1]]
     if len(before) >= _CHANGES and abs(split) > abs(before[-_CHANGES]) / 2:
         return End.NOT_HALVED
-    if limit is not None and abs(split) <= limit and len(runs) < _ENOUGH:
+    if limit is not None and len(runs) < _ENOUGH and _is_inside(runs[-1], limit) and abs(split) <= limit:
         return End.READ_AGAIN
     # No step is larger than the rule's, however slowly this rotor answers.
     rate = min(where.own_rate or limits.rule, limits.rule)

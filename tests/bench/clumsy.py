@@ -16,6 +16,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
 from functools import cache
+from math import sqrt
 from statistics import mean
 from typing import Any, Literal, TypeAlias
 
@@ -173,11 +174,13 @@ class Hand:
         self.open.clear()
 
     def read(self) -> tuple[float, ...]:
-        """Read the split at every named speed as finely as this way allows."""
+        """Read the split at every named speed on marks one scatter apart, rounding and all within that scatter."""
         self.outcome.readings += 1
-        step = float(READING[self.method])
+        mark = float(READING[self.method])
         speeds = self.rotor.true_splits()[: self.rotor.kind.rule.speeds]
-        return tuple(round(self.chance.gauss(split, step) / step) * step for split in speeds)
+        # Rounding to a mark has a variance of a twelfth of the mark squared.
+        spread = mark * sqrt(11 / 12)
+        return tuple(round(self.chance.gauss(split, spread) / mark) * mark for split in speeds)
 
     def turn(self, meant: float) -> float:
         """Turn by an amount in thou of the rule, plus to lower A; gives what is written down."""
@@ -381,9 +384,11 @@ def _judged(outcome: Outcome, rotor: Rotor, hand: Hand) -> Outcome:
 
 def fly(count: int, way: Way, method: Method = "video", slips: bool = False, seed: int = 2041) -> list[Outcome]:
     """Work many rotors one way; the same seed gives the same rotors."""
-    chance = random.Random(seed + 1)
     work = by_the_log if way == "log" else by_the_table
-    return [work(Hand(rotor, method, chance, slips)) for rotor in rotors(count, seed)]
+    return [
+        work(Hand(rotor, method, random.Random(f"{seed} {at}"), slips))
+        for at, rotor in enumerate(rotors(count, seed))
+    ]
 
 
 def main() -> None:
