@@ -19,7 +19,6 @@ from enum import StrEnum
 from fractions import Fraction
 from itertools import combinations
 from math import sqrt
-from statistics import median
 
 from cardgen.figures.track_verdict import DIFFERENT
 
@@ -122,10 +121,16 @@ def end_of(where: Where, limits: Limits) -> End:
 
 
 def agreeing(setting: Sequence[RunSplits]) -> list[RunSplits]:
-    """Give the runs of a setting without one that lies apart from two or more which agree."""
-    middle = median(run.mean for run in setting)
-    near = [run for run in setting if abs(run.mean - middle) <= DIFFERENT * run.scatter]
-    return near if len(near) >= 2 and len(setting) - len(near) <= 1 else list(setting)
+    """Give the runs of a setting, without the one that stands alone between two others which agree.
+
+    Never without the first or the last: what changes and stays so was changed, whatever was written.
+    """
+    if _lie_apart(setting):
+        for at in range(1, len(setting) - 1):
+            others = [*setting[:at], *setting[at + 1 :]]
+            if not _lie_apart(others):
+                return others
+    return list(setting)
 
 
 def finest(runs: Sequence[RunSplits]) -> list[RunSplits]:
@@ -145,7 +150,7 @@ def _other_cause(where: Where, limits: Limits) -> End | None:
         twice = len(runs) > 1 and runs[-2].speeds_apart == last.speeds_apart
         return End.TWO_SPEEDS if twice else End.SPEEDS_APART
     if _lie_apart(agreeing(where.settings[-1])):
-        return End.APART if len(where.settings[-1]) < _ENOUGH else End.UNSTEADY
+        return End.UNSTEADY if _lie_apart(where.settings[-1][:-1]) else End.APART
     return None
 
 
