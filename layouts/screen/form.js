@@ -184,6 +184,16 @@
       return said.join(" ");
     },
   };
+  /* What the three readings ask for, held to the most in one tip with the old lead that is in it. */
+  sums.shake = () => {
+    const trial = deck.sums.shake, box = (name) => number(`box-shake-${name}`), read = ["shake-none", "shake-a", "shake-b"].map(box);
+    if (read.includes(null)) return "";
+    const found = Sums.threeRuns(trial, ...read);
+    if (found.cannot) return `${found.cannot[0].toUpperCase()}${found.cannot.slice(1).replace(/\.$/, "")}.`;
+    const old = box(`old-lead-${found.tip.toLowerCase()}`);
+    if (found.tooMuch || (old && Exact.above(Exact.add(old, found.wanted), Exact.of(trial.mostGrams)))) return `Stop. That is more than ${trial.mostShown} in tip ${found.tip}, old lead included. Fit nothing, find the cause.`;
+    return `${found.grams} g in tip ${found.tip}, at the place of the trial mass.${old ? "" : " Old lead counts toward the most."}`;
+  };
   /* No sum while stopped: it would be worked by. What was done is still written down and saved. */
   const compute = () => {
     for (const name of Object.keys(deck.sums)) if (byId(`sum-${name}`)) say(byId(`sum-${name}`), stopped ? "STOP. See the top of this page." : sums[name]());

@@ -19,14 +19,18 @@ from pypdf import PdfReader
 
 from cardgen.figures.balance import slug_length
 from cardgen.figures.rounding import decimal_text, on_grid
+from cardgen.figures.three_run import NoCorrection, three_run
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
 from cardgen.spec.bound import Bound
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
+from tests.cli.running import INCH
 from tests.figures.specs import spec_of
+from tests.logbook.logs import sample as loaded
 from tests.press.browser import Visit, visit
+from tests.press.samples import sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
 DAY = date(2030, 4, 6)
@@ -464,6 +468,47 @@ def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> N
         assert bool(said["outside"]) == (grams > 60)
     cut = sums_page.evaluate("l => Sums.length(l, Exact.of(30))", sums(of)["balance"])
     assert cut["length"] == decimal_text(on_grid(30 / inch, Fraction(1, 100)), 2)
+
+
+def test_three_runs_ask_for_the_mass_and_tip_that_the_log_shows(sums_page: Page) -> None:
+    """As it is 2, at A 5, at B 1: 3 x 24/36 is 2 at B (cosine rule); drawn ones as the log's own sum has them."""
+    trial = sums(loaded(INCH.stem))["shake"]
+    grams, most = Fraction(trial["grams"]), Fraction(trial["mostGrams"])
+    drawn = random.Random(15)
+    readings = [(2, 5, 1), (2, 1, 5), *([drawn.randint(0, 40) for _ in range(3)] for _ in range(300))]
+    program = """([t, all]) => all.map((one) => Sums.threeRuns(t, ...one.map((n) => Exact.of(n))))
+        .map((one) => one.cannot ? [one.cannot] : [one.tip, one.grams, one.tooMuch])"""
+    found = sums_page.evaluate(program, [trial, readings])
+    by_hand = decimal_text(on_grid(grams * 2 / 3, Fraction(1, 10), Bound.AT_MOST), 1)
+    assert [one[:2] for one in found[:2]] == [["B", by_hand], ["A", by_hand]]
+    given = 0
+    for reading, said in zip(readings, found, strict=True):
+        wanted = three_run(*map(Fraction, reading), grams, most)
+        if isinstance(wanted, NoCorrection):
+            assert said == [wanted.why]
+        else:
+            given += 1
+            shown = decimal_text(on_grid(wanted.wanted, Fraction(1, 10), Bound.AT_MOST), 1)
+            assert said == [wanted.blade, shown, wanted.capped]
+    assert 30 < given < 270
+
+
+def test_the_shake_card_in_the_form_says_mass_and_tip_and_counts_the_old_lead(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    shown = sample(INCH)
+    trial = sums(shown.spec)["shake"]
+    with visit(chromium, to_form(shown), tmp_path, width=360, fragment="#k=shake") as seen:
+        page = seen.page
+        for box, read in (("none", "2"), ("a", "5"), ("b", "1")):
+            expect(page.locator("#sum-shake")).to_have_text("")
+            page.fill(f"#box-shake-shake-{box}", read)
+        expect(page.locator("#sum-shake")).to_contain_text(" g in tip B, at the place of the trial mass.")
+        page.fill("#box-shake-old-lead-b", trial["mostGrams"])
+        expect(page.locator("#sum-shake")).to_contain_text("Stop. That is more than")
+        page.fill("#box-shake-shake-b", "5")
+        expect(page.locator("#sum-shake")).to_contain_text("no mass.")
+        assert seen.complaints == []
 
 
 @pytest.mark.parametrize(
