@@ -1,7 +1,8 @@
 """What the log-entry form needs to do its sums: exact constants of this rotor, as fractions in text.
 
 The page computes in whole numbers only, so that its answers are those of `cardgen.spec.windows`,
-`cardgen.figures.balance` and `three_run` to the last digit. A sum whose constants are not stated is not offered.
+`cardgen.figures.balance` and `three_run` to the last digit. A sum whose constants are not stated is not
+offered.
 """
 
 from __future__ import annotations

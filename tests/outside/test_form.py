@@ -471,7 +471,7 @@ def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> N
 
 
 def test_three_runs_ask_for_the_mass_and_tip_that_the_log_shows(sums_page: Page) -> None:
-    """As it is 2, at A 5, at B 1: 3 x 24/36 is 2 at B (cosine rule); drawn ones as the log's own sum has them."""
+    """As it is 2, at A 5, at B 1: 3 x 24/36 is 2 at B (cosine rule); drawn ones as the log has them."""
     trial = sums(loaded(INCH.stem))["shake"]
     grams, most = Fraction(trial["grams"]), Fraction(trial["mostGrams"])
     drawn = random.Random(15)
@@ -483,7 +483,8 @@ def test_three_runs_ask_for_the_mass_and_tip_that_the_log_shows(sums_page: Page)
     assert [one[:2] for one in found[:2]] == [["B", by_hand], ["A", by_hand]]
     given = 0
     for reading, said in zip(readings, found, strict=True):
-        wanted = three_run(*map(Fraction, reading), grams, most)
+        as_is, with_a, with_b = map(Fraction, reading)
+        wanted = three_run(as_is, with_a, with_b, grams, most)
         if isinstance(wanted, NoCorrection):
             assert said == [wanted.why]
         else:
