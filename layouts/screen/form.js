@@ -232,6 +232,7 @@
       one.closest(".field").classList.toggle("empty", !chosen);
     }
     for (const one of touches) one.parentElement.classList.toggle("empty", !one.checked);
+    touches[0].closest("fieldset").classList.toggle("empty", !touches.some((one) => one.checked));
   });
   addEventListener("hashchange", () => location.reload());
 
