@@ -87,7 +87,7 @@ def _odd_answer(before: FlownRun, each: FlownRun, rule: TrackRule) -> Iterator[s
     if before.applied:
         judged = judge(before.run.split, each.run.split, before.applied, rule.rate, u)
         # Too coarse to judge, yet surely less than the rule: most likely the change was not made.
-        still = judged.effect < NEAR and judged.effect + GUARD * judged.uncertainty < 1
+        still = judged.effect < NEAR / 2 and judged.effect + GUARD * judged.uncertainty < 1
         said = Verdict.NOTHING if still and judged.verdict == Verdict.READ_AGAIN else judged.verdict
         if said in _SLIPS:
             yield f"{_named(each)}: after {dial_words(rule, before.applied)} {went}: {said}"

@@ -207,9 +207,22 @@ def main() -> None:
     parser.add_argument("--rotors", type=int, default=1000)
     count = parser.parse_args().rotors
     print(f"{count} rotors each; a false done is outside by more than one scatter at a named speed")
-    print("reachable: the same split at every speed, and brought out inside the largest total\n")
-    heads = ("in track", "readings", "changes", "false done", "false stop", "wrong way", "past total", "asked")
-    print(f"{'case':<28}" + "".join(f"{head:>12}" for head in heads))
+    print("reachable: the same split at every speed, and brought out inside the largest total")
+    print(
+        "readings: of those in track; and all readings, also of those that never got there, for each of them\n"
+    )
+    heads = (
+        "in track",
+        "readings",
+        "all",
+        "changes",
+        "false done",
+        "false stop",
+        "wrong way",
+        "past total",
+        "asked",
+    )
+    print(f"{'case':<28}" + "".join(f"{head:>11}" for head in heads))
     for slips in (False, True):
         for method in METHODS:
             for way in WAYS:
@@ -227,6 +240,7 @@ def _row(name: str, ended: Sequence[Outcome]) -> str:
     cells = (
         f"{len(done) / len(ended):.1%}",
         f"{mean(each.readings for each in done):.2f}" if done else "-",
+        f"{sum(each.readings for each in ended) / len(done):.2f}" if done else "-",
         f"{mean(each.changes for each in done):.2f}" if done else "-",
         str(sum(each.false_done for each in ended)),
         f"{sum(each.false_stop for each in ended) / len(ended):.1%}",
@@ -234,7 +248,7 @@ def _row(name: str, ended: Sequence[Outcome]) -> str:
         str(sum(each.past_total for each in ended)),
         str(sum(each.asked_for_nothing for each in ended)),
     )
-    return f"{name:<28}" + "".join(f"{cell:>12}" for cell in cells)
+    return f"{name:<28}" + "".join(f"{cell:>11}" for cell in cells)
 
 
 def _guards(ended: Sequence[Outcome], method: Method) -> Iterator[str]:
