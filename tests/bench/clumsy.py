@@ -18,7 +18,7 @@ from typing import Any, Literal, TypeAlias
 
 from cardgen.figures.track_end import End
 from cardgen.figures.track_facts import READING
-from cardgen.logbook.entry import Blade, FormEntry
+from cardgen.logbook.entry import FormEntry
 from cardgen.logbook.history import history_of
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.oddities import oddities
@@ -109,11 +109,14 @@ def _keep(log: Log, hand: Hand, number: int) -> None:
             hand.outcome.asked_for_nothing += 1
         wrote = [each for each in hand.open if each not in earlier]
         hand.caught("log add", list(hand.open))
+        if hand.unwritten:
+            log.keep({"changed": hand.unwritten})
         if wrote:
             # The slip was in writing: the reading itself is looked up again.
             calm = Hand(hand.rotor, hand.method, hand.chance, slips=False)
             calm.outcome = hand.outcome
             run |= calm.write(calm.read())
+    hand.unwritten = {}
     log.keep({"runs": [run]})
 
 
@@ -126,16 +129,10 @@ def _change(log: Log, hand: Hand, told: Learned, rule: TrackRule) -> None:
     before, earlier = rotor.net, list(hand.open)
     written = hand.turn(step)
     if not written:
+        hand.unwritten = _told(step, step, told.step.total, rule)
         return
-    dial = written * float(rule.dial or 1)
-    blade: Blade = "A" if step > 0 else "B"
     total = told.step.total - Fraction(step) + Fraction(written)
-    changed = {
-        "lowered": blade,
-        "dial_after": f"{abs(dial) if dial * step > 0 else -abs(dial):.4f}",
-        "dial_unit": "thou",
-        **_total(total, rule),
-    }
+    changed = _told(step, written, total, rule)
     if hand.slips("total of the other letter"):
         changed["total_blade"] = "B" if total > 0 else "A"
     made = [each for each in hand.open if each not in earlier]
@@ -143,17 +140,22 @@ def _change(log: Log, hand: Hand, told: Learned, rule: TrackRule) -> None:
         if made:
             # The question made the hand look: what was meant is set.
             rotor.net = before + step
-            changed |= {"dial_after": f"{abs(step) * float(rule.dial or 1):.4f}"}
-            changed |= _total(told.step.total, rule)
+            changed = _told(step, step, told.step.total, rule)
         else:
             hand.outcome.asked_for_nothing += 1
         hand.caught("log add", made)
     log.keep({"changed": changed})
 
 
-def _total(total: Fraction, rule: TrackRule) -> dict[str, str]:
+def _told(step: float, written: float, total: Fraction, rule: TrackRule) -> dict[str, str]:
+    """Tell a change as it is written: the blade that was to go lower, the dial, the total."""
+    at_dial = float(rule.dial or 1)
+    sign = "" if written * step > 0 else "-"
     return {
-        "total": f"{abs(float(total)) * float(rule.dial or 1):.4f}",
+        "lowered": "A" if step > 0 else "B",
+        "dial_after": f"{sign}{abs(written) * at_dial:.4f}",
+        "dial_unit": "thou",
+        "total": f"{abs(float(total)) * at_dial:.4f}",
         "total_blade": "A" if total > 0 else "B",
     }
 

@@ -167,6 +167,8 @@ class Hand:
         self.rates = SLIPS if slips else {}
         self.outcome = Outcome(rotor.is_reachable)
         self.open: list[Slip] = []
+        # A change that was made and not written, as it would be written.
+        self.unwritten: dict[str, str] = {}
 
     def slips(self, what: str, moved: float = 0.0, named: str = "") -> bool:
         """Whether this slip happens now."""
