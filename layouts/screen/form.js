@@ -210,7 +210,13 @@
   form.addEventListener("submit", (event) => event.preventDefault());
   byId("save").addEventListener("click", save);
   byId("print").addEventListener("click", () => window.print());
-  byId("forget").addEventListener("click", () => {
+  /* A gloved finger lands beside the button that was meant: the first tap only asks. */
+  const forgets = byId("forget"), asks = forgets.textContent, again = "Tap again to forget it";
+  for (const other of ["input", "focusin"]) form.addEventListener(other, (event) => { if (event.target !== forgets) forgets.textContent = asks; });
+  forgets.addEventListener("click", () => {
+    const sure = forgets.textContent === again;
+    forgets.textContent = sure ? asks : again;
+    if (!sure) return;
     forget();
     form.reset();
     blocks.forget();

@@ -240,6 +240,12 @@ def test_a_draft_is_kept_over_a_reload_and_forgotten_on_demand(opened: Visit) ->
     expect(page.locator("#record-work")).to_have_value("Track read.\nOne move made, locked, read again.")
     expect(page.locator("#kept")).to_contain_text("Draft from this phone")
     page.click("#forget")
+    expect(page.locator("#forget")).to_have_text("Tap again to forget it")
+    page.focus("#record-work")
+    page.click("#forget")
+    expect(page.locator("#box-track-gap")).to_have_value("1-1/4")
+    page.click("#forget")
+    expect(page.locator("#forget")).to_have_text("Forget this entry")
     expect(page.locator("#box-track-gap")).to_have_value("")
     expect(page.locator("#record-documents")).to_have_value("BOOK-1, Rotor book, revision 2")
     assert page.evaluate("localStorage.length") == 0
@@ -295,6 +301,7 @@ def test_a_draft_keeps_its_mark_and_its_ticks_and_the_next_entry_has_another(ope
     page.reload()
     expect(page.locator("[data-touched='a strap bolt loosened']")).to_be_checked()
     assert saved(page)[1]["entry"] == first
+    page.click("#forget")
     page.click("#forget")
     expect(page.locator("[data-touched='a strap bolt loosened']")).not_to_be_checked()
     fill(page)

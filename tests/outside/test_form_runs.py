@@ -190,6 +190,7 @@ def test_a_draft_of_runs_is_kept_over_a_reload_and_forgotten_on_demand(sheet: Sh
     assert [sheet.told(at) for at in (1, 2, 3)] == before
     expect(sheet.page.locator("#run-3-last-high")).to_have_value("level")
     sheet.page.click("#forget")
+    sheet.page.click("#forget")
     expect(sheet.page.locator("#run-2-split")).to_have_count(0)
     expect(sheet.page.locator("#run-1-split")).to_have_value("")
     assert sheet.told(1) == ""
