@@ -227,10 +227,6 @@ def fit_runs(rotor: str, sheet: Path | None, as_json: bool, register: Path | Non
         raise Refused(f"{where} No sheet was made.")
     if learned.step is None:
         raise Refused("No sheet was made: no step may be made.")
-    if learned.step_by_flats:
-        raise Refused(
-            "No sheet was made: a sheet is for a dial, and this rotor is set by flats, as told above."
-        )
     _place_sheet(sheet, learned, deck, today)
 
 

@@ -24,6 +24,9 @@ from cardgen.figures.track_verdict import DIFFERENT, GUARD
 
 #: One standard deviation of an amplitude, as a share of the largest. Common practice, no source.
 SCATTER = Fraction(1, 20)
+#: Why three readings give no mass.
+LOST = "the trial masses changed nothing that can be told from the scatter: no mass"
+ALIKE = "the trial shakes alike in A and in B, as far as this can be read: no mass"
 
 
 @dataclass(frozen=True)
@@ -69,9 +72,9 @@ def three_run(
     # JCGM 100, 5.1.2: each amplitude's scatter times how fast the sum changes with it, added in squares.
     unsure = float(spread) * hypot(with_a, with_b, 2 * as_is)
     if squared <= 0 or squared <= float(GUARD) * unsure:
-        return NoCorrection("the trial masses changed nothing that can be told from the scatter: no mass")
+        return NoCorrection(LOST)
     if abs(with_a - with_b) <= DIFFERENT * spread:
-        return NoCorrection("the trial shakes alike in A and in B, as far as this can be read: no mass")
+        return NoCorrection(ALIKE)
     wanted = trial * (with_b**2 - with_a**2) / (4 * squared)
     mass = min(abs(wanted), most)
     return Correction("A" if wanted >= 0 else "B", mass, abs(wanted), abs(wanted) > most, squared)

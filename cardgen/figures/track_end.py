@@ -6,7 +6,7 @@ only say: not yet. Runs that agree name the same blade, or the split is so small
 
 Two readings of one thing lie further apart than 2.8 standard deviations one time in twenty. The first
 such excess asks for another reading; the second, the same way round, stops. Of a thousand simulated rotors
-read by video, one in ten with a split that does change with speed, 19 with nothing wrong were stopped so.
+read by video, one in ten with a split that does change with speed, 14 with nothing wrong were stopped so.
 
 Splits in inches, plus when A flies high; adjustments in thou of the rule.
 """
@@ -19,7 +19,6 @@ from enum import StrEnum
 from fractions import Fraction
 from itertools import combinations
 from math import sqrt
-from statistics import median
 
 from cardgen.figures.track_verdict import DIFFERENT
 
@@ -122,10 +121,16 @@ def end_of(where: Where, limits: Limits) -> End:
 
 
 def agreeing(setting: Sequence[RunSplits]) -> list[RunSplits]:
-    """Give the runs of a setting without one that lies apart from two or more which agree."""
-    middle = median(run.mean for run in setting)
-    near = [run for run in setting if abs(run.mean - middle) <= DIFFERENT * run.scatter]
-    return near if len(near) >= 2 and len(setting) - len(near) <= 1 else list(setting)
+    """Give the runs of a setting, without the one that stands alone between two others which agree.
+
+    Never without the first or the last: what changes and stays so was changed, whatever was written.
+    """
+    if _lie_apart(setting):
+        for at in range(1, len(setting) - 1):
+            others = [*setting[:at], *setting[at + 1 :]]
+            if not _lie_apart(others):
+                return others
+    return list(setting)
 
 
 def finest(runs: Sequence[RunSplits]) -> list[RunSplits]:
@@ -145,7 +150,7 @@ def _other_cause(where: Where, limits: Limits) -> End | None:
         twice = len(runs) > 1 and runs[-2].speeds_apart == last.speeds_apart
         return End.TWO_SPEEDS if twice else End.SPEEDS_APART
     if _lie_apart(agreeing(where.settings[-1])):
-        return End.APART if len(where.settings[-1]) < _ENOUGH else End.UNSTEADY
+        return End.UNSTEADY if _lie_apart(where.settings[-1][:-1]) else End.APART
     return None
 
 
@@ -159,7 +164,7 @@ def _lie_apart(runs: Sequence[RunSplits]) -> bool:
 def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | None:
     """Judge a setting whose last two runs are inside the limit at every speed; nothing where one is not."""
     limit = limits.good_enough
-    if limit is None or any(abs(split) > limit for run in runs[-2:] for split in run.splits):
+    if limit is None or not all(_is_inside(run, limit) for run in runs[-2:]):
         return None
     if DIFFERENT * max(run.scatter for run in runs) > limit:
         return End.BY_VIDEO
@@ -176,6 +181,10 @@ def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | No
     if where.total is None:
         return End.NO_TOTAL
     return End.DONE if abs(where.total) <= limits.max_total else End.PAST_TOTAL
+
+
+def _is_inside(run: RunSplits, limit: Fraction) -> bool:
+    return all(abs(split) <= limit for split in run.splits)
 
 
 def _surely_inside(readings: Sequence[Fraction], runs: Sequence[RunSplits], limit: Fraction) -> bool:
@@ -200,7 +209,7 @@ def _outside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End:
     before = [setting[-1].mean for setting in where.settings[:-1]]
     if len(before) >= _CHANGES and abs(split) > abs(before[-_CHANGES]) / 2:
         return End.NOT_HALVED
-    if limit is not None and abs(split) <= limit and len(runs) < _ENOUGH:
+    if limit is not None and len(runs) < _ENOUGH and _is_inside(runs[-1], limit) and abs(split) <= limit:
         return End.READ_AGAIN
     # No step is larger than the rule's, however slowly this rotor answers.
     rate = min(where.own_rate or limits.rule, limits.rule)

@@ -51,18 +51,18 @@ def next_sheet(learned: Learned, deck: IssuedDeck, today: date) -> bytes | Again
     Raises `ValueError` where no step may be made.
     """
     step, rule = learned.step, learned.history.rule
-    # What was changed is known from the dial alone, so there is no step without one.
-    if step is None or isinstance(rule, NoRule) or rule.dial is None:
+    if step is None or isinstance(rule, NoRule):
         raise ValueError("no step may be made")
-    figures = {**_limit(deck.kept), **_figures(learned, step, rule, rule.dial)}
+    figures = {**_limit(deck.kept), **_figures(learned, step, rule)}
     markup = render(_NAME, _context(step, rule, deck.kept, figures, today))
     card = read_card(markup, _NAME, Shelf(library(), figures, lambda _: None, lambda _: ""))
     return print_beside(deck, card, figures, "next-step sheet: for one run, then destroyed")
 
 
 def _limit(kept: KeptDeck) -> Mapping[str, Figure]:
-    most = kept.figures.get("track.max_total")
-    return {} if most is None else {"track.max_total": most}
+    """Find the largest total where the hand reads it, else as it is stated."""
+    found = kept.figures.get("track.max_total_read") or kept.figures.get("track.max_total")
+    return {} if found is None else {found.id: found}
 
 
 def _context(
@@ -81,42 +81,65 @@ def _context(
     blade = step.blade
     mine, other = _LETTERS[blade]
     both = rule.moves == "both blades, opposite"
+    of = kept.typed("track", "max_total_of")
     return {
         "card": listed_cards()[_NAME],
         "fig": figures.__getitem__,
         "said": said,
         "known": figures.__contains__,
+        "most": next(iter(_limit(kept)), ""),
         "day": quoted(in_words(today)),
         "why_this": quoted(why_this(step)),
         "caption": f"{_CAPTIONS[rule.moves]}: lower blade {blade}",
-        "unit": rule.scale.thin,
+        "by_flats": rule.by_flats,
+        "unit": "flats" if rule.by_flats else rule.scale.thin,
         "blade": blade,
         "mark": f"rotor.mark_{mine}",
         "lower": kept_move(kept, "to_lower", mine),
         "raise": kept_move(kept, "to_raise", other) if both else "",
-        "added": rule.added,
+        "added": of == "both, added" if of else rule.added,
         "total_blade": "A" if step.total > 0 else "B",
     }
 
 
-def _figures(learned: Learned, step: NextStep, rule: TrackRule, dial: Fraction) -> dict[str, Figure]:
-    """Make every number of the sheet; amounts are rounded down to the dial's mark."""
+def _figures(learned: Learned, step: NextStep, rule: TrackRule) -> dict[str, Figure]:
+    """Make every number of the sheet; amounts are rounded down to the dial's mark, or to a tenth of a flat."""
     size = abs(step.step)
     made: list[Figure | None] = [
         _split(rule, "next.split", step.split, "mean of the last readings that agree"),
         _split(rule, "next.row-split", step.row_split, "row of the card at this split, or the next smaller"),
-        _thin(rule, "next.row", abs(step.row) * dial, "what the row of the card says"),
-        _thin(rule, "next.total", abs(step.total) * dial, "total after this step", Bound.AT_LEAST),
-        _thin(rule, "next.dial", size * dial, "next step, as one blade's dial shows it"),
+        _read(rule, "next.row", abs(step.row), "what the row of the card says"),
+        _read(rule, "next.total", abs(step.total), "total after this step", Bound.AT_LEAST),
+        _read(rule, "next.read", size, "next step, as the hand reads it on one blade"),
     ]
     if step.learned is not None:
-        made.append(_thin(rule, "next.learned", abs(step.learned) * dial, "what the fitted runs ask for"))
+        made.append(_read(rule, "next.learned", abs(step.learned), "what the fitted runs ask for"))
     if rule.adjuster is not None:
         made.append(_thin(rule, "next.adjust", size * rule.adjuster, "next step at one blade's adjuster"))
-        made.append(_flats(rule, size * rule.adjuster))
+        made.append(None if rule.by_flats else _flats(rule, size * rule.adjuster))
     if learned.fit is not None:
         made.append(_rate(rule, "next.rate", learned.fit.rate, "own rate, fitted to the runs"))
     return {figure.id: figure for figure in made if figure is not None}
+
+
+def _read(
+    rule: TrackRule, name: str, amount: Fraction, formula: str, bound: Bound = Bound.AT_MOST
+) -> Figure | None:
+    """Give an amount of the rule as the hand reads it: in flats where it counts them, else on the dial."""
+    turned = rule.flats(amount)
+    if turned is None:
+        return _thin(rule, name, amount * (rule.dial or 1), formula, bound)
+    return computed(
+        name,
+        quantity(turned, "flats"),
+        "flats",
+        decimals=1,
+        bound=bound,
+        formula=formula,
+        inputs=("track.rate", "track.adjuster_thread"),
+        reference=_FROM,
+        origin=Origin.MEASURED,
+    )
 
 
 def _split(rule: TrackRule, name: str, inches: Fraction, formula: str) -> Figure:

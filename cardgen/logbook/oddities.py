@@ -11,14 +11,14 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from cardgen.figures.track_verdict import DIFFERENT, Verdict, judge
+from cardgen.figures.track_verdict import DIFFERENT, GUARD, NEAR, Verdict, judge
 from cardgen.logbook.fit_report import dial_words, split_words
 from cardgen.logbook.history import FlownRun, History, history_of
 from cardgen.logbook.keeping import LogEntry
 from cardgen.logbook.track_learning import learn
 from cardgen.logbook.track_rule import NoRule, TrackRule
 
-_SLIPS = frozenset({Verdict.SLIP, Verdict.WRONG})
+_SLIPS = frozenset({Verdict.SLIP, Verdict.WRONG, Verdict.NOTHING})
 
 
 def oddities(earlier: Sequence[LogEntry], new: LogEntry) -> tuple[str, ...]:
@@ -86,8 +86,11 @@ def _odd_answer(before: FlownRun, each: FlownRun, rule: TrackRule) -> Iterator[s
     went = f"the split went from {_read(before, rule)} to {_read(each, rule)}"
     if before.applied:
         judged = judge(before.run.split, each.run.split, before.applied, rule.rate, u)
-        if judged.verdict in _SLIPS:
-            yield f"{_named(each)}: after {dial_words(rule, before.applied)} {went}: {judged.verdict}"
+        # Too coarse to judge, yet surely less than the rule: most likely the change was not made.
+        still = judged.effect < NEAR / 2 and judged.effect + GUARD * judged.uncertainty < 1
+        said = Verdict.NOTHING if still and judged.verdict == Verdict.READ_AGAIN else judged.verdict
+        if said in _SLIPS:
+            yield f"{_named(each)}: after {dial_words(rule, before.applied)} {went}: {said}"
     elif before.applied == 0 and abs(before.run.split - each.run.split) > Fraction(DIFFERENT) * u:
         yield f"{_named(each)}: nothing was changed, and {went}"
 

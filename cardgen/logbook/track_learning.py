@@ -71,12 +71,6 @@ class Learned:
     uncertainty: Fraction
 
     @property
-    def step_by_flats(self) -> bool:
-        """Whether the hand makes the step by flats of the adjuster, with no dial."""
-        rule = self.history.rule
-        return not isinstance(rule, NoRule) and rule.by_flats
-
-    @property
     def diverges(self) -> bool:
         """Whether repeating the table blindly would make the split grow."""
         return self.repeats is not None and abs(self.repeats) >= 1

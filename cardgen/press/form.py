@@ -54,7 +54,7 @@ def to_form(deck: Deck) -> str:
             documents="; ".join(f"{one.id}, {one.title}, revision {one.revision}" for one in spec.documents),
             # The runs tell by themselves that an adjuster was moved.
             changes=[change.what for change in CHANGES if change.what != ADJUSTED],
-            limits=lambda box: plainly(box.limits),
+            hint=_hint,
             sums=facts["sums"],
             runs=facts["runs"],
             facts=Markup(_as_script_data(facts)),
@@ -72,6 +72,12 @@ def boxes_asked(card: Card) -> tuple[WriteIn, ...]:
         return ()
     boxes = write_ins(card.sections)
     return tuple(box for box in boxes if card.id not in _RUN_CARDS or not box.id.startswith(_READ + _CHANGED))
+
+
+def _hint(box: WriteIn) -> str:
+    """Say what stands beside a box on its card: its limits, or a word of how it is filled in."""
+    words = plainly(box.limits)
+    return f"Limits: {words}" if box_shape(box)["bounds"] else words[:1].upper() + words[1:]
 
 
 def _facts(deck: Deck, boxes: dict[str, tuple[WriteIn, ...]]) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from cardgen.deck.moves import move_text
 from cardgen.figures.figure import Figure
 from cardgen.figures.track_end import End
 from cardgen.figures.track_facts import INCH, METRIC, READING, Scale
-from cardgen.figures.track_table import TrackRow, TrackTable, amount_to_read, track_table
+from cardgen.figures.track_table import TrackRow, TrackTable, track_table
 from cardgen.figures.track_verdict import CONFIRM, DIFFERENT, FAR, GUARD, KNOWN, LOOK_FIRST, NEAR, Verdict
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.rate import NoRate
@@ -88,7 +88,7 @@ def _table(spec: RotorSpec, table: TrackTable, scale: Scale) -> dict[str, Any] |
         "thin": scale.thin,
         "rows": rows,
         "first": [_row(row, flats) for row in table.first_rows],
-        "rate": str(_rate(spec, table, scale)),
+        "rate": str(_rate(table.rows[0], scale, flats)),
         "maxSplit": str(magnitude(table.max_split.quantity, scale.split)),
         "maxTotal": None if most is None else str(_amount(most, flats, scale)),
         "good": None if good is None else str(magnitude(good.quantity, scale.split)),
@@ -105,14 +105,12 @@ def _row(row: TrackRow, flats: bool) -> dict[str, str | None]:
     return {name: None if figure is None else figure.parts.number for name, figure in shown.items()}
 
 
-def _rate(spec: RotorSpec, table: TrackTable, scale: Scale) -> Fraction:
-    """Give what the hand reads on one blade for each unit of split; by flats, at the adjuster's thread."""
-    adjust, dial = amount_to_read(spec.track, table.rate.quantity, quantity(1, scale.split))
-    if dial is not None:
-        return magnitude(dial, scale.thin)
-    # Every row has its read number, so the adjuster's movement and its thread are known.
-    assert adjust is not None and table.per_flat is not None
-    return magnitude(adjust, scale.thin) / magnitude(table.per_flat.quantity, scale.thin)
+def _rate(row: TrackRow, scale: Scale, flats: bool) -> Fraction:
+    """Give what the hand reads on one blade for each unit of split: any row tells it."""
+    read = row.flats if flats else row.dial
+    assert read is not None  # every row has its read number
+    shown = magnitude(read.quantity, "flats" if flats else scale.thin)
+    return shown / magnitude(row.split.quantity, scale.split)
 
 
 def _amount(most: Figure, flats: bool, scale: Scale) -> Fraction:

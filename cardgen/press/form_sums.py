@@ -1,7 +1,8 @@
 """What the log-entry form needs to do its sums: exact constants of this rotor, as fractions in text.
 
-The page computes in whole numbers only, so that its answers are those of `cardgen.spec.windows`
-and `cardgen.figures.balance` to the last digit. A sum whose constants are not stated is not offered.
+The page computes in whole numbers only, so that its answers are those of `cardgen.spec.windows`,
+`cardgen.figures.balance` and `three_run` to the last digit. A sum whose constants are not stated is not
+offered.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from typing import Any
 
 from cardgen.figures.balance import slug_length
 from cardgen.figures.rounding import decimals_of
+from cardgen.figures.three_run import ALIKE, LOST, SCATTER
+from cardgen.figures.track_verdict import DIFFERENT, GUARD
 from cardgen.figures.wrench_reading import drag_reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.model.bench import Balance
@@ -22,7 +25,7 @@ from cardgen.spec.windows import folds_back, lever_ratio, scale_unit, stated_win
 
 def sums(spec: RotorSpec) -> dict[str, Any]:
     """Gather the constants of every sum this rotor's form can do, by the card each belongs to."""
-    found = {"torque": _wrenches(spec), "balance": _lead(spec)}
+    found = {"torque": _wrenches(spec), "balance": _lead(spec), "shake": _trial(spec)}
     return {card: constants for card, constants in found.items() if constants}
 
 
@@ -89,4 +92,21 @@ def _lead(spec: RotorSpec) -> dict[str, Any] | None:
         "mostShown": f"{most.number} {most.unit}",
         "depth": str(magnitude(balance.cavity_depth, unit)),
         "depthShown": f"{depth.number} {depth.unit}",
+    }
+
+
+def _trial(spec: RotorSpec) -> dict[str, Any] | None:
+    """Give what the three runs with a trial mass are judged by; nothing where no most is stated."""
+    if spec.shake is None or spec.balance is None:
+        return None
+    most = reading_of(spec, ("balance", "max_lead"))
+    return {
+        "grams": str(magnitude(spec.shake.trial_mass, "g")),
+        "mostGrams": str(magnitude(spec.balance.max_lead, "g")),
+        "mostShown": f"{most.number} {most.unit}",
+        "scatter": str(SCATTER),
+        "guard": str(GUARD),
+        "different": str(DIFFERENT),
+        "lost": LOST,
+        "alike": ALIKE,
     }

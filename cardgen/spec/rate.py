@@ -150,18 +150,17 @@ def track_rate(track: Track, diameter: Quantity) -> TrackRate | NoRate:
     if track.split is None:
         return NoRate(WhyNot.NO_SPLIT)
     points = track.points
-    order = sorted(range(len(points)), key=lambda at: _inches(points, at))
-    sizes = [_inches(points, at) for at in order]
+    sizes = [magnitude(point.diameter, "in") for point in points]
     if len(set(sizes)) < len(sizes):
         return NoRate(WhyNot.TWO_POINTS)
-    size = magnitude(diameter, "in")
-    near = [at for at in order if abs(_inches(points, at) - size) <= magnitude(SAME_DIAMETER, "in")]
+    size, same = magnitude(diameter, "in"), magnitude(SAME_DIAMETER, "in")
+    near = [at for at, each in enumerate(sizes) if abs(each - size) <= same]
     if len(near) > 1:
         return NoRate(WhyNot.TWO_POINTS)
     if near:
         rate = per_total(track, points[near[0]].rule)
         return TrackRate(rate, rate, (near[0],))
-    return _between(track, points, order, size)
+    return _between(track, points, sizes, size)
 
 
 def per_total(track: Track, rule: Quantity) -> Quantity:
@@ -175,10 +174,10 @@ def total_of(track: Track, split: Quantity) -> Quantity:
 
 
 def _between(
-    track: Track, points: tuple[TrackPoint, ...], order: list[int], size: Fraction
+    track: Track, points: tuple[TrackPoint, ...], sizes: list[Fraction], size: Fraction
 ) -> TrackRate | NoRate:
-    for small, large in pairwise(order):
-        low, high = _inches(points, small), _inches(points, large)
+    for small, large in pairwise(sorted(range(len(points)), key=sizes.__getitem__)):
+        low, high = sizes[small], sizes[large]
         if low < size < high:
             if not track.interpolate:
                 return NoRate(WhyNot.NOT_ALLOWED)
@@ -188,7 +187,3 @@ def _between(
             rate: Quantity = first + (second - first) * ((size - low) / (high - low))
             return TrackRate(rate, min(first, second), (small, large))
     return NoRate(WhyNot.OUTSIDE)
-
-
-def _inches(points: tuple[TrackPoint, ...], at: int) -> Fraction:
-    return magnitude(points[at].diameter, "in")

@@ -184,6 +184,16 @@
       return said.join(" ");
     },
   };
+  /* What the three readings ask for, held to the most in one tip with the old lead that is in it. */
+  sums.shake = () => {
+    const trial = deck.sums.shake, box = (name) => number(`box-shake-${name}`), read = ["shake-none", "shake-a", "shake-b"].map(box);
+    if (read.includes(null)) return "";
+    const found = Sums.threeRuns(trial, ...read);
+    if (found.cannot) return `${found.cannot[0].toUpperCase()}${found.cannot.slice(1).replace(/\.$/, "")}.`;
+    const old = box(`old-lead-${found.tip.toLowerCase()}`);
+    if (found.tooMuch || (old && Exact.above(Exact.add(old, found.wanted), Exact.of(trial.mostGrams)))) return `Stop. That is more than ${trial.mostShown} in tip ${found.tip}, old lead included. Fit nothing, find the cause.`;
+    return `${found.grams} g in tip ${found.tip}, at the place of the trial mass.${old ? "" : " Old lead counts toward the most."}`;
+  };
   /* No sum while stopped: it would be worked by. What was done is still written down and saved. */
   const compute = () => {
     for (const name of Object.keys(deck.sums)) if (byId(`sum-${name}`)) say(byId(`sum-${name}`), stopped ? "STOP. See the top of this page." : sums[name]());
@@ -200,7 +210,13 @@
   form.addEventListener("submit", (event) => event.preventDefault());
   byId("save").addEventListener("click", save);
   byId("print").addEventListener("click", () => window.print());
-  byId("forget").addEventListener("click", () => {
+  /* A gloved finger lands beside the button that was meant: the first tap only asks. */
+  const forgets = byId("forget"), asks = forgets.textContent, again = "Tap again to forget it";
+  for (const other of ["input", "focusin"]) form.addEventListener(other, (event) => { if (event.target !== forgets) forgets.textContent = asks; });
+  forgets.addEventListener("click", () => {
+    const sure = forgets.textContent === again;
+    forgets.textContent = sure ? asks : again;
+    if (!sure) return;
     forget();
     form.reset();
     blocks.forget();
@@ -222,6 +238,7 @@
       one.closest(".field").classList.toggle("empty", !chosen);
     }
     for (const one of touches) one.parentElement.classList.toggle("empty", !one.checked);
+    touches[0].closest("fieldset").classList.toggle("empty", !touches.some((one) => one.checked));
   });
   addEventListener("hashchange", () => location.reload());
 

@@ -42,6 +42,14 @@ const Runs = {
     return runs.filter((run) => !Exact.above(run.scatter, best));
   },
 
+  /* Whether all runs of a setting agree; and the setting without the one that stands alone between two others. */
+  steady: (j, runs) => runs.every((one, at) => runs.slice(at + 1).every((other) => !Runs.apart(j, Runs.split(one), Runs.split(other), Runs.larger(one.scatter, other.scatter)))),
+  agreeing(j, runs) {
+    if (Runs.steady(j, runs)) return runs;
+    const others = runs.slice(1, -1).map((_, at) => [...runs.slice(0, at + 1), ...runs.slice(at + 2)]);
+    return others.find((rest) => Runs.steady(j, rest)) || runs;
+  },
+
   /* Why nothing is changed now, before any row is looked up; empty where nothing speaks against a row. */
   end(deck, runs) {
     const { judged, ends, table } = deck, last = runs.at(-1), sizes = last.splits.map(Exact.abs), here = Runs.setting(runs);
@@ -49,7 +57,7 @@ const Runs = {
     const way = (run) => (run && Runs.apart(judged, run.splits[0], run.splits.at(-1), run.scatter) ? (Exact.above(run.splits[0], run.splits.at(-1)) ? 1 : -1) : 0);
     if (table && above(table.maxSplit)) return `STOP: ${ends.large}`;
     if (way(last)) return way(last) === way(runs.at(-2)) ? `STOP: ${ends.speedsTwice}` : ends.speeds;
-    if (here.some((run) => Runs.apart(judged, Runs.split(run), Runs.split(last), Runs.larger(run.scatter, last.scatter)))) return here.length < 3 ? ends.apart : `STOP: ${ends.unsteady}`;
+    if (!Runs.steady(judged, Runs.agreeing(judged, here))) return Runs.steady(judged, here.slice(0, -1)) ? ends.apart : `STOP: ${ends.unsteady}`;
     if (!table || !table.good || above(table.good)) return "";
     if (Exact.above(Exact.mul(Exact.of(judged.different), last.scatter), Exact.of(table.good))) return ends.video;
     if (deck.speeds.length > last.splits.length) return ends.other;
@@ -70,7 +78,7 @@ const Runs = {
     const before = runs.slice(0, -1).map((run) => run.applied), moved = before.some((each) => each?.n);
     if (start.net === null || before.includes(null)) return say("Write first how far the adjusters were moved from as delivered.");
     if (table.first.length && !moved && start.first === null) return say("Say first whether this is the first change.");
-    const split = Runs.mean(Runs.finest(Runs.setting(runs)).map(Runs.split));
+    const split = Runs.mean(Runs.finest(Runs.agreeing(judged, Runs.setting(runs))).map(Runs.split));
     const row = Runs.row(table.first.length && !moved && start.first ? table.first : table.rows, split);
     if (!row) return say("Smaller than the first row of the card: change nothing, read again.");
     const blade = split.n > 0n ? "A" : "B", net = Runs.sum([start.net, ...before, Runs.signed(Exact.read(row.read), blade)]);

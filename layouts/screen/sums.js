@@ -77,4 +77,18 @@ const Sums = {
     if (Exact.above(length, Exact.of(lead.depth))) return `Stop. Longer than the hole: ${lead.depthShown}.`;
     return "";
   },
+  /* Three runs with a trial mass: the amplitudes as it is, with it in A, with it in B. */
+  threeRuns(trial, asIs, inA, inB) {
+    const all = [asIs, inA, inB], of = Exact.of, square = (a) => Exact.mul(a, a), larger = (a, b) => (Exact.above(a, b) ? a : b);
+    if (all.some((one) => one.n < 0n)) return { cannot: "A reading is never less than nothing." };
+    const spread = Exact.mul(of(trial.scatter), all.reduce(larger)), sum = Exact.add(square(inA), square(inB));
+    const squared = Exact.sub(Exact.div(sum, of(2)), square(asIs)), least = Exact.mul(of(trial.guard), spread);
+    /* Against the scatter of the sum itself: both sides squared, so that no root is drawn. */
+    const unsure = Exact.mul(square(least), Exact.add(sum, Exact.mul(of(4), square(asIs))));
+    if (squared.n <= 0n || !Exact.above(square(squared), unsure)) return { cannot: trial.lost };
+    if (!Exact.above(Exact.abs(Exact.sub(inA, inB)), Exact.mul(of(trial.different), spread))) return { cannot: trial.alike };
+    const wanted = Exact.div(Exact.mul(of(trial.grams), Exact.sub(square(inB), square(inA))), Exact.mul(of(4), squared));
+    const grams = Exact.abs(wanted), tip = wanted.n < 0n ? "B" : "A";
+    return { tip, grams: Exact.show(Exact.down(grams, of("1/10")), 1), wanted: grams, tooMuch: Exact.above(grams, of(trial.mostGrams)) };
+  },
 };

@@ -114,6 +114,20 @@ def test_two_readings_that_lie_apart_are_read_again_and_a_third_decides() -> Non
     assert end(run("1"), run("0.5"), run("1.5")) is End.UNSTEADY
 
 
+def test_a_split_that_jumps_and_stays_was_changed_whatever_was_written() -> None:
+    """Nobody reads a split wrong twice alike; a change that nobody wrote leaves the total unknown."""
+    assert end(run("1.25"), run("0.5"), run("0.5")) is End.UNSTEADY
+    assert end(run("1"), run("1"), run("0.5")) is End.APART
+    assert end(run("1"), run("1"), run("0.5"), run("0.5")) is End.UNSTEADY
+    assert end(run("1"), run("1"), run("0.5"), run("1")) is End.GO_ON
+
+
+def test_a_reading_outside_by_itself_is_no_reason_to_wait() -> None:
+    assert end(run("0.2", "0.3"), limits=with_limits(speeds=2)) is End.GO_ON
+    # Inside the second time, outside the first: the next one tells.
+    assert end(run("0.26"), run("0.15")) is End.READ_AGAIN
+
+
 def test_two_speeds_apart_once_are_read_again_and_twice_the_same_way_stop() -> None:
     apart, other_way, near = run("1", "0.7"), run("0.7", "1"), run("1", "0.825")
     assert end(near) is End.GO_ON

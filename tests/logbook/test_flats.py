@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -11,12 +12,14 @@ import pytest
 
 from cardgen.logbook.entry import FormEntry
 from cardgen.logbook.fit_report import lines_of
+from cardgen.logbook.next_step_sheet import next_sheet
 from cardgen.logbook.records import shown, to_text
 from cardgen.logbook.track_learning import learn
 from cardgen.logbook.track_rule import TrackRule
 from cardgen.logbook.track_runs import Change, TrackRun, runs_of
 from tests.issuing.decks import opened
 from tests.logbook.logs import Log, box, issue_rotor, rules_of, run, sample
+from tests.logbook.test_paper import text_of
 
 #: The thread has 24 to the inch, so a flat is 1000/24/6 = 6.944 thou; the rule is 26 thou an inch.
 FLAT = Fraction(1000, 24 * 6)
@@ -101,6 +104,22 @@ def test_the_next_step_and_the_total_are_told_in_flats(flats: Log) -> None:
     assert "Total from as delivered: 3.7 flats of the adjuster, toward lowering blade A" in "\n".join(
         lines_of(learn(flats.history()))
     )
+
+
+def test_the_next_step_sheet_is_ruled_in_flats(flats: Log) -> None:
+    """26 thou over 6.944 is 3.744 flats, which move the adjuster 26 thou; 3.7 of them 25.69, down to 25.5."""
+    flats.runs(turned(1, "1", total="0", dial_unit="flats"))
+    made = next_sheet(learn(flats.history()), flats.deck(), date(2026, 11, 24))
+    assert isinstance(made, bytes), made
+    said = text_of(made)
+    assert "Row of the track card 1.00 3.7" in said
+    assert "flats L" in said
+    assert "3.7 25.5" in said
+    assert "has then moved 3.7 flats L toward lowering blade A" in said
+    # 60 thou over 6.944 are 8.64 flats.
+    assert "8.6 flats C in all" in said
+    assert "Count the flats again" in said
+    assert "dial" not in said.lower()
 
 
 def test_a_record_shows_what_was_turned_in_flats(flats: Log) -> None:

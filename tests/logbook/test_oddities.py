@@ -59,6 +59,13 @@ def test_a_change_ten_times_too_small_is_asked_about_at_the_next_reading(log: Lo
     assert "ten times off" in asked(log, run(2, "0.05"), record={"date": "2026-11-22"})
 
 
+def test_a_small_change_after_which_nothing_moved_is_asked_about(log: Log) -> None:
+    """8.5 thou at 35 an inch should move 0.24 in; two readings good to 1/16 each surely show less than that."""
+    log.runs(run(1, "0.35", dial_after="8.5", total="8.5", method="video"))
+    assert "nothing moved" in asked(log, run(2, "0.35", method="video"), record={"date": "2026-11-22"})
+    assert asked(log, run(2, "0.25", method="video"), record={"date": "2026-11-22"}) == ""
+
+
 def test_another_high_blade_without_a_change_is_asked_about(log: Log) -> None:
     log.runs(run(1, "0.2", "A", total="0"))
     said = asked(log, run(2, "0.2", "B"), record={"date": "2026-11-22"})

@@ -19,14 +19,18 @@ from pypdf import PdfReader
 
 from cardgen.figures.balance import slug_length
 from cardgen.figures.rounding import decimal_text, on_grid
+from cardgen.figures.three_run import NoCorrection, three_run
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.press.form import to_form
 from cardgen.press.form_sums import sums
 from cardgen.spec.bound import Bound
 from cardgen.spec.units import magnitude, quantity
 from cardgen.spec.windows import WrenchSetting, at_nut, drag_at_nut, setting
+from tests.cli.running import INCH
 from tests.figures.specs import spec_of
+from tests.logbook.logs import sample as loaded
 from tests.press.browser import Visit, visit
+from tests.press.samples import sample
 from tests.press.screen_deck import CODE, SPEC, deck, draft, spec
 
 DAY = date(2030, 4, 6)
@@ -52,6 +56,14 @@ def fill(page: Page) -> None:
     page.fill("#record-work", "Track read.\nOne move made, locked, read again.")
     page.fill("#box-track-gap", "1-1/4")
     page.select_option("#box-track-side", "A")
+
+
+def read(page: Page) -> None:
+    """Write the first run: half an inch, A high, nothing changed since as delivered."""
+    page.fill("#run-0-total", "0")
+    page.fill("#run-1-split", "1/2")
+    page.select_option("#run-1-high", "A")
+    page.select_option("#run-1-method", "video")
 
 
 def saved(page: Page) -> tuple[str, dict[str, Any]]:
@@ -133,14 +145,13 @@ def test_the_form_stops_after_the_last_day_of_its_cards(
         page.clock.set_fixed_time(f"{day}T12:00:00")
         page.goto(f"{(tmp_path / 'page.html').as_uri()}{CURRENT}")
         fill(page)
-        page.fill("#sum-split", "1/2")
-        page.select_option("#sum-high", "A")
+        read(page)
         if stops:
             expect(page.locator("#alarm")).to_contain_text("STOP. These cards were to be used until 2031-05-31")
-            expect(page.locator("#sum-track")).to_have_text("STOP. See the top of this page.")
+            expect(page.locator("#run-1-told")).to_have_text("STOP. See the top of this page.")
         else:
             expect(page.locator("#alarm")).to_be_hidden()
-            expect(page.locator("#sum-track")).to_contain_text("Blade A was high")
+            expect(page.locator("#run-1-told")).to_contain_text("Blade A is high")
     finally:
         context.close()
 
@@ -154,13 +165,13 @@ def test_on_another_deck_s_card_no_draft_and_no_entry_lifts_the_stop(chromium: B
         page = context.new_page()
         page.goto(f"{address}{CURRENT}")
         fill(page)
-        page.goto(f"{address}#c=3333-3333-3&k=track")
-        page.reload()
+        # The fragment alone is new: the page loads itself again.
+        with page.expect_event("load"):
+            page.evaluate("location.hash = '#c=3333-3333-3&k=track'")
         expect(page.locator("#record-work")).to_have_value(re.compile("One move made"))
-        page.fill("#sum-split", "1/2")
-        page.select_option("#sum-high", "A")
+        read(page)
         expect(page.locator("#alarm")).to_be_visible()
-        expect(page.locator("#sum-track")).to_have_text("STOP. See the top of this page.")
+        expect(page.locator("#run-1-told")).to_have_text("STOP. See the top of this page.")
     finally:
         context.close()
 
@@ -229,6 +240,12 @@ def test_a_draft_is_kept_over_a_reload_and_forgotten_on_demand(opened: Visit) ->
     expect(page.locator("#record-work")).to_have_value("Track read.\nOne move made, locked, read again.")
     expect(page.locator("#kept")).to_contain_text("Draft from this phone")
     page.click("#forget")
+    expect(page.locator("#forget")).to_have_text("Tap again to forget it")
+    page.focus("#record-work")
+    page.click("#forget")
+    expect(page.locator("#box-track-gap")).to_have_value("1-1/4")
+    page.click("#forget")
+    expect(page.locator("#forget")).to_have_text("Forget this entry")
     expect(page.locator("#box-track-gap")).to_have_value("")
     expect(page.locator("#record-documents")).to_have_value("BOOK-1, Rotor book, revision 2")
     assert page.evaluate("localStorage.length") == 0
@@ -284,6 +301,7 @@ def test_a_draft_keeps_its_mark_and_its_ticks_and_the_next_entry_has_another(ope
     page.reload()
     expect(page.locator("[data-touched='a strap bolt loosened']")).to_be_checked()
     assert saved(page)[1]["entry"] == first
+    page.click("#forget")
     page.click("#forget")
     expect(page.locator("[data-touched='a strap bolt loosened']")).not_to_be_checked()
     fill(page)
@@ -457,6 +475,48 @@ def test_lead_is_weighed_by_its_length_and_cut_by_its_mass(sums_page: Page) -> N
         assert bool(said["outside"]) == (grams > 60)
     cut = sums_page.evaluate("l => Sums.length(l, Exact.of(30))", sums(of)["balance"])
     assert cut["length"] == decimal_text(on_grid(30 / inch, Fraction(1, 100)), 2)
+
+
+def test_three_runs_ask_for_the_mass_and_tip_that_the_log_shows(sums_page: Page) -> None:
+    """As it is 2, at A 5, at B 1: 3 x 24/36 is 2 at B (cosine rule); drawn ones as the log has them."""
+    trial = sums(loaded(INCH.stem))["shake"]
+    grams, most = Fraction(trial["grams"]), Fraction(trial["mostGrams"])
+    drawn = random.Random(15)
+    readings = [(2, 5, 1), (2, 1, 5), *([drawn.randint(0, 40) for _ in range(3)] for _ in range(300))]
+    program = """([t, all]) => all.map((one) => Sums.threeRuns(t, ...one.map((n) => Exact.of(n))))
+        .map((one) => one.cannot ? [one.cannot] : [one.tip, one.grams, one.tooMuch])"""
+    found = sums_page.evaluate(program, [trial, readings])
+    by_hand = decimal_text(on_grid(grams * 2 / 3, Fraction(1, 10), Bound.AT_MOST), 1)
+    assert [one[:2] for one in found[:2]] == [["B", by_hand], ["A", by_hand]]
+    given = 0
+    for reading, said in zip(readings, found, strict=True):
+        as_is, with_a, with_b = map(Fraction, reading)
+        wanted = three_run(as_is, with_a, with_b, grams, most)
+        if isinstance(wanted, NoCorrection):
+            assert said == [wanted.why]
+        else:
+            given += 1
+            shown = decimal_text(on_grid(wanted.wanted, Fraction(1, 10), Bound.AT_MOST), 1)
+            assert said == [wanted.blade, shown, wanted.capped]
+    assert 30 < given < 270
+
+
+def test_the_shake_card_in_the_form_says_mass_and_tip_and_counts_the_old_lead(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    shown = sample(INCH)
+    trial = sums(shown.spec)["shake"]
+    with visit(chromium, to_form(shown), tmp_path, width=360, fragment="#k=shake") as seen:
+        page = seen.page
+        for box, read in (("none", "2"), ("a", "5"), ("b", "1")):
+            expect(page.locator("#sum-shake")).to_have_text("")
+            page.fill(f"#box-shake-shake-{box}", read)
+        expect(page.locator("#sum-shake")).to_contain_text(" g in tip B, at the place of the trial mass.")
+        page.fill("#box-shake-old-lead-b", trial["mostGrams"])
+        expect(page.locator("#sum-shake")).to_contain_text("Stop. That is more than")
+        page.fill("#box-shake-shake-b", "5")
+        expect(page.locator("#sum-shake")).to_contain_text("no mass.")
+        assert seen.complaints == []
 
 
 @pytest.mark.parametrize(

@@ -191,6 +191,7 @@ def test_a_draft_of_runs_is_kept_over_a_reload_and_forgotten_on_demand(sheet: Sh
     assert [sheet.told(at) for at in (1, 2, 3)] == before
     expect(sheet.page.locator("#run-3-last-high")).to_have_value("level")
     sheet.page.click("#forget")
+    sheet.page.click("#forget")
     expect(sheet.page.locator("#run-2-split")).to_have_count(0)
     expect(sheet.page.locator("#run-1-split")).to_have_value("")
     assert sheet.told(1) == ""
@@ -426,7 +427,7 @@ def test_between_two_rules_the_first_change_has_rows_of_its_own(chromium: Browse
         for answer, dial, adjust in (("yes", "0.36", "0.27"), ("no", "0.40", "0.30")):
             sheet.page.select_option("#run-0-first", answer)
             assert f"for 20 mm, on each blade: the dial must read {dial} mm." in sheet.told(1)
-            assert f"the adjuster moves {adjust} mm" in sheet.told(1)
+            assert f"The adjuster moves {adjust} mm." in sheet.told(1)
         assert ": make shorter: Kerbe; then on blade B: make longer: Kerbe." in sheet.told(1)
         # As delivered there was no change yet.
         sheet.page.select_option("#run-0-first", "")

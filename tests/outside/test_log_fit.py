@@ -14,7 +14,8 @@ from scipy.optimize import curve_fit
 
 from cardgen.figures.track_fit import Fit, FitPoint, fit
 from cardgen.logbook.trend import TrendPoint, guard, straight
-from tests.bench.clumsy import Outcome, fly
+from tests.bench.clumsy import fly
+from tests.bench.hands import Outcome
 from tests.logbook.logs import TODAY
 
 RUNS = ((0.0, 1.75), (40.0, 0.40), (52.0, 0.05))

@@ -13,6 +13,7 @@ from cardgen.deck.card import Paragraph, Said, Section, Value, Words, WriteIn, W
 from cardgen.deck.write_ins import write_ins
 from cardgen.press.deck_json import box_shape
 from cardgen.press.form import to_form
+from cardgen.press.form_runs import runs
 from cardgen.press.form_sums import sums
 from cardgen.press.screen_page import source_hash
 from tests.figures.specs import spec_of, track_change, turnbuckles
@@ -162,12 +163,15 @@ def test_a_sum_is_offered_only_where_its_card_and_its_constants_are() -> None:
     assert every(read, "#run-1-split") and not every(read, "#run-1-changed") and not every(read, "#run-0-total")
 
 
-def test_a_turnbuckle_s_sum_has_no_flats_and_none_is_made_of_flats_alone() -> None:
-    assert sums(spec_of())["track"]["flats"] is not None
-    of_dial = sums(spec_of(*turnbuckles()))["track"]
-    assert (of_dial["flats"], of_dial["dial"]) == (None, "30")
+def test_a_turnbuckle_is_told_by_its_dial_alone_and_by_flats_only_where_the_rule_counts_them() -> None:
+    """A flat of a part with two threads is no length, so a first move in flats is told of one thread alone."""
+    assert runs(spec_of())["table"]["rows"][0]["flats"] is not None
+    by_dial = runs(spec_of(*turnbuckles()))["table"]
+    assert by_dial["rows"][0]["flats"] is None and by_dial["rate"] == "30"
     in_flats = track_change(set_by='"flats"', max_total="", max_total_reads="")
-    assert "track" not in sums(spec_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles()))
+    counted = runs(spec_of(("30 thou/in", "4 flats/in"), *in_flats, *turnbuckles()))["table"]
+    # Four flats for each inch of total split, by the rule itself: one flat at a quarter inch.
+    assert (counted["unit"], counted["rate"], counted["rows"][0]["read"]) == ("flats", "4", "1.0")
 
 
 @pytest.mark.parametrize(("hole", "grams_an_inch"), [("3/8", 20.5), ("1/2", 36.5), ("5/8", 57.0)])
