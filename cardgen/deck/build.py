@@ -67,6 +67,7 @@ def build_deck(
         left_out=cover.left_out,
         warnings=tuple(warnings),
         names=cover.cards,
+        only=tuple(only),
     )
 
 

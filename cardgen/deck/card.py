@@ -326,7 +326,8 @@ class Stamp:
 class Deck:
     """Cards of one rotor in the order of work, with every figure they may show.
 
-    ``names`` are the ids of all its cards where only some were built: each keeps its own number.
+    ``names`` are the ids of all its cards where only some were built: each keeps its own number. ``only`` are
+    those that were asked for, where it was not all.
     """
 
     spec: RotorSpec
@@ -337,6 +338,7 @@ class Deck:
     warnings: tuple[Problem, ...] = ()
     changes: tuple[Change, ...] = ()
     names: tuple[str, ...] = ()
+    only: tuple[str, ...] = ()
 
     @property
     def order(self) -> tuple[str, ...]:

@@ -18,6 +18,9 @@ from cardgen.proof.finished import opened
 from cardgen.proof.fork import side_by_side
 from cardgen.proof.geometry import check_clips, check_geometry
 from cardgen.proof.ink import check_ink
+from cardgen.proof.meaning.asked import Asked
+from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
+from cardgen.proof.meaning.hygiene import type_against
 from cardgen.proof.read_back import check_places
 from cardgen.proof.recheck import check_second_path
 
@@ -46,20 +49,24 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     at the same time, on so many cores.
     """
     # An edition with sheets of two sides is the longest work, and begins first.
+    asked = asked_of(deck.spec.text, deck.figures, deck.stamp, deck.only)
     order = sorted(range(len(editions)), key=lambda at: not editions[at].two_up)
     jobs = [
-        *(partial(_edition, deck, editions[at]) for at in order),
+        *(partial(_edition, deck, editions[at], asked) for at in order),
         partial(_copied, deck),
-        partial(_screens, deck),
+        partial(_screens, deck, asked),
     ]
     *done, copied, shown = side_by_side(jobs, min(cores, len(jobs)))
-    parts = [*(done[order.index(at)] for at in range(len(editions))), copied]
+    parts = [*(done[order.index(at)] for at in range(len(editions))), copied, shown]
     if overflows := [str(overflow) for part in parts for overflow in part.overflows]:
         return Against("fit", tuple(overflows))
-    if against := [*sums_against(deck), *(fault for part in parts for fault in part.faults)]:
+    if against := [*sums_against(deck), *type_against(), *(fault for part in parts for fault in part.faults)]:
         return Against("proof", shortened(against))
-    files = {name: content for part in (*parts, shown) for name, content in part.files.items()}
-    return with_data(files, deck)
+    files = {name: content for part in parts for name, content in part.files.items()}
+    whole = with_data(files, deck)
+    if against := [*data_against(whole[DATA], files, asked, deck.spec.text)]:
+        return Against("proof", shortened(against))
+    return whole
 
 
 def print_notice(notice: Notice) -> bytes | Against:
@@ -80,11 +87,12 @@ def shortened(against: Sequence[str], most: int = 12) -> tuple[str, ...]:
     return (*against[:most], f"and {len(against) - most} more")
 
 
-def _edition(deck: Deck, edition: Edition) -> _PrintedPart:
+def _edition(deck: Deck, edition: Edition, asked: Asked) -> _PrintedPart:
     printed = print_edition(deck, edition)
     if not isinstance(printed, Printed):
         return _PrintedPart(overflows=printed)
-    return _PrintedPart(printed.files, faults=tuple(files_against(printed, deck)))
+    faults = (*files_against(printed, deck), *prints_against(printed.files, asked, deck.spec.text))
+    return _PrintedPart(printed.files, faults=faults)
 
 
 def _copied(deck: Deck) -> _PrintedPart:
@@ -103,8 +111,9 @@ def _notice(notice: Notice) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...
     return pdf, (), tuple(map(str, _faults(pdf, sides, notice.deck)))
 
 
-def _screens(deck: Deck) -> _PrintedPart:
-    return _PrintedPart(screens(deck))
+def _screens(deck: Deck, asked: Asked) -> _PrintedPart:
+    files = screens(deck)
+    return _PrintedPart(files, faults=tuple(screens_against(files, asked)))
 
 
 def sums_against(deck: Deck) -> Iterator[str]:

@@ -168,5 +168,11 @@ def _rounded(printed: float, value: float, step: float, side: Side) -> bool:
     return -tiny <= past < step - tiny
 
 
+def lies_right(expected: Recomputed, shown: str) -> bool:
+    """Whether a number, as it was read without its unit, is one that the second calculation allows."""
+    printed = quantity(f"{shown} {expected.unit}")[0] / SI[expected.unit]
+    return _rounded(printed, expected.value / SI[expected.unit], expected.step, expected.side)
+
+
 def _lies_on(printed: float, step: float) -> bool:
     return abs(printed / step - round(printed / step)) < 1e-4

@@ -1,0 +1,362 @@
+"""Plants one fault between a specification and what a keeper gets, and says what the proof by meaning finds.
+
+Faults on paper are planted in the marks of one card's sides, which are painted and read alone: a deck is laid
+out once. Faults of a file are planted in the finished file.
+"""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+import pikepdf
+
+from cardgen.deck.build import build_deck
+from cardgen.deck.card import Deck, Stamp
+from cardgen.figures import compute
+from cardgen.press.canvas import paint
+from cardgen.press.edition import Edition, load_edition
+from cardgen.press.marks import LineMark, Mark, PolygonMark, QrMark, Side, TextMark
+from cardgen.press.publish import Printed, print_edition, screens, with_data
+from cardgen.proof.meaning.asked import Asked
+from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
+from cardgen.spec.load import Loaded, load_bytes
+
+_TREE = Path(__file__).parents[3]
+_DAY = date(2026, 11, 25)
+_ISSUED = Stamp(2, "ABCD-EFGH-7", _DAY, "reader", _DAY, "inspector")
+_STAMPS = MappingProxyType({"issued": _ISSUED, "draft": Stamp()})
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One planted fault: where, what is done there, and what the proof must say of it."""
+
+    where: str
+    how: Mapping[str, Any]
+    says: str
+    rotor: str = "nr-0306"
+    state: str = "issued"
+    edition: str = "pouch"
+    card: str = ""
+
+    @property
+    def name(self) -> str:
+        """Say it in a few words."""
+        done = ", ".join(f"{key} {value}" for key, value in self.how.items())
+        return f"{self.edition if self.where == 'paper' else self.where} {self.card}: {done}"
+
+
+def faults() -> tuple[Fault, ...]:
+    """Read the table; ``each`` in a line stands for several faults of one kind."""
+    table = tomllib.loads((Path(__file__).parent / "faults.toml").read_text("utf-8"))
+    return tuple(
+        Fault(where=where, **{key: value for key, value in entry.items() if key != "each"} | one)
+        for where, entries in table.items()
+        for entry in entries
+        for one in entry.get("each", ({},))
+    )
+
+
+@cache
+def deck_of(rotor: str, state: str) -> Deck:
+    """Build a sample's deck once."""
+    file = _TREE / "sample_inputs" / f"{rotor}.toml"
+    read = load_bytes(file.read_bytes(), file.name, _DAY)
+    assert isinstance(read, Loaded) and read.spec is not None
+    return build_deck(read.spec, compute(read.spec), (), _STAMPS[state])
+
+
+@cache
+def _asked(rotor: str, state: str) -> Asked:
+    deck = deck_of(rotor, state)
+    return asked_of(deck.spec.text, deck.figures, deck.stamp)
+
+
+def _edition(fault: Fault) -> Edition:
+    paper = deck_of(fault.rotor, fault.state).spec.print
+    return load_edition(fault.edition, paper.paper if paper else "iso")
+
+
+@cache
+def _printed(rotor: str, state: str, edition: str) -> Printed:
+    fault = Fault("paper", {}, "", rotor, state, edition)
+    made = print_edition(deck_of(rotor, state), _edition(fault))
+    assert isinstance(made, Printed)
+    return made
+
+
+@cache
+def _screens(rotor: str, state: str) -> Mapping[str, bytes]:
+    return screens(deck_of(rotor, state))
+
+
+def found(fault: Fault) -> list[str]:
+    """Plant a fault and give what the proof says."""
+    if fault.where == "paper":
+        return _on_paper(fault)
+    if fault.where == "file":
+        return _in_file(fault)
+    return _on_screen(fault)
+
+
+def _on_paper(fault: Fault) -> list[str]:
+    deck, asked = deck_of(fault.rotor, fault.state), _asked(fault.rotor, fault.state)
+    name = f"{fault.edition}.pdf"
+    sides = _printed(fault.rotor, fault.state, fault.edition).layouts[name]
+    if fault.card:
+        sides = tuple(side for side in sides if side.card_id == fault.card)
+        asked = replace(asked, only=(fault.card,))
+    for what, how in fault.how.items():
+        sides = _EDITS[what](sides, how)
+    return list(prints_against({name: paint(sides, deck, _edition(fault))}, asked, deck.spec.text))
+
+
+def _marks(sides: Sequence[Side], edit: Callable[[tuple[Mark, ...]], tuple[Mark, ...]]) -> tuple[Side, ...]:
+    return tuple(replace(side, marks=edit(side.marks)) for side in sides)
+
+
+def _texts(sides: Sequence[Side]) -> list[TextMark]:
+    return [mark for side in sides for mark in side.marks if isinstance(mark, TextMark)]
+
+
+def _nth(sides: Sequence[Side], text: str) -> TextMark:
+    """Find a text on the sides; "text#2" is the second of them."""
+    wanted, _, place = text.partition("#")
+    same = [mark for mark in _texts(sides) if mark.text == wanted]
+    assert len(same) >= int(place or 1), f"{text!r} is not on the card: {[mark.text for mark in _texts(sides)]}"
+    return same[int(place or 1) - 1]
+
+
+def _exchange(sides: Sequence[Side], new: Mapping[TextMark, TextMark | None]) -> tuple[Side, ...]:
+    def edit(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+        changed = (new.get(mark, mark) if isinstance(mark, TextMark) else mark for mark in marks)
+        return tuple(mark for mark in changed if mark is not None)
+
+    return _marks(sides, edit)
+
+
+def _set(sides: Sequence[Side], how: Sequence[str]) -> tuple[Side, ...]:
+    mark = _nth(sides, how[0])
+    return _exchange(sides, {mark: mark._replace(text=how[1])})
+
+
+def _swap(sides: Sequence[Side], how: Sequence[str]) -> tuple[Side, ...]:
+    one, other = (_nth(sides, text) for text in how)
+    return _exchange(sides, {one: one._replace(text=other.text), other: other._replace(text=one.text)})
+
+
+def _drop(sides: Sequence[Side], how: Sequence[str]) -> tuple[Side, ...]:
+    """Take away everything from one text to another."""
+    texts = _texts(sides)
+    first, last = (texts.index(_nth(sides, text)) for text in (how[0], how[-1]))
+    assert first <= last
+    return _exchange(sides, dict.fromkeys(texts[first : last + 1]))
+
+
+def _move(sides: Sequence[Side], how: Sequence[Any]) -> tuple[Side, ...]:
+    """Move everything from one text to another by points to the right and up."""
+    texts = _texts(sides)
+    first, last = (texts.index(_nth(sides, text)) for text in how[:2])
+    moved = {mark: mark._replace(x=mark.x + how[2], y=mark.y + how[3]) for mark in texts[first : last + 1]}
+    return _exchange(sides, moved)
+
+
+def _without_side(sides: Sequence[Side], how: int) -> tuple[Side, ...]:
+    return (*sides[: how - 1], *sides[how:])
+
+
+def _twice(sides: Sequence[Side], how: int) -> tuple[Side, ...]:
+    return (*sides[:how], sides[how - 1], *sides[how:])
+
+
+def _without_card(sides: Sequence[Side], how: str) -> tuple[Side, ...]:
+    left = tuple(side for side in sides if side.card_id != how)
+    assert len(left) < len(sides)
+    return left
+
+
+def _bar(sides: Sequence[Side], how: float) -> tuple[Side, ...]:
+    def edit(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+        return tuple(
+            mark._replace(x2=mark.x1 + (mark.x2 - mark.x1) * how)
+            if isinstance(mark, LineMark) and abs(mark.x2 - mark.x1 - 283.46) < 0.1
+            else mark
+            for mark in marks
+        )
+
+    return _marks(sides, edit)
+
+
+def _watermark(sides: Sequence[Side], how: bool) -> tuple[Side, ...]:
+    outlines = [
+        mark
+        for side in _printed("nr-0306", "draft", "pouch").layouts["pouch.pdf"][:1]
+        for mark in side.marks
+        if isinstance(mark, PolygonMark) and mark.tone == "watermark"
+    ]
+    if how:
+        return _marks(sides, lambda marks: (*outlines, *marks))
+    return _marks(
+        sides,
+        lambda marks: tuple(m for m in marks if not (isinstance(m, PolygonMark) and m.tone == "watermark")),
+    )
+
+
+def _symbol(sides: Sequence[Side], how: str) -> tuple[Side, ...]:
+    """Take the code symbol away, give it another card's, or darken a corner of it."""
+    other = next(
+        mark
+        for side in _printed("nr-0306", "issued", "pouch").layouts["pouch.pdf"]
+        if side.card_id == "balance"
+        for mark in side.marks
+        if isinstance(mark, QrMark)
+    )
+
+    def edit(mark: Mark) -> Mark | None:
+        if not isinstance(mark, QrMark):
+            return mark
+        if how == "other":
+            return mark._replace(matrix=other.matrix)
+        if how == "corner":
+            rows = [(True,) * 16 + row[16:] if at < 16 else row for at, row in enumerate(mark.matrix)]
+            return mark._replace(matrix=tuple(rows))
+        return None
+
+    return _marks(sides, lambda marks: tuple(new for mark in marks if (new := edit(mark)) is not None))
+
+
+_EDITS: Mapping[str, Callable[[Sequence[Side], Any], tuple[Side, ...]]] = MappingProxyType(
+    {
+        "set": _set,
+        "swap": _swap,
+        "drop": _drop,
+        "move": _move,
+        "without_side": _without_side,
+        "twice": _twice,
+        "without_card": _without_card,
+        "bar": _bar,
+        "watermark": _watermark,
+        "symbol": _symbol,
+    }
+)
+
+
+def _in_file(fault: Fault) -> list[str]:
+    """Plant what an editor of PDF files could in one card's finished file."""
+    deck = deck_of(fault.rotor, fault.state)
+    asked = replace(_asked(fault.rotor, fault.state), only=(fault.card,))
+    sides = _printed(fault.rotor, fault.state, fault.edition).layouts[f"{fault.edition}.pdf"]
+    pdf = paint([side for side in sides if side.card_id == fault.card], deck, _edition(fault))
+    with pikepdf.open(BytesIO(pdf)) as file:
+        _FILE_EDITS[str(fault.how["edit"])](file)
+        out = BytesIO()
+        file.save(out)
+    return list(prints_against({f"{fault.edition}.pdf": out.getvalue()}, asked, deck.spec.text))
+
+
+def _annotate(file: pikepdf.Pdf) -> None:
+    note = pikepdf.Dictionary(Type=pikepdf.Name.Annot, Subtype=pikepdf.Name.Square, Rect=[50, 50, 300, 300])
+    file.pages[0].Annots = file.make_indirect(pikepdf.Array([file.make_indirect(note)]))
+
+
+def _script(file: pikepdf.Pdf) -> None:
+    file.Root.OpenAction = pikepdf.Dictionary(S=pikepdf.Name.JavaScript, JS=pikepdf.String("app.beep(0)"))
+
+
+def _named_script(file: pikepdf.Pdf) -> None:
+    file.Root.Names.JavaScript = pikepdf.Dictionary(Names=pikepdf.Array([]))
+
+
+def _layer(file: pikepdf.Pdf) -> None:
+    group = file.make_indirect(pikepdf.Dictionary(Type=pikepdf.Name.OCG, Name=pikepdf.String("layer")))
+    file.Root.OCProperties = pikepdf.Dictionary(OCGs=[group], D=pikepdf.Dictionary(OFF=[group]))
+
+
+def _layer_on_page(file: pikepdf.Pdf) -> None:
+    file.pages[0].Resources.Properties = pikepdf.Dictionary()
+
+
+def _picture(file: pikepdf.Pdf) -> None:
+    file.pages[0].Resources.XObject = pikepdf.Dictionary()
+
+
+def _attach(file: pikepdf.Pdf) -> None:
+    file.attachments["other.txt"] = pikepdf.AttachedFileSpec(file, b"another")
+
+
+def _other_specification(file: pikepdf.Pdf) -> None:
+    name = next(iter(file.attachments))
+    del file.attachments[name]
+    file.attachments[name] = pikepdf.AttachedFileSpec(file, b"[rotor]\n", filename=name)
+
+
+def _hide(file: pikepdf.Pdf) -> None:
+    content = file.pages[0].Contents.read_bytes()
+    file.pages[0].Contents = file.make_stream(b"3 Tr\n" + content)
+
+
+_FILE_EDITS: Mapping[str, Callable[[pikepdf.Pdf], None]] = MappingProxyType(
+    {
+        "turned": lambda file: setattr(file.pages[0], "Rotate", 90),
+        "upside down": lambda file: setattr(file.pages[0], "Rotate", 180),
+        "user unit": lambda file: setattr(file.pages[0], "UserUnit", 2),
+        "cropped": lambda file: setattr(file.pages[0], "CropBox", pikepdf.Array([0, 0, 200, 200])),
+        "annotation": _annotate,
+        "script": _script,
+        "named script": _named_script,
+        "form": lambda file: setattr(file.Root, "AcroForm", pikepdf.Dictionary(Fields=[])),
+        "page action": lambda file: setattr(file.pages[0], "AA", pikepdf.Dictionary()),
+        "layer": _layer,
+        "layer on a page": _layer_on_page,
+        "picture": _picture,
+        "attachment": _attach,
+        "another specification": _other_specification,
+        "invisible words": _hide,
+        "without its last page": lambda file: file.pages.__delitem__(len(file.pages) - 1),
+    }
+)
+
+_NAMES = MappingProxyType({"twin": "cards.html", "text": "cards.txt", "form": "log-entry.html"})
+
+
+def _on_screen(fault: Fault) -> list[str]:
+    """Exchange words in a finished screen, text or description."""
+    deck, asked = deck_of(fault.rotor, fault.state), _asked(fault.rotor, fault.state)
+    files = dict(_screens(fault.rotor, fault.state))
+    if fault.where == "data":
+        whole = with_data(files, deck)
+        shape = json.loads(whole[DATA])
+        _change_data(shape, fault.how)
+        return list(data_against(json.dumps(shape).encode(), files, asked, deck.spec.text))
+    name = _NAMES[fault.where]
+    old, new = (str(each) for each in fault.how["set"])
+    text = files[name].decode()
+    start = text.index(fault.how["after"]) if "after" in fault.how else 0
+    assert old in text[start:], f"{old!r} is not in {name}"
+    files[name] = (text[:start] + text[start:].replace(old, new, int(fault.how.get("times", 1)))).encode()
+    return list(screens_against(files, asked))
+
+
+def _change_data(shape: dict[str, Any], how: Mapping[str, Any]) -> None:
+    """Set what stands at a path, or take it away."""
+    *path, last = how["path"]
+    here: Any = shape
+    for part in path:
+        here = next(each for each in here if each["id"] == part) if isinstance(here, list) else here[part]
+    if isinstance(here, list):
+        at = next(place for place, each in enumerate(here) if each["id"] == last)
+        del here[at]
+    elif "to" in how:
+        assert here[last] != how["to"]
+        here[last] = how["to"]
+    else:
+        del here[last][how["at"]]
