@@ -39,10 +39,10 @@ GUARDS = (
     ("hands at the hub", "shake", "turns by itself", "Take the trial mass out", PAPERS),
     ("disc plane", "run-up", "along the disc", "Send everybody", ALL),
     ("people", "run-up", "hardly seen", "Send everybody", ALL),
-    ("disc plane", "track", "along the disc", "disc's plane", ALL),
+    ("disc plane", "track", "along the disc", "disc's plane", PAPERS),
     ("slow rotor in wind", "run-up", "slow rotor in wind", "nose into the wind", ALL),
     ("rotor brought up too fast", "run-up", "too fast", "up slowly", ALL),
-    ("touching a turning blade", "track", "turning blade takes", "Call the high blade", ALL),
+    ("touching a turning blade", "track", "turning blade takes", "Call the high blade", PAPERS),
     ("low rotor speed", "pitch", "slows the rotor", "raises or lowers", PAPERS),
     ("wrong blade", "track", "wrong blade", "high blade", ALL),
     ("new zero", "track", "second zero", "read the dial", ALL),
@@ -87,6 +87,18 @@ def test_every_guard_stands_directly_before_its_step_in_every_edition(
     drawn = [deck for deck in having if row[0] != "maker's bolts" or _has_makers_bolts(deck)]
     assert drawn
     assert {deck.spec.rotor.set_id: missing for deck in drawn if (missing := unguarded(deck, row))} == {}
+
+
+@pytest.mark.parametrize("row", GUARDS, ids=lambda row: f"{row[0]}, {row[1]}")
+def test_no_edition_has_a_step_without_its_guard(
+    row: tuple[str, str, str, str, tuple[str, ...]], decks: list[Deck]
+) -> None:
+    """Where a wall sheet leaves a step to the pouch, its guard goes too, and never the guard alone."""
+    _, card, caution, words, editions = row
+    for deck in (deck for deck in decks if card in deck.order):
+        for edition in set(ALL) - set(editions):
+            steps = [said for step, said in guarded(deck, card, edition) if words in plainly(step.says)]
+            assert not steps or any(caution in said for said in steps), (deck.spec.rotor.set_id, edition)
 
 
 def _has_makers_bolts(deck: Deck) -> bool:
