@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from os.path import commonprefix
+from itertools import takewhile
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -67,8 +67,8 @@ def _counted(changes: Sequence[NumberChange], titles: Mapping[str, str]) -> Iter
 
     amounts = Counter((change.cards[0], "new" if change.new else "gone") for change in changes)
     for (card, become), amount in amounts.items():
-        is_are = "is" if amount == 1 else "are"
-        yield f"{titles[card]}: {counted(amount, 'computed number')} {is_are} {become}; see them all with --json"
+        many = counted(amount, "computed number")
+        yield f"{titles[card]}: {many} {'is' if amount == 1 else 'are'} {become}; see them all with --json"
 
 
 def _worded(lines: Sequence[str]) -> tuple[str, ...]:
@@ -78,10 +78,15 @@ def _worded(lines: Sequence[str]) -> tuple[str, ...]:
 
 def _apart(old: Sequence[str], new: Sequence[str]) -> tuple[Sequence[str], Sequence[str]]:
     """Leave out what both begin with and end with, where a whole list is given for its order."""
-    first = len(commonprefix([list(old), list(new)]))
+    first = _alike(old, new)
     old, new = old[first:], new[first:]
-    last = len(commonprefix([list(reversed(old)), list(reversed(new))]))
+    last = _alike(old[::-1], new[::-1])
     return old[: len(old) - last], new[: len(new) - last]
+
+
+def _alike(old: Sequence[str], new: Sequence[str]) -> int:
+    """Count how many lines two lists begin with in common."""
+    return sum(1 for _ in takewhile(lambda both: both[0] == both[1], zip(old, new, strict=False)))
 
 
 _KINDS = {"caution": "cautions", "step": "steps and tables", "words": "other words"}

@@ -126,7 +126,7 @@ class Part:
     for_records: bool
 
 
-def known_part(register: Register, path: Path, where: Standing) -> Part | None | RegisterTrouble:
+def known_part(register: Register, path: Path, where: Standing) -> Part | RegisterTrouble | None:
     """Tell of a file that was reprinted as a part of a deck, byte for byte; nothing where it was not.
 
     What the file says of itself is only tried: the part is taken out of the kept files again, stamped again

@@ -445,9 +445,8 @@ def test_codes_files_and_specifications_can_be_compared(club: Club, tmp_path: Pa
         assert "torque_min" in ran.out
         assert "take every printed copy" in ran.out
         assert "next print" not in ran.out
-        (row,) = [
-            line for line in ran.out.splitlines() if "Full: At least (row Drag read 0 in·lbf), TW-4: " in line
-        ]
+        wanted = "Full: At least (row Drag read 0 in·lbf), TW-4: "
+        (row,) = [line for line in ran.out.splitlines() if wanted in line]
         assert " is now " in row
         said = [line.partition("  [")[0] for line in ran.out.splitlines() if " is now " in line]
         assert len(said) == len(set(said))
