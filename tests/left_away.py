@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from copy import deepcopy
 from datetime import date
 from decimal import Decimal
 from typing import Any, TypeAlias
 
+from cardgen.spec.fields import expected, fields_of
+from cardgen.spec.model import RotorSpec
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 
 Path: TypeAlias = tuple[str | int, ...]
@@ -25,9 +27,23 @@ def table_of(text: str) -> dict[str, Any]:
     return tomllib.loads(text, parse_float=Decimal)
 
 
-def with_one_left_away(table: Mapping[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+def may_be_left_away(path: Path) -> bool:
+    """Whether the shape of the file needs no value at a place: an optional key or group, or a row of a list."""
+    *above, last = path
+    if isinstance(last, int):
+        return True
+    if not above:
+        return not RotorSpec.model_fields["schema_version" if last == "schema" else last].is_required()
+    holder = expected(tuple(0 if isinstance(part, int) else part for part in above))
+    kind = holder.type if holder and holder.group else None
+    return kind is None or last not in fields_of(kind) or not fields_of(kind)[last].is_required()
+
+
+def with_one_left_away(
+    table: Mapping[str, Any], may_go: Callable[[Path], bool] = lambda path: True
+) -> Iterator[tuple[str, dict[str, Any]]]:
     """Give the table without each of its keys, groups and rows, one at a time, and what is gone."""
-    for path in _places(table):
+    for path in filter(may_go, _places(table)):
         less = deepcopy(dict(table))
         holder, last = _held(less, path)
         del holder[last]

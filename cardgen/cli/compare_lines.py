@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import takewhile
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -37,21 +39,54 @@ def lines(comparison: Comparison, titles: Mapping[str, str]) -> Iterator[str]:
     if comparison.is_same:
         yield "No number and no word differs."
         return
+    come_or_gone = {*comparison.added, *comparison.removed}
     for heading, cards in (
-        ("Changed cards", comparison.changed),
+        ("Changed cards", tuple(card for card in comparison.changed if card not in come_or_gone)),
         ("New cards", comparison.added),
         ("Cards that are gone", comparison.removed),
     ):
         if cards:
             yield f"{heading}: {', '.join(titles[card] for card in cards)}."
     shown = [change for change in comparison.numbers if change.stated or change.cards]
-    yield from map(_number_line, sorted(shown, key=_weight))
+    told = [change for change in shown if change.stated or (change.old and change.new)]
+    yield from map(_number_line, sorted(told, key=_weight))
+    yield from _counted([change for change in sorted(shown, key=_weight) if change not in told], titles)
     if hidden := len(comparison.numbers) - len(shown):
         yield f"and {counted(hidden, 'computed number')} that no card shows; see them all with --json"
     for change in sorted(comparison.words, key=lambda change: list(_KINDS).index(change.kind)):
-        yield f"{titles[change.card]}, {_KINDS[change.kind]}:"
-        yield from (f"  was: {line}" for line in change.old)
-        yield from (f"  now: {line}" for line in change.new)
+        was, now = _apart(_worded(change.old), _worded(change.new))
+        if was or now:
+            yield f"{titles[change.card]}, {_KINDS[change.kind]}:"
+        yield from (f"  was: {line}" for line in was)
+        yield from (f"  now: {line}" for line in now)
+
+
+def _counted(changes: Sequence[NumberChange], titles: Mapping[str, str]) -> Iterator[str]:
+    """Count computed numbers that are new or gone by card: each follows from what is said above."""
+    from cardgen.cli.report import counted
+
+    amounts = Counter((change.cards[0], "new" if change.new else "gone") for change in changes)
+    for (card, become), amount in amounts.items():
+        many = counted(amount, "computed number")
+        yield f"{titles[card]}: {many} {'is' if amount == 1 else 'are'} {become}; see them all with --json"
+
+
+def _worded(lines: Sequence[str]) -> tuple[str, ...]:
+    """Leave out rows that are numbers alone: numbers are told as numbers."""
+    return tuple(line for line in lines if line.replace("(number)", "").strip("; "))
+
+
+def _apart(old: Sequence[str], new: Sequence[str]) -> tuple[Sequence[str], Sequence[str]]:
+    """Leave out what both begin with and end with, where a whole list is given for its order."""
+    first = _alike(old, new)
+    old, new = old[first:], new[first:]
+    last = _alike(old[::-1], new[::-1])
+    return old[: len(old) - last], new[: len(new) - last]
+
+
+def _alike(old: Sequence[str], new: Sequence[str]) -> int:
+    """Count how many lines two lists begin with in common."""
+    return sum(1 for _ in takewhile(lambda both: both[0] == both[1], zip(old, new, strict=False)))
 
 
 _KINDS = {"caution": "cautions", "step": "steps and tables", "words": "other words"}

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from cardgen.cli.errors import Refused
-from cardgen.cli.open_spec import opened
+from cardgen.cli.exits import Exit
+from cardgen.cli.open_spec import readable
 from cardgen.cli.options import spec_argument, today_option
 
 if TYPE_CHECKING:
@@ -27,27 +28,30 @@ def command(spec: Path, out: Path | None, today: date) -> None:
     """Write the questions about what is not given.
 
     There is one letter for each paper that leaves something open, its questions in the order of the
-    pages. Nothing is sent, and no number is suggested. Without --out the letters are printed here.
+    pages. Nothing is sent, and no number is suggested. It need not be complete: what is listed as not
+    given can be asked at once. Without --out the letters are printed here.
     """
-    source = opened(spec, today)
+    loaded = readable(spec, today)
     from cardgen.cli.files import place
-    from cardgen.cli.report import printable
-    from cardgen.deck.letter import letter_card, letters
+    from cardgen.cli.report import count, printable, show_problems
+    from cardgen.deck.letter import letter_card, letters, paper_of
     from cardgen.press.plain import sheet_text
 
-    rotor = source.spec
-    cards = {
-        f"letter-{rotor.documents.index(each.document) + 1}": letter_card(each, rotor)
-        for each in letters(rotor)
-    }
+    if loaded.table is None:
+        show_problems(loaded.problems, "No letter was written")
+        raise click.exceptions.Exit(Exit.REFUSED)
+    cards = {f"letter-{each.number + 1}": letter_card(each, loaded.table) for each in letters(loaded.table)}
+    shown = printable(str(spec))
+    if loaded.problems:
+        still = f"{count(loaded.problems)} still against cards; see cardgen check {shown}"
+        click.echo(f"Only what is listed as not given is asked. {still}", err=True)
     if not cards:
-        click.echo(f"{rotor.rotor.set_id}: nothing is listed as not given, so there is nothing to ask.")
+        click.echo(f"{shown}: nothing is listed as not given, so there is nothing to ask.")
         return
     if out is None:
         click.echo("\n\n".join(sheet_text(card).rstrip("\n") for card in cards.values()))
         return
-    foot = f"{rotor.rotor.set_id}, written on {today.isoformat()}"
-    paper = rotor.print.paper if rotor.print else "iso"
+    foot, paper = f"Written on {today.isoformat()}", paper_of(loaded.table)
     files = {}
     for name, card in cards.items():
         files[f"{name}.txt"] = sheet_text(card).encode()

@@ -36,9 +36,10 @@ def refuse_no_card(asked: str) -> None:
 
     path, shown = Path(asked), printable(asked)
     if path.is_dir():
+        files = sorted(each.name for each in path.iterdir() if each.suffix == ".pdf")
+        such_as = f", such as {printable(str(path / files[0]))}," if files else ""
         raise click.UsageError(
-            f"{shown} is a folder. Name one file of it, such as {printable(str(path / 'pouch.pdf'))}, "
-            "or give the code from the foot of a card."
+            f"{shown} is a folder. Name one file of a deck{such_as} or give the code from the foot of a card."
         )
     if path.suffix.lower() == ".toml" and path.is_file():
         what = "a specification" if _is_specification(path) else "no file of a deck"

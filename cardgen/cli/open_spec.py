@@ -16,6 +16,7 @@ from cardgen.cli.exits import Exit
 
 if TYPE_CHECKING:
     from cardgen.figures import Figures
+    from cardgen.spec.load import Loaded
     from cardgen.spec.model import RotorSpec
     from cardgen.spec.problem import Problem
 
@@ -30,16 +31,24 @@ class Opened:
 
 def opened(path: Path, today: date) -> Opened:
     """Read a specification; print what stands against it and end the command where anything does."""
-    from cardgen.cli.report import printable, show_problems
+    from cardgen.cli.report import show_problems
+
+    loaded = readable(path, today)
+    if loaded.spec is None:
+        show_problems(loaded.problems)
+        raise click.exceptions.Exit(Exit.REFUSED)
+    return Opened(loaded.spec, loaded.warnings)
+
+
+def readable(path: Path, today: date) -> Loaded:
+    """Read a specification whatever stands against it; end the command where the file cannot be read."""
+    from cardgen.cli.report import printable
     from cardgen.spec.load import FileTrouble, load
 
     loaded = load(path, today)
     if isinstance(loaded, FileTrouble):
         raise Trouble(f"{printable(loaded.file)}: {loaded.why}. Give {loaded.write}.")
-    if loaded.spec is None:
-        show_problems(loaded.problems)
-        raise click.exceptions.Exit(Exit.REFUSED)
-    return Opened(loaded.spec, loaded.warnings)
+    return loaded
 
 
 def named(path: Path, today: date) -> str:

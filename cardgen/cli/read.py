@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -38,7 +39,7 @@ def command(spec: Path, by: str, check: str, register: Path | None, today: date)
     if isinstance(kept, RegisterTrouble):
         raise trouble(kept)
     if isinstance(kept, IssueRefused):
-        show_problems(kept.problems)
+        show_problems([replace(each, file="read") for each in kept.problems], "Nothing was kept")
         raise click.exceptions.Exit(Exit.REFUSED)
     click.echo(f"{set_id}: read by {printable(kept.read_by)} on {kept.day}, check {kept.check}.")
     click.echo("Somebody else may now issue it: cardgen issue", err=True)

@@ -99,14 +99,14 @@ def counted(number: int, noun: str) -> str:
     return f"{number} {noun}" + ("" if number == 1 else "s")
 
 
-def show_problems(problems: Sequence[Problem]) -> None:
-    """Print problems on standard error, and that no card was made."""
+def show_problems(problems: Sequence[Problem], unmade: str = "No card was made") -> None:
+    """Print problems on standard error, and what was not made for them."""
     from cardgen.spec.rules.while_reading import STOPPING
 
     _show(problems)
     hidden = any(problem.rule in STOPPING for problem in problems)
     rest = " The rest of the file could not be read yet; it is looked at when this is mended." if hidden else ""
-    click.echo(f"No card was made: {count(problems)}.{rest}", err=True)
+    click.echo(f"{unmade}: {count(problems)}.{rest}", err=True)
 
 
 def show_warnings(warnings: Sequence[Problem], refused: bool = False) -> None:

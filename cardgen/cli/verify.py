@@ -22,6 +22,7 @@ from cardgen.cli.register_access import (
 )
 
 if TYPE_CHECKING:
+    from cardgen.issuing.reprint_deck import Part
     from cardgen.register.changes import Comparison
     from cardgen.register.code import Mistyped
     from cardgen.register.currency import Altered, ForRecords, UnknownCode
@@ -42,7 +43,7 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
     """
     from cardgen.cli.not_a_card import end_draft, end_rotor, is_drafts_file, refuse_no_card, rotor_named
     from cardgen.register.code import Mistyped, read_code
-    from cardgen.register.currency import Altered, UnknownCode, verify_code, verify_file
+    from cardgen.register.currency import Altered, ForRecords, UnknownCode, verify_code, verify_file
     from cardgen.register.errors import RegisterTrouble
 
     read = read_code(card)
@@ -67,21 +68,22 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
         if isinstance(found, UnknownCode) and is_file and is_drafts_file(path):
             end_draft(card, as_json)
         part: tuple[str, ...] = ()
-        if isinstance(found, Altered) and (part := _part(book, path, found)):
-            found = found.claims
+        if isinstance(found, Altered) and (known := _part(book, path, found)):
+            part = known.cards
+            found = ForRecords(str(path), found.claims) if known.for_records else found.claims
         code = _tell_json(found, book, part) if as_json else _tell(found, book, part)
     raise click.exceptions.Exit(code)
 
 
-def _part(book: Register, path: Path, found: Altered) -> tuple[str, ...]:
-    """Name the cards in a file that is a part of the deck it names, as reprint takes it out."""
-    from cardgen.issuing.reprint_deck import cards_in_part
+def _part(book: Register, path: Path, found: Altered) -> Part | None:
+    """Tell of a file that is a part of the deck it names, as reprint takes it out."""
+    from cardgen.issuing.reprint_deck import known_part
     from cardgen.register.errors import RegisterTrouble
 
-    cards = cards_in_part(book, path, found.claims)
-    if isinstance(cards, RegisterTrouble):
-        raise trouble(cards)
-    return cards
+    part = known_part(book, path, found.claims)
+    if isinstance(part, RegisterTrouble):
+        raise trouble(part)
+    return part
 
 
 def _end_mistyped(read: Mistyped, as_json: bool) -> None:

@@ -11,7 +11,7 @@ from datetime import date
 from typing import Any, TypeAlias
 
 from cardgen.deck.card import Deck
-from cardgen.deck.landing import landings, said_otherwise
+from cardgen.deck.landing import goes_by, landings, said_otherwise
 from cardgen.deck.places import in_few_words, natural
 from cardgen.spec.dates import PaperDate
 from cardgen.spec.fields import expected
@@ -230,7 +230,8 @@ def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
 def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:
     """Tell on which cards a value is found again, after its spelling there where that is another.
 
-    Of a word that cards say in words of their own, such as dry threads, it is told which cards do.
+    Of a word that cards say in words of their own, such as dry threads, it is told which cards do, and of
+    one that is on no card, what goes by it.
     """
     spec = deck.spec
     printed = "; ".join(_printed(spec, path, _at(spec, path)) for path in units[0])
@@ -249,4 +250,7 @@ def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str,
     found = ", ".join(card.title for card in deck.cards if card.title in here)
     others = {card for path in paths for card in said_otherwise(path)}
     otherwise = ", ".join(card.title for card in deck.cards if card.id in others)
-    return spelled + (found or (f"{otherwise}, in other words" if otherwise else "none found"))
+    if not found and otherwise:
+        found = f"{otherwise}, in other words"
+    beside = next(filter(None, map(goes_by, paths)), "")
+    return spelled + (found or (f"no card; {beside}" if beside else "none found"))

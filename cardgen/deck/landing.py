@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
+from typing import Any
 
 from cardgen.deck.card import Deck, Said
 from cardgen.deck.diagram import Label
@@ -15,15 +16,30 @@ from cardgen.spec.problem import Path
 
 
 @cache
-def _choices() -> Mapping[str, Mapping[str, tuple[str, ...]]]:
-    text = (layouts_root() / "words" / "choices.toml").read_text("utf-8")
-    found: dict[str, dict[str, list[str]]] = tomllib.loads(text)
-    return {group: {key: tuple(cards) for key, cards in keys.items()} for group, keys in found.items()}
+def _choices() -> Mapping[str, Any]:
+    return tomllib.loads((layouts_root() / "words" / "choices.toml").read_text("utf-8"))
+
+
+def _choice(path: Path) -> list[str] | str:
+    """Find what is listed for a key, for the table that it stands in, or nothing."""
+    group: Any = _choices().get(str(path[0]), {})
+    if isinstance(group, str):
+        return group
+    keys = [part for part in path[1:] if isinstance(part, str)]
+    found: list[str] | str = next((group[key] for key in reversed(keys) if key in group), "")
+    return found
 
 
 def said_otherwise(path: Path) -> tuple[str, ...]:
-    """Name the cards that say a choice in words of their own, by their ids."""
-    return _choices().get(str(path[0]), {}).get(str(path[-1]), ())
+    """Name the cards that say a value in words of their own or draw it, by their ids."""
+    cards = _choice(path)
+    return () if isinstance(cards, str) else tuple(cards)
+
+
+def goes_by(path: Path) -> str:
+    """Say what goes by a value that no card has: checks, or how cards are printed. Empty for any other."""
+    words = _choice(path)
+    return words if isinstance(words, str) else ""
 
 
 def landings(deck: Deck) -> Mapping[str, tuple[str, ...]]:

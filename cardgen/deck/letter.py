@@ -1,23 +1,29 @@
 """Letters that ask for what a rotor's papers do not give: one to whoever looks after each paper.
 
-Questions stand page by page in the order of the paper. No letter suggests a number.
+Questions stand page by page in the order of the paper. No letter suggests a number. They are written from
+the parsed file, so that a maker can be asked long before everything in it is in order; of what is not
+written there yet, nothing is said.
 """
 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
+from typing import Any, Literal
 
 from cardgen.deck.card import Card, Column, Paragraph, Row, Said, Section, Table, Words, WriteIn, WriteIns
+from cardgen.deck.copied_values import drawable
 from cardgen.deck.places import in_few_words, natural
 from cardgen.layouts_root import layouts_root
-from cardgen.spec.model import RotorSpec
-from cardgen.spec.model.identity import Document
+from cardgen.spec.grammar import Reading
+from cardgen.spec.grammar import read as reading
+from cardgen.spec.model.base import DIAMETER
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path
-from cardgen.spec.typed_quantity import reading_of
+from cardgen.spec.safe_text import plain
 
 _TO = {
     "maker": "To the maker",
@@ -25,6 +31,7 @@ _TO = {
     "adhesive": "To the maker of the adhesive",
     "general": "To the publisher",
 }
+_NAMES = ("id", "kind", "title", "revision", "date")
 _WHY = (
     "Good day. We make bench cards for this rotor from the paper named above. What the list asks we did not "
     "find in it. We fill in nothing that the paper does not say; until we know, the cards tell whoever works "
@@ -47,10 +54,22 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Letter:
-    """The questions to whoever looks after one document, page by page."""
+class Paper:
+    """A listed document as it names itself; what the file does not say of it is empty."""
 
-    document: Document
+    id: str
+    kind: str
+    title: str
+    revision: str
+    date: str
+
+
+@dataclass(frozen=True)
+class Letter:
+    """The questions to whoever looks after one document, page by page; ``number`` is its place in the list."""
+
+    number: int
+    document: Paper
     questions: tuple[Question, ...]
 
 
@@ -62,29 +81,29 @@ def questions() -> Mapping[str, Mapping[str, str]]:
     return found
 
 
-def letters(spec: RotorSpec) -> tuple[Letter, ...]:
-    """Write a letter for each document that leaves something open, in the order of the file."""
-    asked: dict[str, list[Question]] = {}
-    for path in _open(spec):
-        document, place = _paper(spec, path)
-        question = Question(path, place, _of(spec, path), questions()[str(path[0])][str(path[-1])])
-        asked.setdefault(document.id, []).append(question)
+def letters(table: Mapping[str, Any]) -> tuple[Letter, ...]:
+    """Write a letter for each document of a parsed specification that leaves something open, in file order.
+
+    What names no listed document is asked of the first.
+    """
+    papers = [Paper(*(_text(each, key) for key in _NAMES)) for each in _rows(table, "documents")]
+    asked: dict[int, list[Question]] = {}
+    for path, source in _open(table):
+        number, place = _paper(papers, source)
+        question = Question(path, place, _of(table, path), questions()[str(path[0])][str(path[-1])])
+        asked.setdefault(number, []).append(question)
     return tuple(
-        Letter(document, tuple(sorted(asked[document.id], key=lambda each: natural(each.place))))
-        for document in spec.documents
-        if document.id in asked
+        Letter(number, papers[number], tuple(sorted(asked[number], key=lambda each: natural(each.place))))
+        for number in sorted(asked)
+        if number < len(papers) and papers[number].id
     )
 
 
-def letter_card(letter: Letter, spec: RotorSpec) -> Card:
+def letter_card(letter: Letter, table: Mapping[str, Any]) -> Card:
     """Set a letter as a sheet: to whom, about which rotor, the questions with room for answers."""
-    paper, rotor, blades = letter.document, spec.rotor, spec.blades
-    size = reading_of(spec, ("rotor", "diameter"))
-    to = f"{_TO[paper.kind]}: {paper.title}, revision {paper.revision}, {paper.date}."
-    about = (
-        f"Rotor {rotor.set_id}, diameter {size.number} {size.unit}, hub {rotor.hub_serial}, "
-        f"blades {blades.serial_a} and {blades.serial_b}."
-    )
+    paper = letter.document
+    revision = f"revision {paper.revision}" if paper.revision else ""
+    to = f"{_TO.get(paper.kind, _TO['general'])}: {_listed(paper.title, revision, paper.date)}"
     heads = (Column("Place"), Column("What we ask", strong=True), Column("Your answer"))
     rows = tuple(_row(each, number) for number, each in enumerate(letter.questions, start=1))
     signed = (
@@ -96,11 +115,30 @@ def letter_card(letter: Letter, spec: RotorSpec) -> Card:
         f"Questions about {paper.id}",
         "",
         (
-            Section("", (Paragraph((Said(to),)), Paragraph((Said(about),)), Paragraph((Words(_WHY),)))),
+            Section("", (Paragraph((Said(to),)), Paragraph((Said(_rotor(table)),)), Paragraph((Words(_WHY),)))),
             Section("", (Table("questions", "", heads, rows),)),
             Section("", (Paragraph((Words(_PLEASE),)), WriteIns(signed))),
         ),
     )
+
+
+def paper_of(table: Mapping[str, Any]) -> Literal["iso", "ansi"]:
+    """Tell which paper the rotor's cards are printed on; ISO sizes where the file names none."""
+    return "ansi" if _text(_group(table, "print"), "paper") == "ansi" else "iso"
+
+
+def _rotor(table: Mapping[str, Any]) -> str:
+    """Say which rotor is asked about, by what the file says of it that can be read."""
+    rotor, blades = _group(table, "rotor"), _group(table, "blades")
+    read = reading(_text(rotor, "diameter"), DIAMETER)
+    size = f"diameter {read.number} {read.unit}" if isinstance(read, Reading) else ""
+    hub, first, second = _text(rotor, "hub_serial"), _text(blades, "serial_a"), _text(blades, "serial_b")
+    serials = f"blades {first} and {second}" if first and second else ""
+    return _listed(f"Rotor {_text(rotor, 'set_id')}".strip(), size, f"hub {hub}" if hub else "", serials)
+
+
+def _listed(*words: str) -> str:
+    return f"{', '.join(word for word in words if word)}."
 
 
 def _row(question: Question, number: int) -> Row:
@@ -109,34 +147,61 @@ def _row(question: Question, number: int) -> Row:
     return Row(((Said(question.place or "–"),), (Said(asks, strong=True),), (box,)))
 
 
-def _open(spec: RotorSpec) -> Iterator[Path]:
-    """Find every key that is not given; where a rotor has no rules for running, they are all asked for."""
+def _open(table: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
+    """Find every key that is not given, and the source that its group names.
+
+    Where a rotor has no rules for running, they are all asked for.
+    """
     for group, keys in MAY_BE_NOT_GIVEN.items():
-        held = spec.value((group,))
-        if held is None and group == "run":
-            yield from ((group, key) for key in keys)
-        elif isinstance(held, tuple):
-            yield from (
-                (group, at, key) for at in range(len(held)) for key in keys if key in held[at].not_given
-            )
-        elif held is not None:
-            yield from ((group, key) for key in keys if key in held.not_given)
+        if group == "run" and group not in table:
+            yield from (((group, key), "") for key in keys)
+        for place, held in _held(table, group):
+            listed, sources = held.get("not_given"), _group(held, "sources")
+            for key in keys:
+                if isinstance(listed, list) and key in listed:
+                    yield (*place, key), _text(sources, key) or _text(held, "source")
 
 
-def _paper(spec: RotorSpec, path: Path) -> tuple[Document, str]:
-    """Tell which document is asked, and the place in it; the first of the file where none is named."""
-    try:
-        source = spec.source(path)
-    except LookupError:
-        # A group that is left out whole has no place in any paper.
-        return spec.documents[0], ""
-    document = spec.document(source)
-    return document, source.removeprefix(document.id).strip()
+def _held(table: Mapping[str, Any], group: str) -> Iterator[tuple[Path, Mapping[str, Any]]]:
+    """Give a group, or each of a list of them, with its place."""
+    held = table.get(group)
+    if isinstance(held, Mapping):
+        yield (group,), held
+    for at, each in enumerate(held if isinstance(held, list) else ()):
+        if isinstance(each, Mapping):
+            yield (group, at), each
 
 
-def _of(spec: RotorSpec, path: Path) -> str:
+def _paper(papers: Sequence[Paper], source: str) -> tuple[int, str]:
+    """Tell which document is asked, and the place in it."""
+    for number, paper in enumerate(papers):
+        if paper.id and f"{source} ".startswith(f"{paper.id} "):
+            return number, source.removeprefix(paper.id).strip()
+    return 0, ""
+
+
+def _of(table: Mapping[str, Any], path: Path) -> str:
     """Name the bolts that are asked about, with their numbers where there are several."""
     if path[0] != "fasteners":
         return ""
-    block = spec.fasteners[int(path[1])]
-    return f"{block.name}, strap {in_few_words(block.stations)}" if block.where == "strap" else str(block.name)
+    block = table["fasteners"][path[1]]
+    stations = block.get("stations")
+    if _text(block, "where") != "strap" or not isinstance(stations, list):
+        return _text(block, "name")
+    return f"{_text(block, 'name')}, strap {in_few_words(each for each in stations if type(each) is int)}"
+
+
+def _rows(table: Mapping[str, Any], key: str) -> Iterator[Mapping[str, Any]]:
+    held = table.get(key)
+    return (each if isinstance(each, Mapping) else {} for each in (held if isinstance(held, list) else ()))
+
+
+def _group(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    held = table.get(key)
+    return held if isinstance(held, Mapping) else {}
+
+
+def _text(table: Mapping[str, Any], key: str) -> str:
+    """Give a value as it is typed, each character one that can be shown; nothing where it is no plain value."""
+    held = table.get(key, "")
+    return drawable(plain(str(held))) if isinstance(held, str | int | date) else ""

@@ -118,8 +118,16 @@ def _part(
 
 
 @troubles_as_values
-def cards_in_part(register: Register, path: Path, where: Standing) -> tuple[str, ...] | RegisterTrouble:
-    """Name the cards in a file that was reprinted as a part of a deck, byte for byte; none where it was not.
+@dataclass(frozen=True)
+class Part:
+    """The cards in a file that is a part of a deck, and whether it is stamped for the records."""
+
+    cards: tuple[str, ...]
+    for_records: bool
+
+
+def known_part(register: Register, path: Path, where: Standing) -> Part | RegisterTrouble | None:
+    """Tell of a file that was reprinted as a part of a deck, byte for byte; nothing where it was not.
 
     What the file says of itself is only tried: the part is taken out of the kept files again, stamped again
     where it was for the records, and compared.
@@ -133,10 +141,11 @@ def cards_in_part(register: Register, path: Path, where: Standing) -> tuple[str,
     cards = claimed_cards(content)
     stamp = claimed_stamp(content)
     if stamp is None:
-        return cards if is_part(content, files, frozenset(cards)) else ()
+        return Part(cards, for_records=False) if is_part(content, files, frozenset(cards)) else None
     if where.state == "current" or stamp.code != where.deck.code:
-        return ()
-    return cards if is_part(content, files, frozenset(cards), stamp.on) else ()
+        return None
+    stamped = is_part(content, files, frozenset(cards), stamp.on)
+    return Part(cards, for_records=True) if stamped else None
 
 
 def kept_files(register: Register, deck: DeckRow) -> dict[str, bytes] | RegisterTrouble:

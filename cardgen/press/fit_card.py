@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from itertools import combinations
 from typing import TypeAlias
 
@@ -41,6 +42,7 @@ class _Tries:
 
     setter: Setter
     room: Room
+    least: Sizes
     set: dict[Sizes, Sequence[Sequence[list[Box]]]] = field(default_factory=dict)
     pages: dict[_Way, list[Page]] = field(default_factory=dict)
 
@@ -74,10 +76,18 @@ class _Tries:
             self.pages[way] = fill(self.chains(way), self.room)
         return self.pages[way]
 
+    @cached_property
+    def _held(self) -> int:
+        """How many chains there are where as much stays together as can."""
+        return len(self.chains(_Way(self.least)))
+
     def count(self, way: _Way) -> int:
-        """Count the sides of a way; more than any card has where something does not fit."""
+        """Count the sides of a way; more than any card has where something does not fit.
+
+        Type is never so large that it parts a table, or what else belongs together, that smaller type keeps.
+        """
         try:
-            return len(self.filled(way))
+            return len(self.filled(way)) if len(self.chains(way)) <= self._held else _ANY
         except (DoesNotFitError, PlacedError):
             return _ANY
 
@@ -103,7 +113,7 @@ def fit_card(setter: Setter, room: Room, edition: Edition, grows: Collection[str
 
     Raises `DoesNotFitError` or `PlacedError` where something does not fit even at the least rung.
     """
-    tries = _Tries(setter, room)
+    tries = _Tries(setter, room, edition.sizes())
     way, most = _chosen(tries, edition)
     if edition.fit.run_on:
         return tries.filled(way)

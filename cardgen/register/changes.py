@@ -151,6 +151,7 @@ def _by_id(description: Description, key: str) -> dict[str, Description]:
 def _numbers(old: Description, new: Description) -> Iterator[NumberChange]:
     before, after = _by_id(old, "figures"), _by_id(new, "figures")
     shown_before, shown_after = _shown_on(old), _shown_on(new)
+    named = _Named.of(old), _Named.of(new)
     for figure in sorted({*before, *after}):
         first, second = before.get(figure, {}), after.get(figure, {})
         if _says(first) == _says(second):
@@ -158,7 +159,7 @@ def _numbers(old: Description, new: Description) -> Iterator[NumberChange]:
         places = [*shown_after.get(figure, ()), *shown_before.get(figure, ())]
         yield NumberChange(
             figure,
-            _where(figure, places, second or first, new if second else old),
+            _where(figure, places, second or first, named[bool(second)]),
             _number(first),
             _number(second),
             percent(first, second),
@@ -170,30 +171,45 @@ def _numbers(old: Description, new: Description) -> Iterator[NumberChange]:
         )
 
 
-def _where(figure: str, places: list[tuple[str, str]], one: Description, description: Description) -> str:
-    """Where a reader finds a number: its card, then what it is called.
+@dataclass(frozen=True)
+class _Named:
+    """How a deck names its cards, and the table of the specification that it was made from."""
+
+    titles: Mapping[str, str]
+    table: Mapping[str, Any]
+
+    @classmethod
+    def of(cls, description: Description) -> _Named:
+        # A description of an older version, or a specification of another shape, has no names to give.
+        with suppress(KeyError, TypeError, AttributeError, ValueError):
+            return cls(titles_of(description), tomllib.loads(description["spec"]["text"]))
+        return cls(titles_of(description), {})
+
+    def thing(self, group: str, place: int | None) -> str:
+        """What the specification calls a bolt or a wrench of a list, or nothing."""
+        with suppress(KeyError, IndexError, TypeError, AttributeError):
+            held = self.table[group][place - 1] if place else {}
+            return str(held.get("name") or held.get("id") or "")
+        return ""
+
+    def wrench(self, figure: str) -> str:
+        """Name the wrench that a computed number is read on, or nothing."""
+        with suppress(KeyError, TypeError, AttributeError):
+            return next((each["id"] for each in self.table["wrenches"] if f".{each['id']}." in figure), "")
+        return ""
+
+
+def _where(figure: str, places: list[tuple[str, str]], one: Description, named: _Named) -> str:
+    """Where a reader finds a number: its card, then what it is called, and on which wrench.
 
     A value that somebody gave goes by its key, and by the name of the thing it belongs to.
     """
     card, words = (places[0][0], places[0][1]) if places else ("", figure)
     if one.get("formula"):
-        return words
-    title = titles_of(description).get(card, "")
-    return f"{title}, {_key_words(figure, description)}" if title else _key_words(figure, description)
-
-
-def _key_words(key: str, description: Description) -> str:
-    """Say a key in words, with the name of the thing it belongs to."""
-    return key_words(key, _name_of(*group_of(key), description))
-
-
-def _name_of(group: str, place: int | None, description: Description) -> str:
-    if place is None:
-        return ""
-    # A description of an older version, or a specification of another shape, has no name to give.
-    with suppress(KeyError, IndexError, TypeError, AttributeError, ValueError):
-        return str(tomllib.loads(description["spec"]["text"])[group][place - 1]["name"])
-    return ""
+        wrench = named.wrench(figure)
+        return f"{words}, {wrench}" if places and wrench and wrench not in words else words
+    title, key = named.titles.get(card, ""), key_words(figure, named.thing(*group_of(figure)))
+    return f"{title}, {key}" if title else key
 
 
 def _says(figure: Description) -> tuple[object, ...]:

@@ -42,12 +42,14 @@ _LONGEST_ADVICE = 600
 class Loaded:
     """A specification, or the problems that stand against it; warnings go with either.
 
-    ``spec`` is there exactly when there are no problems.
+    ``spec`` is there exactly when there are no problems. ``table`` is the parsed file as it stands, where it
+    could be parsed and is of this shape, whatever stands against what it says.
     """
 
     spec: RotorSpec | None
     problems: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
+    table: Mapping[str, Any] | None = None
 
 
 @dataclass(frozen=True)
@@ -95,7 +97,7 @@ def load_bytes(text: bytes, file: str, today: date) -> Loaded:
     problems = _in_order([*faults, *(map(place, refused) if place else ())])
     warnings = _in_order(map(place, findings.warnings) if place else ())
     spec = None if problems else RotorSpec.of(draft.groups, text, parsed.table)
-    return Loaded(spec, problems, warnings)
+    return Loaded(spec, problems, warnings, parsed.table)
 
 
 def _read_groups(table: Mapping[str, Any], today: date) -> tuple[Unjudged, list[Finding]]:

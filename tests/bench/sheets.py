@@ -20,6 +20,11 @@ from cardgen.press.plain import to_text
 from cardgen.proof.geometry import box_of
 from tests.press.samples import SAMPLES, sample
 
+GOALS = (
+    "goals: wall 4 sides, pouch 34, handout 20; 7000 words, 90 boxes, none on the wall; 60 signal words, "
+    "4 cautions a pouch side; 18 % of its height frame and margin"
+)
+
 #: The words that ask for attention, in capitals.
 _SIGNALS = ("WARNING", "CAUTION", "NOTE", "STOP", "HOLD")
 
@@ -67,6 +72,12 @@ def smallest(sides: Iterable[Side]) -> float:
     return min(mark.size for side in sides for mark in side.marks if isinstance(mark, TextMark))
 
 
+def signal_words(sides: Iterable[Side]) -> int:
+    """Count the words in capitals that ask for attention."""
+    texts = (mark.text for side in sides for mark in side.marks if isinstance(mark, TextMark))
+    return sum(text.split(" ")[0] in _SIGNALS for text in texts)
+
+
 def laid_out(deck: Deck, edition: Edition) -> tuple[Side, ...]:
     """Lay an edition out. Raises `ValueError` with what does not fit."""
     laid = lay_out(deck, edition)
@@ -80,12 +91,15 @@ def report(deck: Deck, fills: bool) -> Iterator[str]:
     cards, _, copied = to_text(deck).partition("COPIED VALUES OF")
     said = f"{len(cards.split())} words as text and {len(copied.split())} on the second reader's sheet"
     yield f"{deck.spec.rotor.set_id}: {said}, {ticks(deck.cards)} boxes to tick"
+    yield GOALS
     yield (
         f"{'edition':9} {'sides':>5} {'of each card':60} {'words':>6} {'signals':>7} {'frame':>6} "
         f"{'least fill':>10} {'mean':>5} {'smallest':>8}"
     )
     for name in NAMES:
-        yield from _edition(deck, load_edition(name, "iso"), fills)
+        yield from _edition(
+            deck, load_edition(name, deck.spec.print.paper if deck.spec.print else "iso"), fills
+        )
 
 
 def _edition(deck: Deck, edition: Edition, fills: bool) -> Iterator[str]:
@@ -96,10 +110,9 @@ def _edition(deck: Deck, edition: Edition, fills: bool) -> Iterator[str]:
     every = list(filled(deck, edition, sides))
     counts = {card: sum(side.card_id == card for side in sides) for card in deck.order}
     cards = " ".join(f"{card} {count}" for card, count in counts.items() if count > 1 or edition.fit.run_on)
-    signals = sum(text.split(" ")[0] in _SIGNALS for text in texts)
     words = sum(len(text.split()) for text in texts)
     yield (
-        f"{edition.name:9} {len(sides):5} {cards[:60]:60} {words:6} {signals:7} "
+        f"{edition.name:9} {len(sides):5} {cards[:60]:60} {words:6} {signal_words(sides):7} "
         f"{mean(each.frame for each in every):6.1%} {min(each.fill for each in every):10.0%} "
         f"{mean(each.fill for each in every):5.0%} {smallest(sides):8.1f}"
     )

@@ -29,7 +29,7 @@ def test_it_writes_each_letter_as_text_and_as_pdf(tmp_path: Path) -> None:
     file = pypdfium2.PdfDocument(pdf)
     page = " ".join(file[0].get_textpage().get_text_range().split())
     file.close()
-    assert "FT-7400, written on 2026-11-25" in page
+    assert "Written on 2026-11-25" in page
     checked = subprocess.run(["qpdf", "--check", tmp_path / "letters" / "letter-1.pdf"], check=False)
     assert checked.returncode == 0
 
@@ -41,8 +41,21 @@ def test_it_says_so_where_nothing_is_open(tmp_path: Path) -> None:
     assert not (tmp_path / "letters").exists()
 
 
-def test_a_specification_that_is_refused_writes_no_letter(tmp_path: Path) -> None:
+def test_a_specification_that_is_refused_asks_all_the_same_and_says_nothing_that_is_wrong(
+    tmp_path: Path,
+) -> None:
     wrong = altered(tmp_path, ('diameter     = "7.40 m"', 'diameter     = "7,40 m"'), source=METRIC)
+    ran = cardgen("letter", wrong, *TODAY)
+    assert ran.code == 0
+    text = " ".join(ran.out.split())
+    assert "Schlagbolzen" in text
+    assert "Rotor FT-7400, hub T-031, blades 74-1187 and 74-1188." in text
+    assert "1 problem still against cards" in " ".join(ran.err.split())
+
+
+def test_a_file_that_is_no_toml_writes_no_letter(tmp_path: Path) -> None:
+    wrong = altered(tmp_path, ('diameter     = "7.40 m"', 'diameter     = "7.40 m'), source=METRIC)
     ran = cardgen("letter", wrong, "--out", tmp_path / "letters", *TODAY)
     assert ran.code == 1
+    assert "No letter was written: " in ran.err
     assert not (tmp_path / "letters").exists()

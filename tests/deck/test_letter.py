@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from datetime import date
 from pathlib import Path
 
@@ -50,7 +51,7 @@ def test_no_question_holds_a_number_and_each_is_short() -> None:
 
 def test_each_paper_s_owner_is_asked_page_by_page(gaps: str) -> None:
     """The bolts stand on p.6 of the maker's book, string on p.8, head on p.16; the wind is the club's."""
-    maker, club = letters(spec_of(gaps))
+    maker, club = letters(spec_of(gaps).table)
     assert (maker.document.id, [each.place for each in maker.questions]) == ("BOOK-A", ["p.6", "p.8", "p.16"])
     assert [each.path[-1] for each in maker.questions] == ["pin_head", "tip_support", "push"]
     assert (club.document.id, [each.path[-1] for each in club.questions]) == ("RULES", ["wind_limit"])
@@ -58,28 +59,28 @@ def test_each_paper_s_owner_is_asked_page_by_page(gaps: str) -> None:
 
 def test_a_bolt_that_is_asked_about_is_named(gaps: str) -> None:
     spec = spec_of(gaps)
-    text = " ".join(sheet_text(letter_card(letters(spec)[0], spec)).split())
+    text = " ".join(sheet_text(letter_card(letters(spec.table)[0], spec.table)).split())
     assert "root bolt, strap 1: To which side does the head" in text
     assert "To the maker: Handbook of an invented rotor, revision C, 2024-09-12." in text
     assert "24 ft 6 in" in text
 
 
 def test_without_rules_for_running_all_four_are_asked_for(shape_text: str) -> None:
-    (letter,) = letters(spec_of(without_group(shape_text, "run")))
+    (letter,) = letters(spec_of(without_group(shape_text, "run")).table)
     assert [each.path for each in letter.questions] == [("run", key) for key in MAY_BE_NOT_GIVEN["run"]]
     assert {each.place for each in letter.questions} == {""}
 
 
 def test_nothing_open_asks_nobody(shape_text: str) -> None:
-    assert letters(spec_of(shape_text)) == ()
+    assert letters(spec_of(shape_text).table) == ()
 
 
 def test_the_paper_says_what_the_text_says(gaps: str, tmp_path: Path) -> None:
     import pypdfium2
 
     spec = spec_of(gaps)
-    for letter in letters(spec):
-        card = letter_card(letter, spec)
+    for letter in letters(spec.table):
+        card = letter_card(letter, spec.table)
         pdf = print_notice(Notice(card, "written on a day"))
         assert isinstance(pdf, bytes), pdf
         (tmp_path / "letter.pdf").write_bytes(pdf)
@@ -88,3 +89,20 @@ def test_the_paper_says_what_the_text_says(gaps: str, tmp_path: Path) -> None:
         file.close()
         for each in letter.questions:
             assert "".join(each.text.split()) in printed
+
+
+def test_a_file_that_is_hardly_begun_asks_what_it_lists(gaps: str) -> None:
+    """Only papers and bolts are there, and some of them in a wrong shape."""
+    table = tomllib.loads(gaps)
+    begun = {key: table[key] for key in ("documents", "fasteners")}
+    begun["fasteners"][1] = {"where": 7, "not_given": "pin_head"}
+    del begun["documents"][0]["revision"]
+    (letter,) = letters(begun)
+    assert [each.path[-1] for each in letter.questions if each.path[0] == "fasteners"] == ["pin_head"]
+    text = " ".join(sheet_text(letter_card(letter, begun)).split())
+    assert "To the maker: Handbook of an invented rotor, 2024-09-12." in text
+
+
+def test_a_file_of_wrong_shapes_asks_nothing_and_breaks_nothing() -> None:
+    wrong = {"documents": 3, "fasteners": ["a", {"not_given": [1]}], "rotor": [], "run": {"not_given": {}}}
+    assert letters(wrong) == ()

@@ -342,6 +342,16 @@ def test_a_part_is_known_again_and_a_changed_part_is_not(club: Club, tmp_path: P
     assert (changed.code, "altered" in changed.out) == (4, True)
 
 
+def test_a_part_stamped_for_the_records_is_said_to_be_stamped(club: Club, tmp_path: Path) -> None:
+    club.run("reprint", club.old, "--out", tmp_path, "--card", "track", "--for-records")
+    part = tmp_path / "NR-0306-r1-part-track" / "part-track-pouch.pdf"
+    ran = club.run("verify", part)
+    assert ran.code == 4
+    assert "stamped for the records, and out of use" in ran.out
+    assert "This is a part of it: Track." in ran.out
+    assert json.loads(club.run("verify", part, "--json").out)["for_records"] is True
+
+
 def test_a_part_of_a_superseded_deck_is_not_to_be_used(club: Club, tmp_path: Path) -> None:
     club.run("reprint", club.old, "--out", tmp_path, "--card", "torque", "--for-records")
     ran = club.run("verify", tmp_path / "NR-0306-r1-part-torque" / "part-torque-wall.pdf")
@@ -442,8 +452,9 @@ def test_codes_files_and_specifications_can_be_compared(club: Club, tmp_path: Pa
         assert "torque_min" in ran.out
         assert "take every printed copy" in ran.out
         assert "next print" not in ran.out
-        (row,) = [line for line in ran.out.splitlines() if "Full: At least (row Drag read 0 in·lbf): " in line]
-        assert "TW-4" in row
+        wanted = "Full: At least (row Drag read 0 in·lbf), TW-4: "
+        (row,) = [line for line in ran.out.splitlines() if wanted in line]
+        assert " is now " in row
         said = [line.partition("  [")[0] for line in ran.out.splitlines() if " is now " in line]
         assert len(said) == len(set(said))
         assert "DIFFERENT" not in ran.out

@@ -30,7 +30,7 @@ def test_it_is_a_file_of_at_most_two_hundred_and_thirty_lines() -> None:
 
 def test_what_the_leaflet_leaves_open_is_asked_for(spec: RotorSpec) -> None:
     """Read off the leaflet: the teeter pin's head, its washers, the marks beside the centre, the push."""
-    (letter,) = letters(spec)
+    (letter,) = letters(spec.table)
     assert letter.document.id == "LEAFLET-3"
     assert {each.path[-1] for each in letter.questions} == {"pin_head", "washer", "mark_spacing", "push"}
     assert [each.place for each in letter.questions] == ["p.1", "p.1", "p.1", "p.2"]

@@ -18,6 +18,7 @@ from pypdf import PdfReader
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Stamp
 from cardgen.figures import compute
+from cardgen.figures.track_end import End
 from cardgen.figures.track_verdict import Verdict
 from cardgen.logbook.entry import ReadEntry, read_entry
 from cardgen.press.form import to_form
@@ -500,6 +501,25 @@ def test_the_row_is_the_cards_own_or_the_next_smaller_one(rules: Page, split: st
     program = "([t, s]) => Runs.row(t.rows, Exact.read(s))"
     found = rules.evaluate(program, [runs(spec())["table"], split])
     assert (found and found["read"]) == row
+
+
+@pytest.mark.parametrize(
+    ("splits", "said"),
+    # As beside `end_of`: what jumps and stays was changed; what stands alone between two others was misread.
+    [
+        (["1.25", "0.5"], str(End.APART)),
+        (["1.25", "0.5", "0.5"], f"STOP: {End.UNSTEADY}"),
+        (["1", "1", "0.5"], str(End.APART)),
+        (["1", "1", "0.5", "0.5"], f"STOP: {End.UNSTEADY}"),
+        (["1", "0.5", "1"], ""),
+    ],
+)
+def test_readings_with_nothing_changed_between_agree_here_as_in_the_log(
+    rules: Page, splits: list[str], said: str
+) -> None:
+    program = """([deck, all]) => Runs.end(deck, all.map((one) => (
+        { splits: [Exact.read(one)], scatter: Exact.of("1/16"), applied: Exact.of(0) })))"""
+    assert rules.evaluate(program, [{**runs(spec_of()), "speeds": []}, splits]) == said
 
 
 @pytest.mark.parametrize(
