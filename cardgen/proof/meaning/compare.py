@@ -197,6 +197,6 @@ def _twin(html: str) -> str:
 
 
 def _plain(text: str) -> str:
-    """Take a text without the lines and signs that stand for boxes and rules."""
-    lines = (re.sub(r"^[*|\s]+|^-+$|^=+$|^\*+$", "", line) for line in text.splitlines())
+    """Take a text without the lines and signs that stand for boxes, ticks and rules."""
+    lines = (re.sub(r"^[*|\s]+|^-+$|^=+$|^\*+$|\[_\]", "", line) for line in text.splitlines())
     return " ".join(" ".join(lines).split())

@@ -115,6 +115,9 @@ def _track(asked: Asked, kind: Kind) -> Iterator[Table]:
     captions = {"one_blade": "On one blade only", "whole_bar": "At the one adjuster"}
     moved = next((captions[name] for name in captions if name in asked.facts), "On each blade, opposite ways")
     first = "track.first.1.split" in asked.numbers
+    if first and not ("by_dial" in asked.facts and "track.row.1.flats" in asked.numbers):
+        yield _beside(moved, asked)
+        return
     if first:
         yield _track_table(f"{moved}: the first change", "track.first", asked, kind)
     if "track.row.1.split" in asked.numbers:
@@ -129,8 +132,26 @@ def _track_table(caption: str, name: str, asked: Asked, kind: Kind) -> Table:
     columns = [each for each in columns if f"{name}.1.{each[0]}" in asked.numbers]
     rows = _rows(asked, name, [key for key, _ in columns])
     heads = tuple((head, asked.numbers[f"{name}.1.{key}"].unit) for key, head in columns)
-    stop = words("More than").then(figure(rows[-1][0])).then(words(": STOP. No adjusting, no flying."))
-    return Table(caption, heads, _cells(rows), stop)
+    return Table(caption, heads, _cells(rows), _no_more(rows))
+
+
+def _beside(caption: str, asked: Asked) -> Table:
+    """Two rules in one table: what the first change needs, and what every one after it."""
+    key, group = ("dial", "Dial must read") if "by_dial" in asked.facts else ("flats", "Turn")
+    rows = [
+        [split, first, after]
+        for (split, after), (_, first) in zip(
+            _rows(asked, "track.row", ("split", key)), _rows(asked, "track.first", ("split", key)), strict=True
+        )
+    ]
+    heads = tuple(
+        (head, number.unit) for head, number in zip(("Split", "First change", "After it"), rows[0], strict=True)
+    )
+    return Table(caption, heads, _cells(rows), _no_more(rows), (group,))
+
+
+def _no_more(rows: Sequence[Sequence[Recomputed]]) -> Pattern:
+    return words("More than").then(figure(rows[-1][0])).then(words(": STOP. No adjusting, no flying."))
 
 
 def _rows(asked: Asked, name: str, keys: Sequence[str]) -> list[list[Recomputed]]:
