@@ -23,6 +23,7 @@ def layouts_root() -> Path:
     return Path(__file__).resolve().parents[1] / "layouts"
 
 
+@cache
 def edition_names() -> tuple[str, ...]:
     """Name the editions that there are, each a file of ``editions``, in the order of the alphabet."""
     return tuple(sorted(file.stem for file in (layouts_root() / "editions").glob("*.toml")))

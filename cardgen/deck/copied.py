@@ -102,6 +102,8 @@ def _not_given(spec: RotorSpec) -> Iterator[str]:
     """Name every key that its papers are said not to give, and where in them it would stand."""
     for group, keys in MAY_BE_NOT_GIVEN.items():
         held = spec.value((group,))
+        if held is None and group == "run":
+            yield from (f"{key_words(key_of((group, key)))}: no paper is named" for key in keys)
         paths = [(group, at) for at in range(len(held))] if isinstance(held, tuple) else [(group,)]
         for path in ((*above, key) for above in paths if held is not None for key in keys):
             if spec.is_not_given(path):

@@ -129,12 +129,14 @@ class CoverWords:
 
 
 def _left_open(spec: RotorSpec) -> Iterator[tuple[Markup, str]]:
+    """Name what is listed as not given, and without `[run]` what run-up and track ask of it."""
     for group, keys in MAY_BE_NOT_GIVEN.items():
         held = spec.value((group,))
         for at, each in enumerate(held if isinstance(held, tuple) else (held,), start=1):
             place = f"{group}[{at}]" if isinstance(held, tuple) else group
+            open_keys = (keys if group == "run" else ()) if each is None else each.not_given
             for key in keys:
-                if each is None or key not in each.not_given:
+                if key not in open_keys:
                     continue
                 named = quoted(each.name, f"{place}.name") if hasattr(each, "name") else Markup(group)
                 yield named, key.replace("_", " ")

@@ -48,7 +48,9 @@ class _Tries:
 
     @property
     def height(self) -> float:
-        return max(self.room.height(side) for side in range(3))
+        """The height that boxes are parted for: where halves of a sheet take turns, that of the lower one."""
+        heights = [self.room.height(side) for side in range(3)]
+        return min(heights) if heights[2] < heights[1] else max(heights)
 
     def phases(self, sizes: Sizes) -> Sequence[Sequence[list[Box]]]:
         if sizes not in self.set:
@@ -66,9 +68,15 @@ class _Tries:
 
     def _section(self, boxes: Sequence[Box], whole: bool) -> Iterator[Chain]:
         is_one = whole and chain_height(tuple(boxes), TIGHT) <= self.height
-        for part in [tuple(boxes)] if is_one else chains_of(boxes, self.height):
+        for part in [tuple(boxes)] if is_one else self._parted(boxes):
             wide = any(box.wide for box in part)
             yield tuple(replace(box, wide=True) for box in part) if wide else part
+
+    def _parted(self, boxes: Sequence[Box]) -> list[Chain]:
+        try:
+            return list(chains_of(boxes, self.height))
+        except DoesNotFitError:
+            return list(chains_of(boxes, max(self.room.height(side) for side in range(3))))
 
     def filled(self, way: _Way) -> list[Page]:
         """Fill the sides of a way; raises where something does not fit."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import takewhile
 from math import ceil
 from typing import NamedTuple
 
@@ -148,9 +149,12 @@ def _fitting(groups: Iterable[_Group], measure: float) -> Iterable[_Group]:
 def _broken(group: Sequence[TypeRun], measure: float) -> Iterable[tuple[TypeRun, ...]]:
     """Break quoted words at any character; what is glued to them stays with their end or start."""
     head: list[TypeRun] = []
-    for run in group:
+    for place, run in enumerate(group, start=1):
         rest = run.text
-        while run.style.role == "said" and _group_width([*head, run._replace(text=rest)]) > measure:
+        tail = [*takewhile(lambda glued: glued.style.role != "said", group[place:])]
+        while run.style.role == "said" and len(rest) > 1:
+            if _group_width([*head, run._replace(text=rest), *tail]) <= measure:
+                break
             cut = len(rest) - 1
             while cut > 1 and _group_width([*head, run._replace(text=rest[:cut])]) > measure:
                 cut -= 1

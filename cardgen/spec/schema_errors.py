@@ -19,6 +19,7 @@ from cardgen.spec.dates import DAY_FORM, PaperDate
 from cardgen.spec.fields import KeyMeaning, expected, key_elsewhere
 from cardgen.spec.lookalikes import first_lookalike, named, plain_one
 from cardgen.spec.nearest import misspelt, nearest, quoted
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Finding, Path
 from cardgen.spec.safe_text import plain, shortened, shown
 
@@ -76,7 +77,14 @@ def _finding(group: str, raw: object, details: ErrorDetails) -> Finding:
     case = _Case(path, value, expected(path) or KeyMeaning(object), details.get("ctx", {}))
     advice = ADVICE.get(kind, _unforeseen)(case)
     read = "nothing" if kind == "missing" else shown(value)
-    return Finding(path, advice.rule, read, advice.why, advice.write)
+    return Finding(path, advice.rule, read, advice.why, advice.write + _or_not_given(path, value))
+
+
+def _or_not_given(path: Path, value: object) -> str:
+    """Say how a key is answered whose quotes are empty because the papers do not give it."""
+    if value == "" and "sources" not in path and path[-1] in MAY_BE_NOT_GIVEN.get(str(path[0]), ()):
+        return f'; or not_given = ["{path[-1]}"] and this line taken out, if the papers do not say'
+    return ""
 
 
 def _place(group: str, raw: Any, loc: tuple[int | str, ...]) -> Path:

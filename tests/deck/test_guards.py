@@ -93,7 +93,7 @@ def test_every_guard_stands_directly_before_its_step_in_every_edition(
 def test_no_edition_has_a_step_without_its_guard(
     row: tuple[str, str, str, str, tuple[str, ...]], decks: list[Deck]
 ) -> None:
-    """Where a wall sheet leaves a step to the pouch, its guard goes too, and never the guard alone."""
+    """Where a wall sheet leaves a step to the pouch, its guard goes with it; no step stands alone."""
     _, card, caution, words, editions = row
     for deck in (deck for deck in decks if card in deck.order):
         for edition in set(ALL) - set(editions):

@@ -89,7 +89,7 @@ def test_the_first_move_is_the_maker_s_and_named_by_its_mark(shape_text: str, mo
 
 def test_one_adjuster_is_turned_and_not_loosened_against_another() -> None:
     text = text_of(METRIC, "track")
-    assert "Turn the adjuster as pictured, until the dial shows the bold number." in text
+    assert "Turn the adjuster as pictured, until the dial shows the bold number of this change." in text
     assert "by the flats;" not in text
 
 

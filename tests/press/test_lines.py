@@ -65,6 +65,14 @@ def test_a_serial_of_two_hundred_characters_is_broken_at_any_character() -> None
     assert len(lines) > 5
 
 
+def test_what_is_glued_to_a_broken_word_finds_room_whatever_the_width() -> None:
+    """Somewhere between these widths the word's end fills its line, and its full stop would stand over."""
+    for measure in range(150, 200):
+        lines = set_lines(runs_of((Said("m" * 100), Words(".")), _SETTING), measure, 14.5)
+        assert "".join(_texts(lines)).replace("|", "").replace(" ", "") == "m" * 100 + "."
+        assert all(line.width <= measure + 1e-6 for line in lines)
+
+
 def test_a_long_word_of_the_cards_own_is_refused_with_its_excess() -> None:
     word = "m" * 40
     with pytest.raises(DoesNotFitError, match=word) as refused:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from pathlib import Path
 
 import pypdfium2
@@ -25,8 +24,6 @@ from cardgen.press.layout import lay_out
 from cardgen.press.marks import QrMark, Side, TextMark
 from cardgen.press.publish import Printed
 from cardgen.press.sections import sections_of
-from cardgen.proof.geometry import check_geometry
-from tests.bench.sheets import filled
 from tests.press.printing import prove, publish
 from tests.press.samples import SAMPLES, sample
 from tests.press.variants import INCH, NAME, TEXTS, bolts, built, deck_of, unlike, wrenches
@@ -215,48 +212,3 @@ def test_no_code_to_scan_stands_alone(path: Path) -> None:
             if any(isinstance(mark, QrMark) for mark in side.marks):
                 # The words beside the code take three lines at most, an address one more.
                 assert len(words) > 4
-
-
-#: Rotors that are large in one way each.
-_LARGE = (
-    *("seven in a row, three pairs", "eight on a circle", "three wrenches", "three wrenches, eight bolts"),
-    *("long names and texts", "words of two hundred characters", "twenty-four in a row, long names"),
-)
-
-
-def main_numbers(card: Card) -> set[str]:
-    """The figures of a card's main tables, in columns of numbers alone."""
-    found: set[str] = set()
-    for place in walk(section for section in card.sections if section.role == "numbers"):
-        if place.table and place.row and not place.row.stop and place.at:
-            found |= {run.figure.id for run in place.says if isinstance(run, Value) and run.show == "number"}
-    return found
-
-
-@pytest.mark.parametrize("name", _LARGE)
-def test_a_large_rotor_takes_more_sheets_and_no_smaller_type(name: str) -> None:
-    deck = deck_of(name)
-    for edition in editions(deck):
-        sides = [side for side in lay_out(deck, edition) if isinstance(side, Side)]
-        assert sides
-        texts = [mark for side in sides for mark in side.marks if isinstance(mark, TextMark)]
-        # ISO/IEC Guide 37: running text 10 pt; small print is the edition's own floor.
-        assert min(mark.size for mark in texts) >= edition.type.small - 0.01
-        assert min(mark.size for mark in texts if mark.role == "step") >= 10
-        assert all(mark.size >= edition.type.stop for mark in texts if mark.text in ("STOP", "HOLD"))
-        main = {figure for card in deck.cards for figure in main_numbers(card)}
-        shown = [mark for mark in texts if mark.figure in main and mark.face.startswith("even")]
-        assert all(mark.size >= edition.type.number for mark in shown if mark.size > edition.type.ladder[0])
-        assert check_geometry(sides) == ()
-
-
-@pytest.mark.parametrize("name", _LARGE)
-def test_no_side_of_a_large_rotor_is_left_nearly_empty(name: str) -> None:
-    """A side ends early where a step, a table's end or a phase does not fit on it, and no earlier."""
-    deck = deck_of(name)
-    for edition in editions(deck):
-        sides = [side for side in lay_out(deck, edition) if isinstance(side, Side)]
-        fills = list(filled(deck, edition, sides))
-        for each, after in pairwise(fills):
-            if each.name.split(" ")[0] == after.name.split(" ")[0]:
-                assert each.fill >= 0.35, (edition.name, each)

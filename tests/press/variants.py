@@ -210,6 +210,16 @@ TEXTS: Mapping[str, str] = {
     "fixed pitch": edited(without(INCH, "pitch"), "rotor.pitch", '"fixed"'),
 }
 
+#: Rotors of which some sides are looked at, and not every word.
+FURTHER: Mapping[str, str] = {
+    "twenty track rows": edited(
+        edited(SELF_CENTRING, "track.max_split", '"5 in"'), "track.max_total", '"400 thou"'
+    ),
+    "twenty track rows for each of two changes, overridden": edited(
+        edited(METRIC, "track.max_split", '"100 mm"'), "track.max_total", '"20 mm"'
+    ),
+}
+
 #: Kinds that all others are made from, on both papers: their decks are looked at whole.
 _WHOLE = (
     *("every group", "metric", "self-centring"),
@@ -220,7 +230,7 @@ _WHOLE = (
 @cache
 def deck_of(name: str) -> Deck:
     """Build the deck of one kind of rotor, as if it had been issued."""
-    return built(TEXTS[name])
+    return built({**TEXTS, **FURTHER}[name])
 
 
 def unlike(deck: Deck) -> Deck:

@@ -265,6 +265,16 @@ def test_an_empty_text_is_answered_with_what_belongs_there(
     assert _only(edited(shape_text, key, typed), today, key).write == write
 
 
+@pytest.mark.parametrize(
+    ("key", "told"), [("head.push", True), ("blades.strap_pads", True), ("head.radial_play", False)]
+)
+def test_an_empty_text_that_papers_may_leave_open_tells_how_that_is_said(
+    shape_text: str, today: date, key: str, told: bool
+) -> None:
+    answer = f'not_given = ["{key.partition(".")[2]}"]'
+    assert (answer in _only(edited(shape_text, key, '""'), today, key).write) is told
+
+
 def test_an_empty_entry_of_a_list_is_answered_with_what_the_list_holds(shape_text: str, today: date) -> None:
     found = _only(edited(shape_text, "track.sides", '["one notch", ""]'), today, "track.sides[2]")
     assert found.write == "the adjusters of a blade by their marks on the metal"

@@ -31,7 +31,9 @@ class Rotor(Sourced):
         description="name of this rotor's deck: A-Z, 0-9 and -, at most 16", examples=["RB-2041"]
     )
     diameter: Diameter = Field(description="tip to tip")
-    rotation: Literal["counter-clockwise", "clockwise"] = Field(description="seen from above")
+    rotation: Literal["counter-clockwise", "clockwise"] = Field(
+        description="which way it turns, seen from above"
+    )
     pitch: Literal["adjustable", "fixed"] = Field(description="whether the hub has pitch adjusters")
     alignment: Literal["self-centring", "set by string"] = Field(
         description="whether the blades find their own line in the hub or are set to a string"

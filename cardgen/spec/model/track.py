@@ -66,7 +66,7 @@ class Track(Sourced):
     and in ``good_enough`` alike.
     """
 
-    method: Literal["adjuster", "none"] = Field(description='"none": read, do not adjust')
+    method: Literal["adjuster", "none"] = Field(description='how track is adjusted; "none": only read')
     split: Literal["total", "half"] | None = Field(
         default=None, description="total: high tip to low tip; half: tip from the mean of both"
     )
