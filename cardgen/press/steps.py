@@ -200,14 +200,14 @@ def _write_in(column: CardColumn, box: WriteIn, indent: float, units: float) -> 
     def draw(x: float, top: float) -> Iterable[Mark]:
         right = x + column.width - units
         words_top = top if above else top - (height - said) / 2
-        # A line to write on goes on where the label ends, a box stands level with all that is said.
-        level = words_top - lines_height(label) + label[-1].height / 2 if not tall else top - height / 2
-        middle = top - height + line / 2 if above else level
+        # A unit, and a line to write on, go on where the label ends; a box stands level with all that is said.
+        level = words_top - lines_height(label) + label[-1].height / 2
+        middle = top - height + line / 2 if above else top - height / 2 if tall else level
         # Whoever reads it aloud says label, box and unit, and what may stand in it last.
         yield from draw_lines(label, x + indent, words_top)
         low = middle - (tall / 2 if tall else 0.4 * size)
         yield from draw_box(right - wide, right, low, tall)
-        yield from draw_lines(unit, right + 5, middle + lines_height(unit) / 2)
+        yield from draw_lines(unit, right + 5, (middle if above else level) + lines_height(unit) / 2)
         yield from draw_lines(limits, x + indent, words_top - lines_height(label))
 
     return Box(f'box "{box.label}"', height, draw, space=3)
