@@ -26,7 +26,7 @@ from cardgen.press.canvas import paint
 from cardgen.press.edition import Edition, load_edition
 from cardgen.press.marks import LineMark, Mark, PolygonMark, QrMark, Side, TextMark
 from cardgen.press.publish import Printed, print_edition, screens, with_data
-from cardgen.proof.meaning.asked import Asked
+from cardgen.proof.meaning.asked import Asked, cautions
 from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
 from cardgen.spec.load import Loaded, load_bytes
 
@@ -170,6 +170,30 @@ def _move(sides: Sequence[Side], how: Sequence[Any]) -> tuple[Side, ...]:
     return _exchange(sides, moved)
 
 
+def _caution(sides: Sequence[Side], name: str) -> list[TextMark]:
+    """Find a caution by its name: its signal word and the lines of its words."""
+    caution, texts = cautions()[name], _texts(sides)
+    wanted = f"{caution['signal']} {caution['text']}"
+    for first, mark in enumerate(texts):
+        if mark.text == caution["signal"]:
+            for last in range(first + 1, len(texts)):
+                said = " ".join(each.text for each in texts[first : last + 1])
+                if said == wanted:
+                    return texts[first : last + 1]
+                if not wanted.startswith(said):
+                    break
+    raise AssertionError(f"caution {name} is not on the card")
+
+
+def _unguard(sides: Sequence[Side], how: str) -> tuple[Side, ...]:
+    return _exchange(sides, dict.fromkeys(_caution(sides, how)))
+
+
+def _lower(sides: Sequence[Side], how: Sequence[Any]) -> tuple[Side, ...]:
+    """Set a caution lower by points, behind the step that it guards."""
+    return _exchange(sides, {mark: mark._replace(y=mark.y - how[1]) for mark in _caution(sides, how[0])})
+
+
 def _without_side(sides: Sequence[Side], how: int) -> tuple[Side, ...]:
     return (*sides[: how - 1], *sides[how:])
 
@@ -240,6 +264,8 @@ _EDITS: Mapping[str, Callable[[Sequence[Side], Any], tuple[Side, ...]]] = Mappin
         "swap": _swap,
         "drop": _drop,
         "move": _move,
+        "unguard": _unguard,
+        "lower": _lower,
         "without_side": _without_side,
         "twice": _twice,
         "without_card": _without_card,
