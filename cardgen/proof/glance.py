@@ -1,4 +1,4 @@
-"""One sheet as it would print now, as a picture: for whoever fills in a specification and sees what becomes of it.
+"""One sheet as it would print now, as a picture, for whoever fills in a specification.
 
 Only the card that is asked for is set and printed. Nothing of it leaves the program as a file.
 """
@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import struct
 import zlib
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
@@ -17,6 +18,7 @@ from cardgen.deck.build import build_deck
 from cardgen.deck.card import Deck, Stamp
 from cardgen.deck.fault import BuildFault
 from cardgen.deck.landing import landings, made_from, said_otherwise
+from cardgen.deck.listed_cards import listed_cards
 from cardgen.figures import Figures, compute
 from cardgen.figures.figure import Figure
 from cardgen.press.canvas import paint
@@ -78,7 +80,7 @@ class NoGlance:
 
 @dataclass(frozen=True)
 class GlanceTask:
-    """Print one side. Without ``card`` it is the first that ``key`` is found on; ``side`` 0 is the first with it."""
+    """Print one side: without ``card`` of the first that ``key`` is on, with ``side`` 0 the first with it."""
 
     text: bytes
     today: date
@@ -102,7 +104,7 @@ class GlanceTask:
     def _printed(self, deck: Deck, spec: RotorSpec) -> Glance | NoGlance:
         lands = {} if self.card else _lands(deck, self.path)
         ids = {each.title: each.id for each in deck.cards}
-        here = [name for name in lands.get(self.key, ())] if self.key else []
+        here = lands.get(self.key, ()) if self.key else ()
         wanted = self.card or next(iter(here), deck.cards[0].id if deck.cards else "")
         found = next((each for each in deck.cards if each.id == wanted), None)
         if found is None:
@@ -120,11 +122,11 @@ class GlanceTask:
             whole = tuple(each for each in sides if isinstance(each, Side))
             spots = [_spots(each, self.key, typed, deck.figures, closure) for each in whole]
             sheets.append((edition, whole, spots))
-            if not self.key or any(spot.is_marked for each in spots for spot in each):
+            if "." not in self.key or _any(spots):
                 break
         if not sheets:
             return NoGlance("No edition that is made has this card.")
-        edition, whole, spots = sheets[-1] if len(sheets) > 0 else sheets[0]
+        edition, whole, spots = sheets[-1] if _any(sheets[-1][2]) else sheets[0]
         marked = (at for at, each in enumerate(spots, 1) if any(spot.is_marked for spot in each))
         side = min(self.side or next(marked, 1), len(whole))
         shown = whole[side - 1]
@@ -139,22 +141,10 @@ class GlanceTask:
             shown.height,
             _picture(paint((shown,), one, edition)),
             spots[side - 1],
-            {name: tuple(_told(deck.figures, name, spec)) for name in sorted(names) if name in deck.figures},
+            {name: tuple(_told(deck.figures, name)) for name in sorted(names) if name in deck.figures},
             tuple((name, _title(name)) for name in deck.names) if deck.names else tuple(ids.items()),
             lands,
         )
-
-
-@dataclass(frozen=True)
-class WarmUp:
-    """Load what printing needs, before the first sheet is asked for."""
-
-    text: bytes
-    today: date
-
-    def __call__(self) -> None:
-        """Load it."""
-        GlanceTask(self.text, self.today)()
 
 
 @lru_cache(maxsize=2)
@@ -176,8 +166,6 @@ def _left_words(count: int) -> str:
 
 
 def _title(name: str) -> str:
-    from cardgen.deck.listed_cards import listed_cards
-
     return listed_cards()[name].title
 
 
@@ -187,11 +175,17 @@ def _lands(deck: Deck, path: Path) -> Mapping[str, tuple[str, ...]]:
     key = key_of(path)
     if path and key not in found and (others := said_otherwise(path)):
         found[key] = tuple(card.id for card in deck.cards if card.id in others)
-    # A whole list is found where one of it is.
-    for each in list(found):
-        if key and each.startswith(f"{key}["):
-            found.setdefault(key, found[each])
+    if key and key not in found:
+        # A list or a group is found first where most of it is.
+        within = [cards for each, cards in found.items() if each.startswith((f"{key}[", f"{key}."))]
+        often = Counter(card for cards in within for card in cards)
+        found[key] = tuple(card for card, _ in often.most_common())
+    found.pop("", None)
     return found
+
+
+def _any(spots: Iterable[tuple[Spot, ...]]) -> bool:
+    return any(spot.is_marked for each in spots for spot in each)
 
 
 def _words_at(spec: RotorSpec, path: Path) -> str:
@@ -215,7 +209,7 @@ def _spots(
             mark.size,
             mark.text,
             mark.figure,
-            _is_marked(mark, key, typed, figures, closure),
+            _is_marked(mark, key, figures, closure),
         )
         for mark in side.marks
         if isinstance(mark, TextMark) and mark.text.strip() and (mark.figure or _quotes(mark, typed))
@@ -223,12 +217,14 @@ def _spots(
 
 
 def _is_marked(
-    mark: TextMark, key: str, typed: str, figures: Mapping[str, Figure], closure: dict[str, frozenset[str]]
+    mark: TextMark, key: str, figures: Mapping[str, Figure], closure: dict[str, frozenset[str]]
 ) -> bool:
+    if "." not in key:
+        return False
     if not mark.figure:
-        return bool(key)
+        return True
     made = made_from(mark.figure, figures, closure)
-    return bool(key) and any(each == key or each.startswith((f"{key}[", f"{key}.")) for each in made)
+    return any(each == key or each.startswith((f"{key}[", f"{key}.")) for each in made)
 
 
 def _quotes(mark: TextMark, typed: str) -> bool:
@@ -238,7 +234,7 @@ def _quotes(mark: TextMark, typed: str) -> bool:
     )
 
 
-def _told(figures: Mapping[str, Figure], name: str, spec: RotorSpec) -> Iterator[str]:
+def _told(figures: Mapping[str, Figure], name: str) -> Iterator[str]:
     figure = figures[name]
     yield figure.shown
     if figure.formula:

@@ -99,7 +99,7 @@ def value_text(value: Any) -> str:
         return f"[{', '.join(map(value_text, value))}]"
     if isinstance(value, Decimal):
         return str(value)
-    return tomlkit.item(value).as_string()
+    return str(tomlkit.item(value).as_string())
 
 
 def _table(text: bytes) -> dict[str, Any]:

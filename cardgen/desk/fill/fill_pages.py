@@ -16,7 +16,7 @@ from cardgen.desk.fill.typed import shown_in_box, split
 from cardgen.desk.fill.unsaved import Unsaved, hash_of
 from cardgen.desk.hangar import Rotor
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
-from cardgen.proof.glance import Glance, GlanceTask, WarmUp
+from cardgen.proof.glance import Glance, GlanceTask
 from cardgen.spec.fields import expected
 from cardgen.spec.problem import Path
 from cardgen.spec.written import NotWrittenError
@@ -44,7 +44,7 @@ def show(rotor_id: str, group: str) -> str:
         abort(404)
     kept = _opened(rotor)
     found = _judged(rotor, kept)
-    the_desk().sheets.warm(WarmUp(kept.text, the_desk().today()))
+    the_desk().sheets.begin(rotor.id, _task(kept, group))
     names = group_names()
     at = names.index(group)
     documents = (found.table or {}).get("documents", [])
@@ -88,6 +88,9 @@ def change(rotor_id: str) -> Response | tuple[Response, int]:
         return jsonify(trouble=f"Nothing was changed: {error}."), 409
     except OSError as error:
         return jsonify(trouble=_DISK.format(why=(error.strerror or "it cannot be written").lower())), 507
+    if kept.is_changed:
+        # The other processor prints while this one judges.
+        the_desk().sheets.begin(rotor.id, _task(kept, asked["key"]), asked.get("now", ""))
     return jsonify(_answer(rotor, kept, path))
 
 
@@ -157,18 +160,16 @@ def take(rotor_id: str) -> AnyResponse:
 def sheet(rotor_id: str) -> str:
     """Answer a piece of page: the sheet that a key lands on, as it would print now."""
     rotor = the_rotor(rotor_id)
-    key, card = request.args.get("key", ""), request.args.get("card", "")
-    side = request.args.get("side", "0")
-    path = path_of(key) or ()
-    kept = _opened(rotor)
-    task = GlanceTask(
-        kept.text, the_desk().today(), key if path else "", path, card, int(side) if side.isdecimal() else 0
+    asked = request.args
+    side = asked.get("side", "")
+    task = _task(
+        _opened(rotor), asked.get("key", ""), asked.get("card", ""), int(side) if side.isdecimal() else 0
     )
-    found = the_desk().sheets.sheet(rotor.id, task, request.args.get("now", ""))
+    found = the_desk().sheets.sheet(rotor.id, task, asked.get("now", ""))
     if not isinstance(found, Glance):
         return render_template("fill_sheet.html.j2", why=found.why, glance=None)
     picture = f"data:image/png;base64,{b64encode(found.picture).decode()}"
-    return render_template("fill_sheet.html.j2", glance=found, picture=picture, why="")
+    return render_template("fill_sheet.html.j2", glance=found, picture=picture, key=task.key, why="")
 
 
 @_PAGES.get("/letter")
@@ -183,6 +184,11 @@ def letter(rotor_id: str) -> str:
     spec = loaded.spec
     texts = [sheet_text(letter_card(each, spec)) for each in letters(spec)] if spec else []
     return page("fill_letter.html.j2", "Letter", rotor, texts=texts, left=len(loaded.problems))
+
+
+def _task(kept: Unsaved, key: str, card: str = "", side: int = 0) -> GlanceTask:
+    path = path_of(key) or ()
+    return GlanceTask(kept.text, the_desk().today(), key if path else "", path, card, side)
 
 
 def _path() -> Path:

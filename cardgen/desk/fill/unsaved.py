@@ -12,17 +12,18 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
+from importlib import import_module
+from importlib.util import find_spec
 from pathlib import Path
 from threading import Lock
+from typing import Any
 
 from cardgen.placing import place_file
 from cardgen.plain_file import read_plain
 from cardgen.spec.load import LARGEST
 
-try:
-    import fcntl
-except ImportError:  # a system that has none: then only this desk's own windows wait for one another
-    fcntl = None  # type: ignore[assignment]
+# Where a system has no such locks, only the windows of one desk wait for one another.
+_locks: Any = import_module("fcntl") if find_spec("fcntl") else None
 
 
 @dataclass(frozen=True)
@@ -101,14 +102,14 @@ class Keeper:
     @contextmanager
     def _alone(self, path: Path) -> Iterator[None]:
         with self._lock:
-            if fcntl is None:
+            if _locks is None:
                 yield
                 return
             handle = os.open(path.parent, os.O_RDONLY)
             try:
                 # Given back by the system, too, when this program is killed.
                 with suppress(OSError):
-                    fcntl.flock(handle, fcntl.LOCK_EX)
+                    _locks.flock(handle, _locks.LOCK_EX)
                 yield
             finally:
                 os.close(handle)

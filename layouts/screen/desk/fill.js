@@ -71,6 +71,7 @@ function asked(control) {
     body.set("document", source.querySelector("[name=document]").value);
     body.set("place", source.querySelector("[name=place]").value);
   } else return null;
+  body.set("now", sheet.querySelector("[data-shown]")?.dataset.shown ?? "");
   return body;
 }
 
@@ -207,5 +208,6 @@ if (form) {
     if (body) navigator.sendBeacon(form.dataset.change, body);
   });
   showProblems();
+  lastKey = form.dataset.group;
   show({});
 }
