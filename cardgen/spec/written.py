@@ -164,7 +164,7 @@ def _replaced(text: bytes, before: Mapping[str, Any], path: Path, value: Any) ->
 def _inserted(text: bytes, above: Path, key: str, value: Any) -> bytes:
     lines = text.decode().split("\n")
     head = Positions(text).of(above)[0] - 1
-    ready = re.compile(rf'# ?(?P<name>{re.escape(key)}\s*=\s*)(?:""|\[[^#]*\]|)(?P<rest>\s*(?:#.*)?)')
+    ready = re.compile(rf'# ?(?P<name>{re.escape(key)}\s*= ?)(?:""|\[[^#]*\]|)(?P<rest>\s*(?:#.*)?)')
     for place in range(head + 1, len(lines)):
         if _HEADER.match(lines[place]) or _KEPT_HEADER.match(lines[place]):
             break

@@ -110,6 +110,8 @@ def row(rotor_id: str) -> AnyResponse:
         the_desk().keeper.change(rotor.path, acts[what])
     except NotWrittenError as error:
         abort(409, f"Nothing was changed: {error}.")
+    except OSError as error:
+        abort(500, _DISK.format(why=(error.strerror or "it cannot be written").lower()))
     group = str(path[0])
     return redirect(url_for("fill.show", rotor_id=rotor_id, group=group, _anchor="end"), 303)
 
@@ -123,7 +125,7 @@ def save(rotor_id: str) -> AnyResponse:
     except OSError as error:
         why = (error.strerror or "it cannot be written").lower()
         abort(
-            507, f"The file was not saved: {why}. It is as it was, and everything filled in is kept beside it."
+            500, f"The file was not saved: {why}. It is as it was, and everything filled in is kept beside it."
         )
     if kept.is_overtaken:
         return redirect(url_for("fill.compare", rotor_id=rotor_id), 303)

@@ -21,6 +21,8 @@ Shape: TypeAlias = Literal["number", "choice", "lines", "date", "text"]
 _BESIDE = ("source", "sources", "not_given")
 #: Groups that have no page.
 _NO_PAGE = ("schema",)
+#: What the comments of the file say of how it is typed, and not of what it means.
+_NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed: ")
 _STEP = re.compile(r"(?P<name>[a-z_]+)(?P<places>(?:\[\d{1,3}\])*)")
 
 
@@ -109,7 +111,8 @@ def _part(path: Path, held: Any) -> Part:
     assert meaning is not None
     name = ".".join(str(part) for part in path if isinstance(part, str))
     ready = starting_groups().get(name)
-    about = (ready.about if ready else "").removeprefix("OPTIONAL").lstrip(":, ")
+    # What the file says of a list is about copying its lines.
+    about = "" if ready is None or meaning.many else ready.about.removeprefix("OPTIONAL").lstrip(":, ")
     title = words(str(path[-1]) if isinstance(path[-1], str) else str(path[-2])).capitalize()
     if meaning.many:
         rows = held if isinstance(held, list) else []
@@ -151,7 +154,7 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
     group, key = str(path[0]), str(path[-1])
     name = ".".join(str(part) for part in path[:-1] if isinstance(part, str))
     ready = starting_groups().get(name)
-    more = re.sub(r"(^|; ?)(or|also) not_given$", "", ready.keys.get(key, "") if ready else "")
+    more = _NOT_HERE.sub("", ready.keys.get(key, "") if ready else "")
     held = inside.get(key)
     value, unit = split(held, meaning.kind) if meaning.kind else (shown_in_box(held), "")
     listed = inside.get("not_given")

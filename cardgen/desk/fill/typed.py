@@ -71,9 +71,11 @@ def value_from(path: Path, meaning: KeyMeaning, text: str, unit: str = "") -> An
 
 
 def shown_in_box(held: Any) -> str:
-    """Write a value of the file as it stands in its box: lists a line each."""
+    """Write a value of the file as it stands in its box: numbers in one line, else a line each."""
     if held is None:
         return ""
+    if isinstance(held, list) and held and all(isinstance(each, int) for each in held):
+        return ", ".join(map(str, held))
     if isinstance(held, list):
         return "\n".join(
             ", ".join(map(shown_in_box, each)) if isinstance(each, list) else shown_in_box(each)
