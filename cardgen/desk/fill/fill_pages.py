@@ -11,7 +11,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from cardgen.desk.fill import edits
 from cardgen.desk.fill.form import chapter_of, group_names, group_part, path_of, words
-from cardgen.desk.fill.judged import Judged, judged, told
+from cardgen.desk.fill.judged import Judged, judged
 from cardgen.desk.fill.typed import shown_in_box, split
 from cardgen.desk.fill.unsaved import Unsaved, hash_of
 from cardgen.desk.hangar import Rotor
@@ -57,7 +57,7 @@ def show(rotor_id: str, group: str) -> str:
         chapter=chapter_of(group),
         groups=[(name, words(name).capitalize(), chapter_of(name)) for name in names],
         counts=found.counts(),
-        against=[told(each) for each in found.under(group)],
+        against=found.under(group),
         faults=found.problems if found.table is None else (),
         kept=kept,
         previous=names[at - 1] if at else None,
@@ -223,7 +223,7 @@ def _answer(rotor: Rotor, kept: Unsaved, path: Path) -> dict[str, Any]:
     meaning = expected(path)
     value, unit = split(held, meaning.kind) if meaning and meaning.kind else (shown_in_box(held), "")
     return {
-        "problems": [told(each) for each in found.under(str(path[0]))],
+        "problems": found.under(str(path[0])),
         "counts": found.counts(),
         "value": value,
         "unit": unit,

@@ -22,9 +22,10 @@ class Judged:
     problems: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
 
-    def under(self, group: str) -> tuple[Problem, ...]:
-        """Give what stands under the keys of one group."""
-        return tuple(each for each in (*self.problems, *self.warnings) if _group(each.key) == group)
+    def under(self, group: str) -> list[dict[str, str]]:
+        """Say what stands under the keys of one group; what is only a doubt says so."""
+        refused = [_told(each, "") for each in self.problems if _group(each.key) == group]
+        return refused + [_told(each, "Look again: ") for each in self.warnings if _group(each.key) == group]
 
     def counts(self) -> dict[str, int]:
         """Count the problems of each group."""
@@ -41,9 +42,8 @@ def judged(text: bytes, file: str, today: date) -> Judged:
     return Judged(table, loaded.problems, loaded.warnings)
 
 
-def told(problem: Problem) -> dict[str, str]:
-    """Say a problem as it stands under its field."""
-    return {"key": problem.key, "why": problem.why, "write": problem.write, "rule": problem.rule}
+def _told(problem: Problem, first: str) -> dict[str, str]:
+    return {"key": problem.key, "why": f"{first}{problem.why}", "write": problem.write}
 
 
 def _group(key: str) -> str:

@@ -102,7 +102,7 @@ function take(told, key, control, body) {
     place.textContent = count ? `${count} to look at` : "";
   }
   const value = control.closest("[data-value]");
-  if (value && document.activeElement !== value.querySelector("[name=value]")) {
+  if (value && (document.activeElement !== control || control.tagName === "SELECT")) {
     const box = value.querySelector("[name=value]");
     if (box.value === body.get("value")) box.value = told.value;
     const unit = value.querySelector("[name=unit]");

@@ -14,10 +14,12 @@ import pytest
 
 from cardgen.desk.desk import Desk
 from cardgen.desk.fill.edits import filled
+from cardgen.desk.fill.judged import Judged
 from cardgen.desk.fill.unsaved import Keeper, hidden
 from cardgen.spec.fields import KeyMeaning
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
+from cardgen.spec.problem import Problem
 from tests.cli.running import INCH, METRIC
 from tests.desk.browsing import OWN, Visitor
 
@@ -225,3 +227,13 @@ def test_a_rotor_is_begun_from_nothing_and_from_a_like_one(visitor: Visitor, des
     for name in ("../out", "", "a/b", "A B", ".hidden", "con\0"):
         assert sent(visitor, "/begin/", name=name).status_code == 400
     assert sorted(each.name for each in folder.parent.iterdir()) == ["rotors"]
+
+
+def test_a_doubt_is_told_as_one_and_counts_as_no_problem() -> None:
+    doubt = Problem("rotor.toml", 3, 1, "rotor.mass", "mass", "", "two masses differ", "the right one")
+    found = Judged({}, (), (doubt,))
+    assert found.under("rotor") == [
+        {"key": "rotor.mass", "why": "Look again: two masses differ", "write": "the right one"}
+    ]
+    assert found.under("blades") == []
+    assert found.counts()["rotor"] == 0
