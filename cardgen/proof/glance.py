@@ -12,7 +12,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
-from typing import Any
 
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Deck, Stamp
@@ -29,6 +28,7 @@ from cardgen.proof.finished import opened
 from cardgen.spec.load import Loaded, load_bytes
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
+from cardgen.spec.written import value_at
 
 #: Pixels a point: a sheet is then as sharp as a large screen shows it.
 _PIXELS = 1.8
@@ -189,12 +189,7 @@ def _any(spots: Iterable[tuple[Spot, ...]]) -> bool:
 
 
 def _words_at(spec: RotorSpec, path: Path) -> str:
-    value: Any = spec.table
-    for part in path:
-        try:
-            value = value[part]
-        except (LookupError, TypeError):
-            return ""
+    value = value_at(spec.table, path)
     return value if isinstance(value, str) else ""
 
 

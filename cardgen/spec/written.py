@@ -31,7 +31,7 @@ class NotWrittenError(ValueError):
 def with_value(text: bytes, path: Path, value: Any) -> bytes:
     """Write a value at a path; with None, take it out. Raises `NotWrittenError`."""
     before = _table(text)
-    if value is None and _at(before, path) is None:
+    if value is None and value_at(before, path) is None:
         return text
     for way in (_in_place, _at_the_end):
         made = way(text, before, path, value)
@@ -43,7 +43,7 @@ def with_value(text: bytes, path: Path, value: Any) -> bytes:
 def with_row(text: bytes, path: Path, row: Mapping[str, Any]) -> bytes:
     """Add one to a list of groups, behind the last. Raises `NotWrittenError`."""
     before = _table(text)
-    rows = _at(before, path) or []
+    rows = value_at(before, path) or []
     name = ".".join(str(part) for part in path)
     if not rows and len(path) == 1:
         begun = _uncommented(text, name)
@@ -70,7 +70,7 @@ def without_row(text: bytes, path: Path) -> bytes:
     """Take one out of a list of groups. Raises `NotWrittenError`."""
     before = _table(text)
     *above, place = path
-    rows = _at(before, tuple(above)) or []
+    rows = value_at(before, tuple(above)) or []
     if not isinstance(place, int) or not 0 <= place < len(rows):
         raise NotWrittenError("there is no such line")
     left = rows[:place] + rows[place + 1 :]
@@ -102,29 +102,31 @@ def value_text(value: Any) -> str:
     return str(tomlkit.item(value).as_string())
 
 
-def _table(text: bytes) -> dict[str, Any]:
-    return tomllib.loads(text.decode(), parse_float=Decimal)
-
-
-def _at(table: Any, path: Path) -> Any:
+def value_at(table: Any, path: Path) -> Any:
+    """Walk to a value of a parsed file; nothing where there is none."""
     for part in path:
         try:
             table = table[part]
         except (LookupError, TypeError):
+            # What is not there is told as nothing.
             return None
     return table
 
 
+def _table(text: bytes) -> dict[str, Any]:
+    return tomllib.loads(text.decode(), parse_float=Decimal)
+
+
 def _in_place(text: bytes, before: Mapping[str, Any], path: Path, value: Any) -> bytes | None:
     above, key = path[:-1], path[-1]
-    if _at(before, path) is not None:
+    if value_at(before, path) is not None:
         return _replaced(text, before, path, value)
-    if above and (parent := _at(before, above)) is not None:
+    if above and (parent := value_at(before, above)) is not None:
         if _is_inline(text, above):
             return _replaced(text, before, above, {**parent, str(key): value})
         return _inserted(text, above, str(key), value)
-    if above and isinstance(above[-1], int) and above[-1] == len(_at(before, above[:-1]) or []):
-        return _in_place(text, before, above[:-1], [*(_at(before, above[:-1]) or []), {str(key): value}])
+    if above and isinstance(above[-1], int) and above[-1] == len(value_at(before, above[:-1]) or []):
+        return _in_place(text, before, above[:-1], [*(value_at(before, above[:-1]) or []), {str(key): value}])
     begun = _uncommented(text, ".".join(map(str, above)))
     if begun is not None:
         return _in_place(begun, _table(begun), path, value)
@@ -146,13 +148,14 @@ def _ended(text: bytes) -> bytes:
 def _replaced(text: bytes, before: Mapping[str, Any], path: Path, value: Any) -> bytes | None:
     above = path[:-1]
     if value is None and above and _is_inline(text, above):
-        parent = _at(before, above)
+        parent = value_at(before, above)
         kept = {key: each for key, each in parent.items() if key != path[-1]}
         return _replaced(text, before, above, kept)
     positions = Positions(text)
     try:
         start, end = positions.value_of(path)
     except LookupError:
+        # Another way may have a place for it; if none has, that is told.
         return None
     if value is not None:
         return text[:start] + value_text(value).encode() + text[end:]
@@ -188,13 +191,14 @@ def _last_row(text: bytes, above: Path, own: bool = False) -> int:
             try:
                 _, end = positions.value_of(place)
             except LookupError:
+                # What has no place of its own stands inside one that has.
                 continue
             if not _is_group(text, positions, place):
                 last = max(last, text.count(b"\n", 0, end))
             elif not own:
                 walk(inside, place)
 
-    walk(_at(_table(text), above), above)
+    walk(value_at(_table(text), above), above)
     return last
 
 
@@ -214,6 +218,7 @@ def _is_inline(text: bytes, path: Path) -> bool:
     try:
         start, _ = Positions(text).value_of(path)
     except LookupError:
+        # What is not there stands in no line.
         return False
     return text[start : start + 1] == b"{"
 
@@ -246,14 +251,15 @@ def _differs_only(before: Mapping[str, Any], text: bytes, path: Path, value: Any
     try:
         after = _table(text)
     except ValueError:
+        # What cannot be parsed is not kept, and that is told.
         return False
-    if _at(after, path) != value:
+    if value_at(after, path) != value:
         return False
     wanted, got = deepcopy(dict(before)), deepcopy(after)
     for depth in range(1, len(path)):
         # A group that begins has nothing else yet but what may come with it.
-        if _at(before, path[:depth]) is None:
-            new = _at(got, path[:depth])
+        if value_at(before, path[:depth]) is None:
+            new = value_at(got, path[:depth])
             others = set(new) - {*_WITH_IT, path[depth]} if isinstance(new, Mapping) else set()
             if others:
                 return False
@@ -265,7 +271,7 @@ def _differs_only(before: Mapping[str, Any], text: bytes, path: Path, value: Any
 
 
 def _drop(table: Any, path: Path) -> None:
-    held = _at(table, path[:-1])
+    held = value_at(table, path[:-1])
     if isinstance(held, dict):
         held.pop(path[-1], None)
     elif isinstance(held, list) and isinstance(path[-1], int) and path[-1] < len(held):

@@ -13,7 +13,7 @@ from cardgen.desk.fill.unsaved import Unsaved
 from cardgen.spec.fields import expected
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path
-from cardgen.spec.written import with_row, with_value, without_row
+from cardgen.spec.written import value_at, with_row, with_value, without_row
 
 #: A person who types this means: as in the line above.
 DITTO = ('"', "''", "”", "〃")
@@ -118,13 +118,7 @@ def _with_source(text: bytes, path: Path, source: str) -> bytes:
 
 
 def _at(text: bytes, path: Path) -> Any:
-    value: Any = tomllib.loads(text.decode(), parse_float=Decimal)
-    for part in path:
-        try:
-            value = value[part]
-        except (LookupError, TypeError):
-            return None
-    return value
+    return value_at(tomllib.loads(text.decode(), parse_float=Decimal), path)
 
 
 def flat(table: Mapping[str, Any] | None, text: bytes) -> dict[str, str]:

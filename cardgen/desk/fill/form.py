@@ -98,6 +98,7 @@ def path_of(key: str) -> Path | None:
     try:
         return tuple(path) if expected(tuple(path)) else None
     except ValueError:
+        # A path that leads on through a value names no key.
         return None
 
 

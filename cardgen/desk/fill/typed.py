@@ -111,6 +111,7 @@ def _whole(text: str) -> int | str:
 def _number(text: str) -> Any:
     if _WHOLE.fullmatch(text):
         return int(text)
+    # What is no number goes into the file as typed, and the check tells it.
     with suppress(InvalidOperation):
         if re.fullmatch(r"[0-9]{1,9}\.[0-9]{1,9}", text):
             return Decimal(text)
@@ -119,6 +120,7 @@ def _number(text: str) -> Any:
 
 def _day(text: str) -> Any:
     if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
+        # The same for a day that is in no calendar.
         with suppress(ValueError):
             return date.fromisoformat(text)
     return text
