@@ -45,24 +45,13 @@ def command(
     """
     from cardgen.cli.files import new
     from cardgen.cli.report import printable
+    from cardgen.spec.starting import starting
 
     named = shlex.quote(printable(file.name))
     new(file, begun_from(like, named) if like else starting(named, hub, units).encode())
     # A name with a blank in it would be two names to the shell.
     command = f"cardgen check {shlex.quote(printable(str(file)))}"
     click.echo(f"{printable(str(file))} is ready to fill in. Next: {command}")
-
-
-def starting(file: str, hub: Literal["adjustable", "string"], units: Literal["inch", "metric"]) -> str:
-    """Compose the starting specification; ``file`` is its name as a shell reads it."""
-    from jinja2 import Environment, StrictUndefined
-
-    from cardgen.layouts_root import layouts_root
-
-    text = (layouts_root() / "starting" / "rotor.toml.j2").read_text("utf-8")
-    # Nothing is escaped: the result is TOML, and every name handed in stands in a comment.
-    environment = Environment(undefined=StrictUndefined, trim_blocks=True, keep_trailing_newline=True)
-    return environment.from_string(text).render(file=file, hub=hub, units=units)
 
 
 def begun_from(like: Path, file: str) -> bytes:

@@ -52,7 +52,7 @@ def landings(deck: Deck) -> Mapping[str, tuple[str, ...]]:
     roots: dict[str, frozenset[str]] = {}
     for card in deck.cards:
         for name in _shown(card):
-            for key in _made_from(name, deck.figures, roots):
+            for key in made_from(name, deck.figures, roots):
                 found.setdefault(key, {})[card.title] = None
     return {key: tuple(titles) for key, titles in found.items()}
 
@@ -74,10 +74,10 @@ def _shown(value: object) -> Iterator[str]:
                 yield from _shown(getattr(value, field.name))
 
 
-def _made_from(name: str, figures: Mapping[str, Figure], known: dict[str, frozenset[str]]) -> frozenset[str]:
+def made_from(name: str, figures: Mapping[str, Figure], known: dict[str, frozenset[str]]) -> frozenset[str]:
     """Name a figure and everything it was computed from, down to the keys that were typed."""
     if name not in known:
         known[name] = frozenset({name})
         inputs = figures[name].inputs if name in figures else ()
-        known[name] = known[name].union(*(_made_from(each, figures, known) for each in inputs))
+        known[name] = known[name].union(*(made_from(each, figures, known) for each in inputs))
     return known[name]

@@ -11,6 +11,7 @@ from werkzeug.exceptions import HTTPException
 
 from cardgen.desk import hangar_pages, rotor_pages, work_pages
 from cardgen.desk.desk import Desk
+from cardgen.desk.fill import begin_pages, fill_pages
 from cardgen.desk.pages import Place, page
 from cardgen.desk.safety import Keys, guard
 from cardgen.issuing.fleet.pool import own_line
@@ -18,7 +19,7 @@ from cardgen.layouts_root import layouts_root
 from cardgen.register.currency import LARGEST_FILE
 
 #: Every place, in the order in which the links to them stand.
-PLACES = (hangar_pages.PLACE, rotor_pages.PLACE)
+PLACES = (hangar_pages.PLACE, begin_pages.PLACE, rotor_pages.PLACE, fill_pages.PLACE)
 
 _NOT_SAID = {
     404: "There is no such page.",

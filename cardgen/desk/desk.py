@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from cardgen.desk.fill.sheet_press import SheetPress
+from cardgen.desk.fill.unsaved import Keeper
 from cardgen.desk.hangar import Hangar
 from cardgen.desk.work import Jobs
 from cardgen.register.database import Register
@@ -24,6 +26,8 @@ class Desk:
     register: Path
     today: Callable[[], date] = date.today
     jobs: Jobs = field(default_factory=Jobs)
+    sheets: SheetPress = field(default_factory=SheetPress)
+    keeper: Keeper = field(default_factory=Keeper)
 
     def opened_register(self) -> Register | RegisterTrouble | None:
         """Open the register to read it; nothing where none was begun yet. The caller closes it."""

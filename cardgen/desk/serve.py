@@ -33,4 +33,5 @@ def serve(desk: Desk, port: int, opened: Callable[[str], object]) -> None:
             server.run()
         finally:
             desk.jobs.stop_all()
+            desk.sheets.stop()
             server.close()

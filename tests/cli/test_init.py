@@ -13,9 +13,9 @@ from typing import Any, Literal
 import pytest
 from jsonschema import Draft202012Validator
 
-from cardgen.cli.init import starting
 from cardgen.spec.json_schema import json_schema
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
+from cardgen.spec.starting import starting
 from tests.cli.running import INCH, METRIC, cardgen
 
 HUBS: tuple[Literal["adjustable", "string"], ...] = ("adjustable", "string")

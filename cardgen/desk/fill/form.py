@@ -1,0 +1,188 @@
+"""A specification as a form: groups and keys in the order of a leaflet, with what the model knows of each."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Literal, TypeAlias
+
+from cardgen.desk.fill.typed import shown_in_box, split
+from cardgen.spec.fields import KeyMeaning, expected
+from cardgen.spec.model import RotorSpec
+from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
+from cardgen.spec.problem import Path, key_of
+from cardgen.spec.starting import starting_groups
+
+Shape: TypeAlias = Literal["number", "choice", "lines", "date", "text"]
+
+#: Keys that say where values come from: asked beside them, not among them.
+_BESIDE = ("source", "sources", "not_given")
+#: Groups that have no page.
+_NO_PAGE = ("schema",)
+#: What the comments of the file say of how it is typed, and not of what it means.
+_NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed: ")
+_STEP = re.compile(r"(?P<name>[a-z_]+)(?P<places>(?:\[\d{1,3}\])*)")
+
+
+@dataclass(frozen=True)
+class Field:
+    """One key, ready to be asked. ``source`` is that of its own paper, where it has one."""
+
+    key: str
+    name: str
+    shape: Shape
+    about: str
+    more: str
+    value: str
+    unit: str = ""
+    units: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
+    examples: tuple[str, ...] = ()
+    needed: bool = False
+    open: bool = False
+    not_given: bool = False
+    own_source: str | None = None
+
+    @property
+    def id(self) -> str:
+        """Its name in the page."""
+        return re.sub(r"[^a-z0-9_]+", "-", self.key.lower()).strip("-")
+
+
+@dataclass(frozen=True)
+class Part:
+    """A group, or one of a list of them, or a group within one: its fields and what lies in it."""
+
+    key: str
+    title: str
+    about: str
+    fields: tuple[Field, ...] = ()
+    parts: tuple[Part, ...] = ()
+    rows: tuple[Part, ...] = ()
+    is_list: bool = False
+    source: tuple[str, str] | None = None
+    is_there: bool = True
+
+
+def group_names() -> tuple[str, ...]:
+    """Name every group that has a page, in the order of the leaflet."""
+    known = [key for key in KeyMeaning(RotorSpec).keys if key not in _NO_PAGE]
+    order = [name for name in starting_groups() if "." not in name]
+    return tuple(sorted(known, key=lambda each: order.index(each) if each in order else len(order)))
+
+
+def chapter_of(name: str) -> str:
+    """Give the chapter of the leaflet that a group stands in."""
+    found = starting_groups().get(name)
+    return found.chapter if found else ""
+
+
+def group_part(name: str, table: Mapping[str, Any]) -> Part:
+    """Prepare a group's page from what the file says now."""
+    return _part((name,), table.get(name))
+
+
+def path_of(key: str) -> Path | None:
+    """Turn a key as a page names it, ``fasteners[1].torque_max``, into a path that the model knows."""
+    path: list[str | int] = []
+    for step in key.split("."):
+        found = _STEP.fullmatch(step)
+        if found is None:
+            return None
+        path.append(found["name"])
+        path += [int(place) - 1 for place in re.findall(r"\d+", found["places"])]
+    if any(isinstance(part, int) and part < 0 for part in path):
+        return None
+    try:
+        return tuple(path) if expected(tuple(path)) else None
+    except ValueError:
+        # A path that leads on through a value names no key.
+        return None
+
+
+def words(name: str) -> str:
+    """Say a key in words."""
+    return name.replace("_", " ")
+
+
+def _part(path: Path, held: Any) -> Part:
+    meaning = expected(path)
+    assert meaning is not None
+    name = ".".join(str(part) for part in path if isinstance(part, str))
+    ready = starting_groups().get(name)
+    # What the file says of a list is about copying its lines.
+    about = "" if ready is None or meaning.many else ready.about.removeprefix("OPTIONAL").lstrip(":, ")
+    title = words(str(path[-1]) if isinstance(path[-1], str) else str(path[-2])).capitalize()
+    if meaning.many:
+        rows = held if isinstance(held, list) else []
+        made = tuple(_part((*path, place), row) for place, row in enumerate(rows))
+        blank = _part((*path, len(rows)), {})
+        return Part(key_of(path), title, about, blank.fields, (), made, True, None, held is not None)
+    inside = held if isinstance(held, Mapping) else {}
+    fields, parts = [], []
+    for key in _order(name, meaning):
+        place = (*path, key)
+        below = expected(place)
+        assert below is not None
+        items = expected((*place, 0)) if below.many else None
+        if below.group or (items is not None and items.group):
+            parts.append(_part(place, inside.get(key)))
+        else:
+            fields.append(_field(place, below, items, inside, key in meaning.needed))
+    source = None
+    if "source" in meaning.keys:
+        source = _source(inside.get("source"))
+    return Part(
+        key_of(path), title, about, tuple(fields), tuple(parts), source=source, is_there=held is not None
+    )
+
+
+def _order(name: str, meaning: KeyMeaning) -> Iterator[str]:
+    keys = [key for key in meaning.keys if key not in _BESIDE]
+    ready = starting_groups().get(name)
+    order = list(ready.keys) if ready else []
+    return iter(sorted(keys, key=lambda each: order.index(each) if each in order else len(order)))
+
+
+def _source(held: Any) -> tuple[str, str]:
+    document, _, place = str(held or "").partition(" ")
+    return document, place
+
+
+def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: Any, needed: bool) -> Field:
+    group, key = str(path[0]), str(path[-1])
+    name = ".".join(str(part) for part in path[:-1] if isinstance(part, str))
+    ready = starting_groups().get(name)
+    more = _NOT_HERE.sub("", ready.keys.get(key, "") if ready else "")
+    held = inside.get(key)
+    value, unit = split(held, meaning.kind) if meaning.kind else (shown_in_box(held), "")
+    listed = inside.get("not_given")
+    own = inside.get("sources")
+    return Field(
+        key_of(path),
+        words(key),
+        _shape(meaning, items),
+        meaning.about,
+        more if more != meaning.about else "",
+        value,
+        unit,
+        meaning.kind.units if meaning.kind else (),
+        ("true", "false") if meaning.type is bool else meaning.words,
+        meaning.examples,
+        needed,
+        len(path) == (3 if isinstance(path[1], int) else 2) and key in MAY_BE_NOT_GIVEN.get(group, ()),
+        isinstance(listed, list) and key in listed,
+        str(own.get(key, "")) if isinstance(own, Mapping) else "",
+    )
+
+
+def _shape(meaning: KeyMeaning, items: KeyMeaning | None) -> Shape:
+    if items is not None:
+        return "lines"
+    if meaning.kind:
+        return "number"
+    if meaning.type is bool or meaning.words:
+        return "choice"
+    return "date" if meaning.type is date else "text"

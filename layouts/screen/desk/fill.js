@@ -1,0 +1,213 @@
+// Fill in: each change is sent as its field is left, what stands against it comes back, then the sheet.
+
+import { post } from "./desk.js";
+
+const form = document.querySelector("#form");
+const sheet = document.querySelector("#sheet");
+const kept = document.querySelector("#kept");
+const save = document.querySelector("#save");
+const left = new Set();
+let against = form ? JSON.parse(form.dataset.against) : [];
+let sending = Promise.resolve();
+let wanted = null;
+let printing = false;
+
+// --- what stands against a field ---
+
+function placeOf(key) {
+  for (let name = key; name; name = name.replace(/(\.[^.[\]]+|\[\d+\])$/, "")) {
+    const here = form.querySelector(`[data-problem="${CSS.escape(name)}"], [data-part="${CSS.escape(name)}"]`);
+    if (here) return here;
+    if (!/[.[]/.test(name)) break;
+  }
+  return form.querySelector("[data-part]");
+}
+
+function isShown(place) {
+  const key = place.dataset.problem;
+  if (!key) return left.size > 0;
+  const box = form.querySelector(`[data-value="${CSS.escape(key)}"] [name=value], [data-source="${CSS.escape(key)}"] [name=place]`);
+  return left.has(key) || Boolean(box?.value);
+}
+
+function showProblems() {
+  const told = new Map();
+  for (const each of against) {
+    const place = placeOf(each.key);
+    if (!isShown(place)) continue;
+    told.set(place, [...(told.get(place) ?? []), `${each.why}${each.write ? `. Write: ${each.write}` : ""}`]);
+  }
+  for (const place of form.querySelectorAll(".problem")) {
+    const words = (told.get(place) ?? []).join("\n");
+    if (place.innerText !== words) place.replaceChildren(...words.split("\n").filter(Boolean).map(line));
+    if (place.dataset.part) place.hidden = !words;
+    const id = place.dataset.problem;
+    const box = id && form.querySelector(`[data-value="${CSS.escape(id)}"] [name=value]`);
+    if (box) box.setAttribute("aria-invalid", words ? "true" : "false");
+  }
+}
+
+function line(words) {
+  const made = document.createElement("p");
+  made.textContent = words;
+  return made;
+}
+
+// --- sending a change ---
+
+function asked(control) {
+  const body = new FormData();
+  const value = control.closest("[data-value]");
+  const source = control.closest("[data-source]");
+  if (control.dataset.open) {
+    body.set("key", control.dataset.open);
+    body.set("open", control.checked ? "yes" : "no");
+  } else if (value) {
+    body.set("key", value.dataset.value);
+    body.set("value", value.querySelector("[name=value]").value);
+    body.set("unit", value.querySelector("[name=unit]")?.value ?? "");
+  } else if (source) {
+    body.set("key", source.dataset.source);
+    body.set("document", source.querySelector("[name=document]").value);
+    body.set("place", source.querySelector("[name=place]").value);
+  } else return null;
+  body.set("now", sheet.querySelector("[data-shown]")?.dataset.shown ?? "");
+  return body;
+}
+
+function send(control) {
+  const body = asked(control);
+  if (!body) return;
+  const key = body.get("key");
+  left.add(key);
+  control.dataset.sent = control.value;
+  sending = sending.then(async () => {
+    try {
+      const answer = await post(form.dataset.change, body);
+      const told = await answer.json();
+      if (!answer.ok) throw new Error(told.trouble);
+      take(told, key, control, body);
+      wanted = { key };
+      print();
+    } catch (error) {
+      kept.textContent = error.message && !(error instanceof TypeError) ? error.message : "The desk does not answer. Is it still running? What stands here is not kept yet.";
+    }
+  });
+}
+
+function take(told, key, control, body) {
+  against = told.problems;
+  for (const place of document.querySelectorAll("[data-count]")) {
+    const count = told.counts[place.dataset.count];
+    place.textContent = count ? `${count} to look at` : "";
+  }
+  const value = control.closest("[data-value]");
+  if (value && (document.activeElement !== control || control.tagName === "SELECT")) {
+    const box = value.querySelector("[name=value]");
+    if (box.value === body.get("value")) box.value = told.value;
+    const unit = value.querySelector("[name=unit]");
+    if (unit && told.unit) unit.value = told.unit;
+    const open = form.querySelector(`[data-open="${CSS.escape(key)}"]`);
+    if (open && told.value) open.checked = false;
+  }
+  if (control.dataset.open && control.checked) {
+    const box = form.querySelector(`[data-value="${CSS.escape(key)}"] [name=value]`);
+    if (box) box.value = "";
+  }
+  carry(key, told.source);
+  save.querySelector("button").disabled = !told.changed;
+  kept.textContent = told.overtaken ? "Somebody changed the file meanwhile. Save shows both." : told.changed ? "Not saved yet; kept beside the file." : "Saved.";
+  showProblems();
+}
+
+function carry(key, source) {
+  const group = key.replace(/\.[^.]+$/, "");
+  const place = form.querySelector(`[data-source="${CSS.escape(`${group}.source`)}"]`);
+  if (!place || !source || place.contains(document.activeElement)) return;
+  const [document_, ...rest] = source.split(" ");
+  place.querySelector("[name=document]").value = document_;
+  place.querySelector("[name=place]").value = rest.join(" ");
+}
+
+// --- the sheet ---
+
+async function print() {
+  if (printing || !wanted) return;
+  printing = true;
+  const ask = { now: sheet.querySelector("[data-shown]")?.dataset.shown ?? "", ...wanted };
+  wanted = null;
+  sheet.setAttribute("aria-busy", "true");
+  try {
+    const answer = await fetch(`${form.dataset.sheet}?${new URLSearchParams(ask)}`);
+    const text = await answer.text();
+    const focused = sheet.contains(document.activeElement) ? document.activeElement.dataset : null;
+    if (answer.ok) sheet.innerHTML = text;
+    if (focused?.card) sheet.querySelector(`[data-card="${CSS.escape(focused.card)}"]`)?.focus({ preventScroll: true });
+  } catch {
+    kept.textContent = "The desk does not answer. Is it still running?";
+  }
+  sheet.removeAttribute("aria-busy");
+  printing = false;
+  print();
+}
+
+let lastKey = "";
+
+function show(ask) {
+  wanted = { key: lastKey, ...ask };
+  print();
+}
+
+if (form) {
+  form.addEventListener("change", (event) => {
+    send(event.target);
+    lastKey = asked(event.target)?.get("key") ?? lastKey;
+  });
+  form.addEventListener("focusin", (event) => {
+    const key = event.target.closest?.("[data-value]")?.dataset.value;
+    if (key && key !== lastKey && sheet.querySelector("svg")) show({ key });
+    if (key) lastKey = key;
+  });
+  form.addEventListener("focusout", (event) => {
+    const key = event.target.closest?.("[data-value]")?.dataset.value;
+    if (key && event.target.name === "value") left.add(key);
+    showProblems();
+  });
+  sheet.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-card]");
+    if (button) show({ card: button.dataset.card, side: button.dataset.side ?? "0" });
+  });
+  for (const what of ["pointerover", "click"]) {
+    sheet.addEventListener(what, (event) => {
+      const from = event.target.dataset?.from;
+      const place = sheet.querySelector("#from");
+      if (from && place) {
+        place.textContent = from;
+        place.hidden = false;
+      }
+    });
+  }
+  save.addEventListener("submit", (event) => {
+    event.preventDefault();
+    sending.then(() => save.submit());
+  });
+  document.addEventListener("keydown", (event) => {
+    if ((event.ctrlKey || event.metaKey) && event.key === "s") {
+      event.preventDefault();
+      document.activeElement?.blur();
+      sending.then(() => save.submit());
+    }
+  });
+  // What was typed and not left yet goes along when the page does.
+  addEventListener("pagehide", () => {
+    const control = document.activeElement;
+    if (!control?.closest?.("#form") || control.type === "checkbox") return;
+    if (control.value === (control.dataset.sent ?? control.defaultValue ?? control.value)) return;
+    const body = asked(control);
+    body?.set("desk_token", document.querySelector('meta[name="desk-token"]').content);
+    if (body) navigator.sendBeacon(form.dataset.change, body);
+  });
+  showProblems();
+  lastKey = form.dataset.group;
+  show({});
+}
