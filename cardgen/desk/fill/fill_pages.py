@@ -183,8 +183,8 @@ def letter(rotor_id: str) -> str:
 
     rotor = the_rotor(rotor_id)
     loaded = load_bytes(_opened(rotor).text, rotor.name, the_desk().today())
-    spec = loaded.spec
-    texts = [sheet_text(letter_card(each, spec)) for each in letters(spec)] if spec else []
+    table = loaded.table or {}
+    texts = [sheet_text(letter_card(each, table)) for each in letters(table)]
     return page("fill_letter.html.j2", "Letter", rotor, texts=texts, left=len(loaded.problems))
 
 
