@@ -187,6 +187,7 @@ class _Named:
 
     def thing(self, group: str, place: int | None) -> str:
         """What the specification calls a bolt or a wrench of a list, or nothing."""
+        # Another shape of specification names nothing here, and the number is told without a name.
         with suppress(KeyError, IndexError, TypeError, AttributeError):
             held = self.table[group][place - 1] if place else {}
             return str(held.get("name") or held.get("id") or "")
@@ -194,6 +195,7 @@ class _Named:
 
     def wrench(self, figure: str) -> str:
         """Name the wrench that a computed number is read on, or nothing."""
+        # As above.
         with suppress(KeyError, TypeError, AttributeError):
             return next((each["id"] for each in self.table["wrenches"] if f".{each['id']}." in figure), "")
         return ""

@@ -234,7 +234,7 @@ def test_a_folder_is_told_from_a_file_and_from_a_disk_that_fails(club: Club) -> 
     folder = next(club.out.glob("*-r2"))
     ran = club.run("verify", folder)
     assert ran.code == 2
-    assert f"{folder} is a folder. Name one file of it" in ran.err
+    assert f"{folder} is a folder. Name one file of a deck, such as {folder}/" in ran.err
     assert "the code from the foot of a card" in ran.err
     assert "disk" not in ran.err
 

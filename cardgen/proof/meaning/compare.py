@@ -162,8 +162,8 @@ def _parted(text: str, asked: Asked) -> Iterator[tuple[str, Flow]]:
         if match := re.search(rf"(?i){head}\b.{{0,80}}?{words(known['title']).expression}", text):
             places.append((match.start(), card))
     ends = [*(start for start, _ in places[1:]), len(text)]
-    for (start, card), end in zip(places, ends, strict=True):
-        yield card, flow_of(text[start:end])
+    for at, (start, card) in enumerate(places):
+        yield card, flow_of(text[start : ends[at]])
 
 
 class _Words(HTMLParser):
