@@ -7,9 +7,9 @@ chance one time in twenty when 1.96 x root 2 = 2.77 of these apart, taken as 2.8
 from __future__ import annotations
 
 from fractions import Fraction
+from statistics import NormalDist
 
 import pytest
-from scipy import stats
 
 from cardgen.figures.track_end import End, Limits, RunSplits, Where, agreeing, end_of
 
@@ -99,7 +99,7 @@ def test_the_total_is_known_and_inside_its_largest() -> None:
 def test_a_split_just_outside_is_rarely_taken_for_inside() -> None:
     """The rule is one-sided 97.5 percent of a normal distribution against one scatter beyond the limit."""
     edge = float(VIDEO + Fraction(1, 4) - Fraction(196, 100) * VIDEO / Fraction("1.41421356"))
-    assert stats.norm.cdf((edge - 0.3125) / (0.0625 / 2**0.5)) == pytest.approx(0.025, rel=0.01)
+    assert NormalDist().cdf((edge - 0.3125) / (0.0625 / 2**0.5)) == pytest.approx(0.025, rel=0.01)
     inside, beyond = f"{edge - 0.002:.3f}", f"{edge + 0.002:.3f}"
     assert end(run(inside), run(inside)) is End.DONE
     assert end(run(beyond), run(beyond)) is End.READ_AGAIN
@@ -140,7 +140,7 @@ def test_two_speeds_apart_once_are_read_again_and_twice_the_same_way_stop() -> N
 
 def test_the_chance_of_a_false_stop_is_under_one_in_twenty_a_rotor() -> None:
     """Two pairs of five runs apart the same way round, from scipy's normal distribution."""
-    once = 2 * stats.norm.sf(2.8 / 2**0.5)
+    once = 2 * NormalDist().cdf(-2.8 / 2**0.5)
     assert once < 0.05
     neighbours = 4 * once * once / 2
     assert neighbours < 0.05
