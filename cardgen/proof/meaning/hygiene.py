@@ -39,8 +39,8 @@ def structure_against(pdf: bytes, asked: Asked, spec: bytes) -> Iterator[str]:
             yield f"page {number}: it is turned"
         if page.get("/Trans"):
             yield f"page {number}: it holds /Trans"
-    # Asked for by the key alone, older versions of the library give a reference and not what it leads to.
-    names = root["/Names"] if "/Names" in root else {}
+    # Without get_object, older versions of the library give a reference and not what it leads to.
+    names = root.get("/Names", {}).get_object() if "/Names" in root else {}
     yield from (f"it holds {key}" for key in sorted(set(names) - {"/EmbeddedFiles"}))
     attached = dict(reader.attachments)
     if attached != {f"{asked.value('rotor.set_id')}.toml": [spec]}:
