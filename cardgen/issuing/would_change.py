@@ -20,7 +20,7 @@ from cardgen.spec.problem import Problem
 def described(spec: RotorSpec, warnings: tuple[Problem, ...]) -> dict[str, Any]:
     """Describe the deck that a specification makes. Raises `BuildFault` where a layout is at fault."""
     # Stamped, so that an issued deck does not differ from it by being issued.
-    deck = build_deck(spec, compute(spec), warnings, Stamp(1, "", date.min))
+    deck = build_deck(spec, compute(spec), warnings, Stamp(1, "", date.min, "...", date.min, "..."))
     told = json.loads(to_json(deck))
     assert isinstance(told, dict)
     return told
