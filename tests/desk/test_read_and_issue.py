@@ -124,7 +124,7 @@ def test_a_deck_is_read_issued_changed_and_withdrawn_without_a_terminal(
         assert (sheet.mimetype, sheet.data[:5]) == ("application/pdf", b"%PDF-")
     placed = {each.name: each.read_bytes() for each in (desk.hangar.folder / "issued").rglob("*.pdf")}
     assert placed == {each.rpartition("/")[2]: visitor.get(each).data for each in sheets}
-    assert "No number and no word differs." in page, page[page.index("What would change"):][:1500]
+    assert "No number and no word differs." in page, page[page.index("What would change") :][:1500]
     assert "<b>issue" not in visitor.text(address(rotor, "issue")[:-6])
 
     code = sheets[0].split("/")[-2]
