@@ -26,13 +26,6 @@ PLACES = (
     issue_pages.PLACE,
     log_pages.PLACE,
 )
-    hangar_pages.PLACE,
-    check_pages.PLACE,
-    rotor_pages.PLACE,
-    read_pages.PLACE,
-    issue_pages.PLACE,
-    log_pages.PLACE,
-)
 
 _NOT_SAID = {
     404: "There is no such page.",

@@ -138,7 +138,7 @@ def entry(desk: Desk, *runs: dict[str, object], **parts: object) -> bytes:
     with opened(desk.register) as book:
         row = book.newest("NR-0306")
         assert row is not None
-        return json.dumps(Log(book, row).entry(runs=list(runs), **parts)).encode()
+        return json.dumps(Log(book, desk.register.parent, row).entry(runs=list(runs), **parts)).encode()
 
 
 def test_an_entry_is_kept_once_and_its_runs_are_drawn(visitor: Visitor, desk: Desk, log: str) -> None:
