@@ -73,9 +73,6 @@ def test_a_card_is_judged_from_its_code_its_file_and_its_photograph(
         ]
 
     assert answers() == ["Current"] * 3
-    altered = sent(visitor, "/check/", file=(BytesIO(printed + row.code.encode()), name))
-    assert verdict(altered) == "Do not use"
-    assert f"{name}: altered. It names" in altered
     with opened(desk.register) as book:
         withdraw(book, row.code, "a wrong page", desk.today())
     assert answers() == ["Do not use"] * 3
@@ -146,9 +143,8 @@ def test_an_entry_is_kept_once_and_its_runs_are_drawn(visitor: Visitor, desk: De
     assert "Entry 1: kept" in sent(visitor, log, file=(BytesIO(content), "entry.json"))
     again = sent(visitor, log, text=content.decode())
     assert "Entry 1: was there already" in again
-    # The card's row stands beside what is to be done now.
-    assert "The card&#39;s row for" in again
-    assert '<th scope="col">The card\'s row</th>' in again
+    assert "What the runs say" in again
+    assert "Runs in the row: 1" in again
     assert "style=" not in again
 
 
