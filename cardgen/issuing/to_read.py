@@ -66,6 +66,9 @@ def to_read(
     old = set(_items(build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())))
     again = {each.document for each in items if each.document and each.place == "" and each not in old}
     new = tuple(each for each in items if each not in old or each.document in again)
+    if not new and reading.check != check_of(deck):
+        # Something changed that no row tells: nothing is taken as read.
+        return ToRead(check_of(deck), items)
     return ToRead(check_of(deck), new, tuple(each for each in items if each not in new), reading)
 
 

@@ -57,11 +57,11 @@ def test_a_value_that_is_not_right_ends_without_a_reading_and_is_listed(
     visitor: Visitor, desk: Desk, rotor: Path
 ) -> None:
     page = visitor.text(address(rotor, "read"))
-    at = page.index(">25 ft 6 in</p>")
+    at = page.index('class="typed">175 in·lbf')
     name = ASKED.findall(page[at:])[0]
     text, _ = read(visitor, rotor, wrong=name)
     assert "No reading was kept" in text
-    assert "25 ft 6 in" in text
+    assert "175 in·lbf" in text
     assert not desk.register.exists()
 
 
