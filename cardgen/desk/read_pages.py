@@ -34,7 +34,7 @@ def show(rotor_id: str) -> str:
 def keep(rotor_id: str) -> str:
     """Keep a reading in which everything is right; else tell what is to be mended or still to be read."""
     set_id, problems, found = _found(rotor_id)
-    if found is None or problems:
+    if found is None or problems or not found.new:
         return _shown(rotor_id, found, {})
     if request.form.get("check") != found.check:
         abort(409, "Nothing was kept: the file was changed while it was read. Open the page again.")
