@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from contextlib import nullcontext
 from dataclasses import asdict
 from datetime import date
@@ -12,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cardgen.cli.errors import Refused
-from cardgen.cli.open_spec import computed, layouts_blamed, opened
+from cardgen.cli.open_spec import layouts_blamed, opened
 from cardgen.cli.options import json_option, today_option
 from cardgen.cli.register_access import (
     end_unknown,
@@ -45,41 +44,26 @@ def command(old: str, new: str, whole: bool, as_json: bool, register: Path | Non
     out of use is out of use on every card, so that every printed copy of the old deck comes down, and
     not the changed cards alone. JSON always holds everything.
     """
-    from cardgen.cli.compare_lines import MOST_LINES, lines, taken_down
     from cardgen.register.changes import compare, titles_of
+    from cardgen.register.compare_lines import MOST_LINES, lines, rotor_lines, rotor_of, taken_down
 
     before, after = _described(old, register, today), _described(new, register, today)
     comparison, titles = compare(before, after), titles_of(before, after)
     if as_json:
         from cardgen.cli.report import print_json
 
-        both = {"old": _rotor_of(before), "new": _rotor_of(after)}
+        both = {"old": rotor_of(before), "new": rotor_of(after)}
         print_json({"rotors": both, **asdict(comparison), "same": comparison.is_same})
         return
     from cardgen.cli.report import printable
 
-    first = [*rotor_lines(_rotor_of(before), _rotor_of(after)), *taken_down(before, after, comparison)]
+    first = [*rotor_lines(rotor_of(before), rotor_of(after)), *taken_down(before, after, comparison)]
     said = [*first, *lines(comparison, titles)]
     shown = said if whole else said[:MOST_LINES]
     for line in shown:
         click.echo(printable(line))
     if hidden := len(said) - len(shown):
         click.echo(f"… and {hidden} more, with --all")
-
-
-def _rotor_of(described: Mapping[str, Any]) -> dict[str, str]:
-    figures = {each.get("id"): each for each in described.get("figures") or ()}
-    one = figures.get("rotor.diameter") or {}
-    diameter = f"{one.get('number', '')} {one.get('unit', '')}".strip()
-    return {"set_id": str(described.get("set_id", "")), "diameter": diameter}
-
-
-def rotor_lines(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[str]:
-    """Say before everything else where two decks are of different rotors, or of different diameters."""
-    if old["set_id"] != new["set_id"]:
-        yield f"DIFFERENT ROTORS: {old['set_id']} and {new['set_id']}. A card of one never serves the other."
-    if old["diameter"] != new["diameter"]:
-        yield f"DIFFERENT DIAMETERS: {old['diameter']} and {new['diameter']}."
 
 
 def _described(asked: str, register: Path | None, today: date) -> dict[str, Any]:
@@ -159,15 +143,7 @@ def _issued_with(path: Path, register: Path | None, today: date) -> dict[str, An
 
 
 def _built(spec: RotorSpec, warnings: tuple[Problem, ...]) -> dict[str, Any]:
-    import json
-
-    from cardgen.deck.build import build_deck
-    from cardgen.deck.card import Stamp
-    from cardgen.press.deck_json import to_json
+    from cardgen.issuing.would_change import described
 
     with layouts_blamed():
-        # Stamped, so that an issued deck does not differ from it by being issued.
-        deck = build_deck(spec, computed(spec), warnings, Stamp(1, "", date.min))
-    described = json.loads(to_json(deck))
-    assert isinstance(described, dict)
-    return described
+        return described(spec, warnings)

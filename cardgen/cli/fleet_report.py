@@ -18,12 +18,12 @@ from cardgen.cli.report import (
     as_data,
     colour_wanted,
     count,
-    counted,
     print_json,
     printable,
     problem_text,
     width,
 )
+from cardgen.spec.counted import counted
 
 if TYPE_CHECKING:
     from cardgen.issuing.fleet.index import Index

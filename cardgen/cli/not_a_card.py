@@ -13,20 +13,6 @@ from cardgen.cli.exits import Exit
 if TYPE_CHECKING:
     from cardgen.register.state import Standing
 
-#: What a draft's files say of themselves: a PDF in its document information, the others in their text.
-_DRAFT_SAYS = {
-    ".pdf": b"(DRAFT, not issued)",
-    ".json": b'"draft": true',
-    ".txt": b"DRAFT, NOT ISSUED",
-    ".html": b"DRAFT, NOT ISSUED",
-}
-
-DRAFT = (
-    "a draft, marked NOT ISSUED; no register knows a draft, and it has no code. To work from these cards, have "
-    "them issued with cardgen issue, then ask with the code from the foot of a card"
-)
-
-
 ROTOR = "is the name of a rotor, and not the code of a card"
 
 
@@ -59,17 +45,6 @@ def _is_specification(path: Path) -> bool:
     return table is not None and "rotor" in table
 
 
-def is_drafts_file(path: Path) -> bool:
-    """Whether a file that no register knows says of itself that it belongs to a draft.
-
-    Nothing is gained by saying so falsely: neither a draft nor an unknown file is to be used.
-    """
-    from cardgen.register.currency import read_bounded
-
-    mark, content = _DRAFT_SAYS.get(path.suffix.lower()), read_bounded(path)
-    return mark is not None and isinstance(content, bytes) and mark in content
-
-
 def rotor_named(asked: str, register: Path | None, today: date) -> Standing | None:
     """Find where the newest deck of the rotor with this set id stands.
 
@@ -77,23 +52,15 @@ def rotor_named(asked: str, register: Path | None, today: date) -> Standing | No
     all the same.
     """
     from cardgen.cli.register_access import path_of
-    from cardgen.register.currency import verify_code
+    from cardgen.issuing.card_answer import rotor_called
     from cardgen.register.errors import RegisterTrouble
-    from cardgen.register.listing import listing
     from cardgen.register.open_register import open_register
-    from cardgen.register.state import Standing
 
     book = open_register(path_of(register), "read")
     if isinstance(book, RegisterTrouble):
         return None
     with book:
-        rotors = listing(book, today)
-        for each in () if isinstance(rotors, RegisterTrouble) else rotors:
-            if each.deck.set_id.casefold() == asked.strip().casefold():
-                # Looked up like any code, so that an entry that was changed later is never told as it stands.
-                found = verify_code(book, each.deck.code, today)
-                return found if isinstance(found, Standing) else None
-    return None
+        return rotor_called(book, asked, today)
 
 
 def end_rotor(newest: Standing, as_json: bool) -> NoReturn:
@@ -116,6 +83,7 @@ def end_rotor(newest: Standing, as_json: bool) -> NoReturn:
 def end_draft(asked: str, as_json: bool) -> NoReturn:
     """Say that a file is of a draft, and what to ask instead."""
     from cardgen.cli.report import print_json, printable
+    from cardgen.issuing.draft_files import DRAFT
 
     if as_json:
         print_json({"asked": asked, "state": "draft", "why": DRAFT})

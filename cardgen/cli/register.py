@@ -110,10 +110,11 @@ def _print_sheet(sheet: Sheet, file: Path, paper: PaperKind) -> None:
 @register_option
 def check_register(quick: bool, told: Path | None, register: Path | None) -> None:
     """Check the register, its chain and every kept file; change nothing."""
-    from cardgen.cli.report import counted, printable
+    from cardgen.cli.report import printable
     from cardgen.register.against import against
     from cardgen.register.audit import check
     from cardgen.register.errors import RegisterTrouble
+    from cardgen.spec.counted import counted
 
     with opened_register(register, "read") as book:
         compared = against(book, told) if told is not None else ()

@@ -14,6 +14,7 @@ from typing import TextIO
 
 import click
 
+from cardgen.spec.counted import counted
 from cardgen.spec.problem import Problem
 
 _LABELS = ("read", "why", "write")
@@ -92,11 +93,6 @@ def _measurement() -> re.Pattern[str]:
 def count(problems: Sequence[Problem], noun: str = "problem") -> str:
     """Write a number of problems in words that agree: ``1 problem``, ``3 problems``."""
     return counted(len(problems), noun)
-
-
-def counted(number: int, noun: str) -> str:
-    """Write a number of things in words that agree: ``1 deck``, ``3 decks``."""
-    return f"{number} {noun}" + ("" if number == 1 else "s")
 
 
 def show_problems(problems: Sequence[Problem], unmade: str = "No card was made") -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,18 +11,15 @@ import click
 from cardgen.cli.exits import Exit
 from cardgen.cli.options import json_option, today_option
 from cardgen.cli.register_access import (
-    name_of,
     opened_register,
     path_of,
     register_option,
     standing_data,
-    state_of,
     trouble,
 )
 
 if TYPE_CHECKING:
-    from cardgen.issuing.reprint_deck import Part
-    from cardgen.register.changes import Comparison
+    from cardgen.issuing.card_answer import Found
     from cardgen.register.code import Mistyped
     from cardgen.register.currency import Altered, ForRecords, UnknownCode
     from cardgen.register.database import Register
@@ -41,9 +37,11 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
     A file is known by its bytes; what it says of itself is not believed. With a rotor's set id you are
     told which code its cards must have. Exit code 4 means: do not use this card.
     """
-    from cardgen.cli.not_a_card import end_draft, end_rotor, is_drafts_file, refuse_no_card, rotor_named
+    from cardgen.cli.not_a_card import end_draft, end_rotor, refuse_no_card, rotor_named
+    from cardgen.issuing.card_answer import Found, found_in_file
+    from cardgen.issuing.draft_files import is_drafts_file
     from cardgen.register.code import Mistyped, read_code
-    from cardgen.register.currency import Altered, ForRecords, UnknownCode, verify_code, verify_file
+    from cardgen.register.currency import UnknownCode, verify_code
     from cardgen.register.errors import RegisterTrouble
 
     read = read_code(card)
@@ -60,30 +58,16 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
         end_draft(card, as_json)
     with opened_register(register, "read") as book:
         if is_file or isinstance(read, Mistyped):
-            found = verify_file(book, path, today)
+            found = found_in_file(book, path, today)
         else:
-            found = verify_code(book, read, today)
+            of_code = verify_code(book, read, today)
+            found = of_code if isinstance(of_code, RegisterTrouble) else Found(of_code)
         if isinstance(found, RegisterTrouble):
             raise trouble(found)
-        if isinstance(found, UnknownCode) and is_file and is_drafts_file(path):
+        if isinstance(found.what, UnknownCode) and is_file and is_drafts_file(path):
             end_draft(card, as_json)
-        part: tuple[str, ...] = ()
-        if isinstance(found, Altered) and (known := _part(book, path, found)):
-            part = known.cards
-            found = ForRecords(str(path), found.claims) if known.for_records else found.claims
-        code = _tell_json(found, book, part) if as_json else _tell(found, book, part)
+        code = _tell_json(found.what, book, found.part) if as_json else _tell(found, book)
     raise click.exceptions.Exit(code)
-
-
-def _part(book: Register, path: Path, found: Altered) -> Part | None:
-    """Tell of a file that is a part of the deck it names, as reprint takes it out."""
-    from cardgen.issuing.reprint_deck import known_part
-    from cardgen.register.errors import RegisterTrouble
-
-    part = known_part(book, path, found.claims)
-    if isinstance(part, RegisterTrouble):
-        raise trouble(part)
-    return part
 
 
 def _end_mistyped(read: Mistyped, as_json: bool) -> None:
@@ -97,82 +81,20 @@ def _end_mistyped(read: Mistyped, as_json: bool) -> None:
     raise click.exceptions.Exit(Exit.NOT_CURRENT)
 
 
-def _tell(found: Standing | ForRecords | Altered | UnknownCode, book: Register, part: tuple[str, ...]) -> Exit:
+def _tell(found: Found, book: Register) -> Exit:
     from cardgen.cli.report import printable
-    from cardgen.register.currency import Altered, ForRecords, UnknownCode
+    from cardgen.issuing.card_answer import answer_lines
 
-    if isinstance(found, UnknownCode):
-        click.echo(f"{printable(found.asked)}: unknown. No deck in this register has this code or file.")
-        if found.cut_short:
-            click.echo(f"Its pages could not be searched for a code: {printable(found.cut_short)}.")
-        click.echo("Do not use this card.")
-        return Exit.NOT_CURRENT
-    if isinstance(found, ForRecords):
-        click.echo(f"{printable(found.file)}: stamped for the records, and out of use.")
-        found = found.standing
-    if isinstance(found, Altered):
-        click.echo(f"{printable(found.file)}: altered. It names {name_of(found.claims.deck)},")
-        click.echo("but it is not the file that was issued. Do not use it.")
-        if found.claims.state == "current":
-            click.echo("The deck itself is current: reprint it.")
-        else:
-            click.echo(f"Nor is the deck itself current: {state_of(found.claims)}.")
-        return Exit.NOT_CURRENT
-    click.echo(f"{name_of(found.deck)}: {state_of(found)}.")
-    if part:
-        click.echo(printable(f"This is a part of it: {', '.join(part)}."))
-    reading = book.reading_of(found.deck.id)
-    read = f"Read by {printable(reading.read_by)} on {reading.day}, approved" if reading else "Approved"
-    click.echo(f"{read} by {printable(found.deck.approved_by)}.")
-    if found.state == "current":
-        return Exit.DONE
-    click.echo("Do not use this card.")
-    if found.ahead:
-        click.echo(_newest_words(found.ahead))
-        for line in _change_lines(book, found):
-            click.echo(f"  {printable(line)}")
-    return Exit.NOT_CURRENT
-
-
-def _newest_words(newest: Standing) -> str:
-    """Name the newest deck before what changed; one that is not to be used either is never just named."""
-    name = name_of(newest.deck)
-    if newest.state == "current":
-        return f"The newest deck is {name}. What changed:"
-    return (
-        f"The newest deck is {name}. It is not current either: {state_of(newest)}.\n"
-        "No card of this rotor is to be used until a new deck is issued. What changed:"
-    )
-
-
-def _change_lines(book: Register, found: Standing) -> Iterator[str]:
-    from cardgen.register.changes import change_lines, titles_of
-
-    described = _described(book, found)
-    if described is None:
-        yield "not known; the kept description cannot be read"
-        return
-    comparison, old, new = described
-    yield from change_lines(comparison, titles_of(old, new)) or ("no number and no word",)
-
-
-def _described(
-    book: Register, found: Standing
-) -> tuple[Comparison, dict[str, object], dict[str, object]] | None:
-    from cardgen.register.changes import compare
-    from cardgen.register.errors import RegisterTrouble
-    from cardgen.register.kept import description
-
-    old, new = description(book, found.deck), description(book, found.newest)
-    if isinstance(old, RegisterTrouble) or isinstance(new, RegisterTrouble):
-        return None
-    return compare(old, new), old, new
+    for line in answer_lines(found, book):
+        click.echo(printable(line))
+    return Exit.DONE if found.is_current else Exit.NOT_CURRENT
 
 
 def _tell_json(
     found: Standing | ForRecords | Altered | UnknownCode, book: Register, part: tuple[str, ...]
 ) -> Exit:
     from cardgen.cli.report import print_json
+    from cardgen.issuing.card_answer import changes_since
     from cardgen.register.currency import Altered, ForRecords, UnknownCode
 
     if isinstance(found, UnknownCode):
@@ -184,7 +106,7 @@ def _tell_json(
         return Exit.NOT_CURRENT
     stamped = isinstance(found, ForRecords)
     found = found.standing if isinstance(found, ForRecords) else found
-    changes = list(_change_lines(book, found)) if found.ahead else []
+    changes = list(changes_since(book, found)) if found.ahead else []
     reading = book.reading_of(found.deck.id)
     read = {"read_by": reading.read_by, "read_on": reading.day.isoformat()} if reading else {}
     of = {"part": list(part)} if part else {}

@@ -16,7 +16,6 @@ from cardgen.deck.card import (
     Items,
     Paragraph,
     Row,
-    Runs,
     Said,
     Section,
     Table,
@@ -79,23 +78,27 @@ def _row(value: CopiedValue) -> Row:
 
 
 def _doubts(deck: Deck) -> Iterator[Section]:
+    for title, lines in doubts_of(deck):
+        yield Section(title, (Items(tuple((Said(line),) for line in lines)),))
+
+
+def doubts_of(deck: Deck) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Tell what the maker's paper is asked about first: warnings, flags let pass, what is missing."""
     spec = deck.spec
-    warned = [_said(doubt_words(spec, doubt)) for doubt in deck.warnings]
+    warned = [doubt_words(spec, doubt) for doubt in deck.warnings]
     passed = [
-        _said(f"{each.rule}: {each.reason} ({each.document}, {each.acknowledged_by}, {each.date.isoformat()})")
+        f"{each.rule}: {each.reason} ({each.document}, {each.acknowledged_by}, {each.date.isoformat()})"
         for each in spec.overrides or ()
     ]
-    left = [_said(f"{gone.title}: {gone.why}") for gone in deck.left_out]
-    asked = [_said(each) for each in _not_given(spec)]
+    left = [f"{gone.title}: {gone.why}" for gone in deck.left_out]
     for title, lines in (
         ("Warnings", warned),
         ("Let pass all the same", passed),
-        ("Not given: look once more", asked),
+        ("Not given: look once more", [*_not_given(spec)]),
         ("Left out", left),
     ):
         if lines:
-            yield Section(title, (Items(tuple(lines)),))
+            yield title, tuple(map(drawable, lines))
 
 
 def _not_given(spec: RotorSpec) -> Iterator[str]:
@@ -122,7 +125,3 @@ def _signature(deck: Deck) -> Iterator[Block]:
             Said(check_of(deck), strong=True),
         )
     )
-
-
-def _said(text: str) -> Runs:
-    return (Said(drawable(text)),)

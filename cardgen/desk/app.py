@@ -9,7 +9,7 @@ import jinja2
 from flask import Flask, Response, abort, send_from_directory
 from werkzeug.exceptions import HTTPException
 
-from cardgen.desk import hangar_pages, rotor_pages, work_pages
+from cardgen.desk import check_pages, hangar_pages, issue_pages, log_pages, read_pages, rotor_pages, work_pages
 from cardgen.desk.desk import Desk
 from cardgen.desk.fill import begin_pages, fill_pages
 from cardgen.desk.pages import Place, page
@@ -19,7 +19,16 @@ from cardgen.layouts_root import layouts_root
 from cardgen.register.currency import LARGEST_FILE
 
 #: Every place, in the order in which the links to them stand.
-PLACES = (hangar_pages.PLACE, begin_pages.PLACE, rotor_pages.PLACE, fill_pages.PLACE)
+PLACES = (
+    hangar_pages.PLACE,
+    begin_pages.PLACE,
+    check_pages.PLACE,
+    rotor_pages.PLACE,
+    fill_pages.PLACE,
+    read_pages.PLACE,
+    issue_pages.PLACE,
+    log_pages.PLACE,
+)
 
 _NOT_SAID = {
     404: "There is no such page.",

@@ -46,22 +46,28 @@ class NotCurrent:
     standing: Standing
 
 
+@dataclass(frozen=True)
+class Gathered:
+    """A deck's files as they go out, or a part's: stamped where the deck is not current."""
+
+    standing: Standing
+    files: Mapping[str, bytes]
+    part: PartOfDeck | None = None
+
+
 @troubles_as_values
-def reprint(
+def gather(
     register: Register,
     code: Code,
-    out: Path,
     today: date,
     *,
     for_records: bool = False,
     wanted: Wanted | None = None,
-) -> Reprinted | NotCurrent | UnknownCode | OtherCards | RegisterTrouble:
-    """Copy a deck's kept files to ``out/<set_id>-r<revision>/``, every byte checked first.
+) -> Gathered | NotCurrent | UnknownCode | OtherCards | RegisterTrouble:
+    """Take a deck's kept files out of the register, every byte checked; of some cards their pages alone.
 
-    Files of a deck that is not current are stamped with that and since when, on every page.
-
-    Where some cards are wanted, their pages alone go to ``out/<set_id>-r<revision>-part-<name>/``.
-    A deck that is not current is refused unless it is wanted for the records.
+    Files of a deck that is not current are stamped with that and since when, on every page; it is
+    refused unless it is wanted for the records.
     """
     with trusted(register, today) as book:
         deck = register.by_code(code)
@@ -76,18 +82,37 @@ def reprint(
     part = _part(register, deck, files, wanted) if wanted else None
     if isinstance(part, OtherCards | RegisterTrouble):
         return part
-    name = f"{deck.folder}-part-{wanted.name}" if wanted else deck.folder
     placed = _stamped(part.files if part else files, where)
-    if isinstance(placed, RegisterTrouble):
-        return placed
-    staged = stage(out, name, placed)
+    return placed if isinstance(placed, RegisterTrouble) else Gathered(where, placed, part)
+
+
+@troubles_as_values
+def reprint(
+    register: Register,
+    code: Code,
+    out: Path,
+    today: date,
+    *,
+    for_records: bool = False,
+    wanted: Wanted | None = None,
+) -> Reprinted | NotCurrent | UnknownCode | OtherCards | RegisterTrouble:
+    """Copy a deck's kept files to ``out/<set_id>-r<revision>/``, every byte checked first.
+
+    Where some cards are wanted, their pages alone go to ``out/<set_id>-r<revision>-part-<name>/``.
+    See `gather` for a deck that is not current.
+    """
+    found = gather(register, code, today, for_records=for_records, wanted=wanted)
+    if not isinstance(found, Gathered):
+        return found
+    name = found.standing.deck.folder + (f"-part-{wanted.name}" if wanted else "")
+    staged = stage(out, name, found.files)
     if isinstance(staged, RegisterTrouble):
         return staged
     folder = staged.publish()
     if isinstance(folder, RegisterTrouble):
         staged.discard()
         return folder
-    return Reprinted(where, folder, part)
+    return Reprinted(found.standing, folder, found.part)
 
 
 def _stamped(files: Mapping[str, bytes], where: Standing) -> Mapping[str, bytes] | RegisterTrouble:

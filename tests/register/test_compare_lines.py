@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from cardgen.cli.compare_lines import lines
 from cardgen.register.changes import compare, titles_of
+from cardgen.register.compare_lines import lines
 
 
 def deck(

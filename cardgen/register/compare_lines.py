@@ -1,4 +1,4 @@
-"""What ``cardgen compare`` says to a reader: what comes down, then what differs, the weightiest first."""
+"""What a comparison of two decks says to a reader: what comes down, then what differs, the weightiest first."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 from typing import TYPE_CHECKING, Any
+
+from cardgen.spec.counted import counted
 
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison, NumberChange
@@ -21,6 +23,22 @@ _WEIGHTS = (
 )
 
 
+def rotor_of(described: Mapping[str, Any]) -> dict[str, str]:
+    """Tell which rotor a deck's description is of: its set id and its diameter."""
+    figures = {each.get("id"): each for each in described.get("figures") or ()}
+    one = figures.get("rotor.diameter") or {}
+    diameter = f"{one.get('number', '')} {one.get('unit', '')}".strip()
+    return {"set_id": str(described.get("set_id", "")), "diameter": diameter}
+
+
+def rotor_lines(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[str]:
+    """Say before everything else where two decks are of different rotors, or of different diameters."""
+    if old["set_id"] != new["set_id"]:
+        yield f"DIFFERENT ROTORS: {old['set_id']} and {new['set_id']}. A card of one never serves the other."
+    if old["diameter"] != new["diameter"]:
+        yield f"DIFFERENT DIAMETERS: {old['diameter']} and {new['diameter']}."
+
+
 def taken_down(old: Mapping[str, Any], new: Mapping[str, Any], comparison: Comparison) -> Iterator[str]:
     """Say which printed copies come down, as the register and `verify` say it: all of the older deck."""
     if comparison.is_same or old.get("set_id") != new.get("set_id"):
@@ -34,8 +52,6 @@ def taken_down(old: Mapping[str, Any], new: Mapping[str, Any], comparison: Compa
 
 def lines(comparison: Comparison, titles: Mapping[str, str]) -> Iterator[str]:
     """Write a comparison for a reader: cards, then stated numbers, then what follows from them, then words."""
-    from cardgen.cli.report import counted
-
     if comparison.is_same:
         yield "No number and no word differs."
         return
@@ -63,8 +79,6 @@ def lines(comparison: Comparison, titles: Mapping[str, str]) -> Iterator[str]:
 
 def _counted(changes: Sequence[NumberChange], titles: Mapping[str, str]) -> Iterator[str]:
     """Count computed numbers that are new or gone by card: each follows from what is said above."""
-    from cardgen.cli.report import counted
-
     amounts = Counter((change.cards[0], "new" if change.new else "gone") for change in changes)
     for (card, become), amount in amounts.items():
         many = counted(amount, "computed number")
