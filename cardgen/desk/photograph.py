@@ -30,6 +30,7 @@ def code_in_picture(content: bytes) -> Code | str:
                 return "this picture is too large"
             marks = zxingcpp.read_barcodes(picture.convert("L"))
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
+        # Whatever is wrong with the picture, the keeper is told that no code was read.
         return "this picture cannot be read"
     found = {found for mark in marks for found in _CODE.findall(mark.text)}
     codes = {code for code in map(read_code, found) if isinstance(code, Code)}
