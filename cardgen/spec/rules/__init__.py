@@ -17,6 +17,7 @@ from cardgen.spec.problem import Finding, Path, key_of
 from cardgen.spec.rules import (
     bench_values,
     bounds,
+    doubled_words,
     fasteners,
     flags,
     joints,
@@ -45,6 +46,7 @@ _MODULES = (
     open_keys,
     papers_and_marks,
     told_apart,
+    doubled_words,
     fasteners,
     joints,
     wrenches,
