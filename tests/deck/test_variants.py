@@ -214,6 +214,27 @@ def test_no_country_s_rule_is_claimed_to_be_met(shape_text: str, code: str) -> N
     assert not {"complies", "approved", "certifies", "accordance"} & set(text.lower().split())
 
 
+def test_a_wrench_without_a_date_of_calibration_says_where_to_look(shape_text: str) -> None:
+    says = "calibrated until: look at the wrench"
+    assert says not in text_of(shape_text, "torque")
+    without = "\n".join(line for line in shape_text.splitlines() if not line.startswith("calibrated_until"))
+    assert says in text_of(without, "torque")
+
+
+@pytest.mark.parametrize(
+    ("card", "key", "words", "says"),
+    [
+        ("sealing", "tip.threadlocker", "medium threadlocker", "thread ends only: ‹medium threadlocker›."),
+        ("torque", "fasteners[1].washer", "one thin washer", "washer: ‹one thin washer›"),
+        ("assembly", "fasteners[1].washer", "one thin washer", "washer: ‹one thin washer›"),
+    ],
+)
+def test_words_that_name_the_thing_again_stand_behind_a_colon(
+    shape_text: str, card: str, key: str, words: str, says: str
+) -> None:
+    assert says in text_of(edited(shape_text, key, f'"{words}"'), card)
+
+
 def test_trial_masses_are_moved_one_at_a_time(shape_text: str) -> None:
     text = text_of(shape_text, "shake")
     assert (
@@ -232,7 +253,7 @@ def test_the_breather_is_tested_dry_before_and_again_after(shape_text: str) -> N
         text.index(each)
         for each in (
             "Breather, dry",
-            "threadlocker, a little, on the thread ends only",
+            "a little threadlocker on the thread ends only",
             "test each breather again",
         )
     ]
