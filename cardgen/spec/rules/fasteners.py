@@ -119,7 +119,7 @@ MISSING = (
         {"fitted_by": says("you"), "torque_max": given, "thread": lambda thread: thread and thread.unified},
         "nothing says which nut this is, so its torque is compared with a wider range: from the least of the "
         "thin shear nut to the most of the full tension nut",
-        '"tension" or "shear", by the nut in the maker\'s parts list; nothing, if no paper says',
+        '"tension" or "shear", by the nut in the maker\'s parts list; leave the key away, if no paper says',
         kind="warning",
     ),
     missing(

@@ -139,3 +139,9 @@ def test_a_number_or_unit_in_a_fit_is_found_and_named(words: str, found: str) ->
 )
 def test_a_fit_in_words_alone_is_taken(words: str) -> None:
     assert "fit-number" not in judged({"fasteners.2.fit": words})
+
+
+def test_a_kind_of_nut_that_no_paper_names_is_left_away() -> None:
+    """A form that says nothing was read must not ask for nothing to be written."""
+    found = judged({"fasteners.0.nut": None})["nut-missing"]
+    assert found.write.endswith("leave the key away, if no paper says")
