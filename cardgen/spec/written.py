@@ -234,7 +234,7 @@ def _uncommented(text: bytes, name: str) -> bytes | None:
                 kept = lines[below]
                 if not kept.startswith("#") or _KEPT_HEADER.match(kept):
                     break
-                if re.match(rf'# ?({"|".join(_WITH_IT)})\s*=\s*(""|\[\])\s*$', kept):
+                if re.match(rf'# ?({"|".join(_WITH_IT)})\s*=\s*(""|\[\])\s*(#.*)?$', kept):
                     lines[below] = kept[1:].lstrip()
             return "\n".join(lines).encode()
     return None

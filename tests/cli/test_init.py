@@ -71,6 +71,58 @@ def test_every_key_that_papers_may_leave_open_says_so_and_no_other(
     assert offered == {(group, key) for group, keys in MAY_BE_NOT_GIVEN.items() for key in keys}
 
 
+@pytest.mark.parametrize("hub", HUBS)
+def test_of_a_group_that_is_kept_each_key_says_whether_it_is_needed(
+    hub: Literal["adjustable", "string"],
+) -> None:
+    """Judged against the schema that editors get; what is needed only with another key says with which."""
+    group, seen = "", 0
+    for line in starting("rotor.toml", hub, "inch").splitlines():
+        if header := re.match(r"(# )?\[+([a-z_.]+)\]", line):
+            group = header[2] if header[1] and not header[2].startswith("track.") else ""
+        elif group and (key := re.match(r"# ([a-z_]+) +=[^#]*(?:# (.*))?", line)):
+            says = re.match(r"needed(:|$)", key[2] or "") is not None
+            assert says is (key[1] in _needed(group)), line
+            seen += says
+    assert seen > 50
+
+
+def _needed(group: str) -> set[str]:
+    schema = json_schema()
+    place = schema
+    for name in group.split("."):
+        place = place["properties"][name]
+        place = place.get("items", place)
+        for choice in (place, *place.get("anyOf", ())):
+            choice = choice.get("items", choice)
+            if "$ref" in choice:
+                place = schema["$defs"][choice["$ref"].rpartition("/")[2]]
+                break
+    return set(place.get("required", ()))
+
+
+#: Where a card sets the words into its own sentence, the comment shows that sentence.
+SET_IN = {
+    "name": "torque the …",
+    "dial_touches": "set the dial on the …",
+    "dial_base": "set the stand on the …",
+    "view_from": "watch from the …",
+    "contact": "… touch",
+}
+
+
+@pytest.mark.parametrize("key", SET_IN)
+def test_words_that_stand_in_a_sentence_are_asked_for_with_it(key: str) -> None:
+    lines = re.findall(rf"^(?:# )?{key} +=.*", starting("rotor.toml", "adjustable", "inch"), re.MULTILINE)
+    assert [line for line in lines if f'the card says "{SET_IN[key]}"' in line] == lines
+    assert len(lines) == 1
+
+
+def test_a_maker_s_own_bolt_is_asked_for_its_station() -> None:
+    (line,) = re.findall(r"^stations .*", starting("rotor.toml", "adjustable", "inch"), re.MULTILINE)
+    assert "needed, of a maker's own bolt too" in line
+
+
 def test_it_asks_in_the_order_in_which_a_leaflet_tells() -> None:
     """Common practice, no source: who, bolts, line, hub, tips, track, aircraft; what it has not comes last."""
     text = starting("rotor.toml", "string", "inch")

@@ -22,7 +22,7 @@ _BESIDE = ("source", "sources", "not_given")
 #: Groups that have no page.
 _NO_PAGE = ("schema",)
 #: What the comments of the file say of how it is typed, and not of what it means.
-_NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed: ")
+_NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed(: |$)")
 _STEP = re.compile(r"(?P<name>[a-z_]+)(?P<places>(?:\[\d{1,3}\])*)")
 
 
