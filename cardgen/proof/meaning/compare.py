@@ -15,8 +15,10 @@ from cardgen.figures.figure import Figure
 from cardgen.proof.finished import Finished, opened
 from cardgen.proof.meaning import drawings, frame, hygiene
 from cardgen.proof.meaning.asked import Asked, Kind, cautions, edition, listed_cards, musts, screen
+from cardgen.proof.meaning.faces import faces_against
 from cardgen.proof.meaning.pages import Flow, Page, flow_of, pages_of
 from cardgen.proof.meaning.phrases import missing, words
+from cardgen.proof.meaning.seen import seen_against
 from cardgen.proof.meaning.symbol import symbols_against
 from cardgen.proof.meaning.tables import tables_against
 from cardgen.proof.meaning.wrenches import torque_against
@@ -56,6 +58,8 @@ def _files(files: Mapping[str, Finished], asked: Asked) -> Iterator[str]:
     read = {name: pages_of(file) for name, file in files.items()}
     for name, pages in read.items():
         yield from (f"{name}: {fault}" for fault in hygiene.hidden_against(pages))
+        yield from (f"{name}: {fault}" for fault in seen_against(pages))
+        yield from (f"{name}: {fault}" for fault in faces_against(pages))
         base = name.removesuffix(".pdf")
         if base.endswith(_TWO_UP):
             single = read[f"{base.removesuffix(_TWO_UP)}.pdf"]

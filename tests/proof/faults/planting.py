@@ -29,6 +29,7 @@ from cardgen.press.publish import Printed, print_edition, screens, with_data
 from cardgen.proof.meaning.asked import Asked, cautions
 from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
 from cardgen.spec.load import Loaded, load_bytes
+from tests.proof.faults import hiding
 
 _TREE = Path(__file__).parents[3]
 _DAY = date(2026, 11, 25)
@@ -147,6 +148,12 @@ def _exchange(sides: Sequence[Side], new: Mapping[TextMark, TextMark | None]) ->
 def _set(sides: Sequence[Side], how: Sequence[str]) -> tuple[Side, ...]:
     mark = _nth(sides, how[0])
     return _exchange(sides, {mark: mark._replace(text=how[1])})
+
+
+def _tone(sides: Sequence[Side], how: Sequence[Any]) -> tuple[Side, ...]:
+    """Write a text in another shade."""
+    mark = _nth(sides, how[0])
+    return _exchange(sides, {mark: mark._replace(tone=how[1])})
 
 
 def _swap(sides: Sequence[Side], how: Sequence[str]) -> tuple[Side, ...]:
@@ -272,6 +279,10 @@ _EDITS: Mapping[str, Callable[[Sequence[Side], Any], tuple[Side, ...]]] = Mappin
         "bar": _bar,
         "watermark": _watermark,
         "symbol": _symbol,
+        "over": lambda sides, how: hiding.over(sides, _nth(sides, how[0]), how),
+        "strike": lambda sides, how: hiding.strike(sides, _nth(sides, how[0]), how[1]),
+        "unband": lambda sides, how: hiding.unband(sides, _nth(sides, how)),
+        "tone": _tone,
     }
 )
 
@@ -332,6 +343,7 @@ def _hide(file: pikepdf.Pdf) -> None:
 
 _FILE_EDITS: Mapping[str, Callable[[pikepdf.Pdf], None]] = MappingProxyType(
     {
+        **hiding.EDITS,
         "turned": lambda file: setattr(file.pages[0], "Rotate", 90),
         "upside down": lambda file: setattr(file.pages[0], "Rotate", 180),
         "user unit": lambda file: setattr(file.pages[0], "UserUnit", 2),
