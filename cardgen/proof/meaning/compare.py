@@ -18,6 +18,7 @@ from cardgen.proof.meaning.asked import Asked, Kind, cautions, edition, listed_c
 from cardgen.proof.meaning.faces import faces_against
 from cardgen.proof.meaning.pages import Flow, Page, flow_of, pages_of
 from cardgen.proof.meaning.phrases import missing, words
+from cardgen.proof.meaning.readings import readings_against
 from cardgen.proof.meaning.seen import seen_against
 from cardgen.proof.meaning.symbol import symbols_against
 from cardgen.proof.meaning.tables import tables_against
@@ -86,6 +87,7 @@ def cards_against(held: Mapping[str, Flow], asked: Asked, kind: Kind) -> Iterato
         entries = must.get(card, {}).get("must", ())
         yield from (f"card {card}: {fault}" for fault in missing(entries, flow, asked, kind, warn))
         yield from (f"card {card}: {fault}" for fault in tables_against(card, flow, asked, kind))
+        yield from (f"card {card}: {fault}" for fault in readings_against(card, flow, asked, kind))
         yield from (f"card {card}: {fault}" for look in _LOOKS.get(card, ()) for fault in look(flow, asked))
         if card == "torque":
             yield from (f"card {card}: {fault}" for fault in torque_against(flow, asked, kind))

@@ -55,7 +55,7 @@ class Shape(NamedTuple):
     """What is drawn without words: its rectangle, widened by its line, and whether it is as light as a tint.
 
     ``order`` is its place in the order of painting, ``fill`` and ``stroke`` its shades, if it has any; what has
-    less than no ``points`` is a picture.
+    less than no ``points`` is a picture. ``round`` is a circle.
     """
 
     box: Box
@@ -65,6 +65,7 @@ class Shape(NamedTuple):
     order: int
     fill: int | None
     stroke: int | None
+    round: bool
 
 
 @dataclass(frozen=True)
@@ -212,4 +213,15 @@ def _shapes(drawn: Iterable[tuple[int, Any]]) -> Iterable[Shape]:
         stroke = _shade(raw.FPDFPageObj_GetStrokeColor, item)
         fill = _shade(raw.FPDFPageObj_GetFillColor, item) if fills.value else None
         points = raw.FPDFPath_CountSegments(item)
-        yield Shape(box, weight.value, stroke > 128, points, order, fill, stroke if strokes.value else None)
+        line = stroke if strokes.value else None
+        yield Shape(box, weight.value, stroke > 128, points, order, fill, line, _is_round(item, points))
+
+
+def _is_round(item: Any, points: int) -> bool:
+    """Whether an outline is of curves alone, from its first point to its last."""
+    import pypdfium2.raw as raw
+
+    kinds = (
+        raw.FPDFPathSegment_GetType(raw.FPDFPath_GetPathSegment(item, at)) for at in range(1, min(points, 13))
+    )
+    return 4 < points < 20 and all(kind == raw.FPDF_SEGMENT_BEZIERTO for kind in kinds)

@@ -52,9 +52,9 @@ def _unseen(run: Run, page: Page, areas: Sequence[Shape]) -> str:
             continue
         light = max(area.fill or 0, area.stroke or 0) > _DARK
         if area.order > ink.order:
-            if _meets(area.box, box if light and ink.shade < _DARK else core):
+            if _meets(area, box if light and ink.shade < _DARK else core):
                 return "is painted over"
-        elif _meets(area.box, core):
+        elif _meets(area, core):
             if area.fill is not None:
                 ground, whole = area.fill, _holds(area.box, core)
             elif not light:
@@ -64,13 +64,23 @@ def _unseen(run: Run, page: Page, areas: Sequence[Shape]) -> str:
     return "" if ground < _DARK and whole else "is white on white"
 
 
-def _meets(one: Box, other: Box) -> bool:
-    return (
+def _meets(shape: Shape, other: Box) -> bool:
+    one = shape.box
+    meets = (
         one.x1 < other.x2 - _TOUCH
         and other.x1 < one.x2 - _TOUCH
         and one.y1 < other.y2 - _TOUCH
         and other.y1 < one.y2 - _TOUCH
     )
+    return meets and (not shape.round or _in_circle(one, other))
+
+
+def _in_circle(one: Box, other: Box) -> bool:
+    """Whether the nearest point of a rectangle lies in a circle: numbers stand close around bolts."""
+    across, up = one.middle, (one.y1 + one.y2) / 2
+    right = min(max(across, other.x1), other.x2) - across
+    high = min(max(up, other.y1), other.y2) - up
+    return right**2 + high**2 < ((one.x2 - one.x1) / 2 - _TOUCH) ** 2
 
 
 def _holds(outer: Box, inner: Box) -> bool:
