@@ -13,7 +13,7 @@ from types import MappingProxyType
 from cardgen.deck.card import Stamp
 from cardgen.figures.figure import Figure
 from cardgen.proof.finished import Finished, opened
-from cardgen.proof.meaning import drawings, frame, hygiene
+from cardgen.proof.meaning import copied, drawings, frame, hygiene
 from cardgen.proof.meaning.asked import Asked, Kind, cautions, edition, listed_cards, musts, screen
 from cardgen.proof.meaning.faces import faces_against
 from cardgen.proof.meaning.pages import Flow, Page, flow_of, pages_of
@@ -55,12 +55,28 @@ def prints_against(files: Mapping[str, bytes], asked: Asked, spec: bytes) -> Ite
         yield from (f"{name}: {fault}" for fault in hygiene.structure_against(content, asked, spec))
 
 
+def copied_against(pdf: bytes, asked: Asked) -> Iterator[str]:
+    """Read the sheet for the second reader and name values of the file that do not stand on it as they must."""
+    with opened(pdf) as file:
+        yield from copied.values_against(pages_of(file), asked.spec)
+
+
+def drawn_against(pdf: bytes) -> Iterator[str]:
+    """Name words of a sheet that cannot be seen as they are read; its content is another's to prove."""
+    with opened(pdf) as file:
+        yield from _drawn(pages_of(file))
+
+
+def _drawn(pages: Sequence[Page]) -> Iterator[str]:
+    yield from hygiene.hidden_against(pages)
+    yield from seen_against(pages)
+    yield from faces_against(pages)
+
+
 def _files(files: Mapping[str, Finished], asked: Asked) -> Iterator[str]:
     read = {name: pages_of(file) for name, file in files.items()}
     for name, pages in read.items():
-        yield from (f"{name}: {fault}" for fault in hygiene.hidden_against(pages))
-        yield from (f"{name}: {fault}" for fault in seen_against(pages))
-        yield from (f"{name}: {fault}" for fault in faces_against(pages))
+        yield from (f"{name}: {fault}" for fault in _drawn(pages))
         base = name.removesuffix(".pdf")
         if base.endswith(_TWO_UP):
             single = read[f"{base.removesuffix(_TWO_UP)}.pdf"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from hashlib import sha256
 from importlib.resources import files
 from io import BytesIO
@@ -67,7 +67,7 @@ def _codes_against(reader: Any) -> Iterator[str]:
         yield from (f'"{chr(code)}" is read from two codes' for code in twice if code)
 
 
-def hidden_against(pages: tuple[Page, ...]) -> Iterator[str]:
+def hidden_against(pages: Iterable[Page]) -> Iterator[str]:
     """Name words that are in a file and not drawn."""
     for page in pages:
         yield from (f'page {page.number}: "{run.text}" is not drawn' for run in page.runs if run.hidden)

@@ -22,12 +22,21 @@ import pikepdf
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Deck, Stamp
 from cardgen.figures import compute
-from cardgen.press.canvas import paint
+from cardgen.press.canvas import paint, paint_bare
 from cardgen.press.edition import Edition, load_edition
 from cardgen.press.marks import LineMark, Mark, PolygonMark, QrMark, Side, TextMark
+from cardgen.press.notice import copied_notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
 from cardgen.proof.meaning.asked import Asked, cautions
-from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
+from cardgen.proof.meaning.compare import (
+    DATA,
+    asked_of,
+    copied_against,
+    data_against,
+    drawn_against,
+    prints_against,
+    screens_against,
+)
 from cardgen.spec.load import Loaded, load_bytes
 from tests.proof.faults import hiding
 
@@ -104,6 +113,8 @@ def found(fault: Fault) -> list[str]:
     """Plant a fault and give what the proof says."""
     if fault.where == "paper":
         return _on_paper(fault)
+    if fault.where == "copied":
+        return _on_copied(fault)
     if fault.where == "file":
         return _in_file(fault)
     return _on_screen(fault)
@@ -119,6 +130,20 @@ def _on_paper(fault: Fault) -> list[str]:
     for what, how in fault.how.items():
         sides = _EDITS[what](sides, how)
     return list(prints_against({name: paint(sides, deck, _edition(fault))}, asked, deck.spec.text))
+
+
+@cache
+def _copied(rotor: str) -> tuple[Side, ...]:
+    laid = lay_out_notice(copied_notice(deck_of(rotor, "draft")))
+    return tuple(side for side in laid if isinstance(side, Side))
+
+
+def _on_copied(fault: Fault) -> list[str]:
+    sides = _copied(fault.rotor)
+    for what, how in fault.how.items():
+        sides = _EDITS[what](sides, how)
+    pdf = paint_bare(sides)
+    return [*copied_against(pdf, _asked(fault.rotor, "draft")), *drawn_against(pdf)]
 
 
 def _marks(sides: Sequence[Side], edit: Callable[[tuple[Mark, ...]], tuple[Mark, ...]]) -> tuple[Side, ...]:
