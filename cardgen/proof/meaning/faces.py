@@ -16,8 +16,8 @@ from typing import Any, TypeAlias
 
 from cardgen.proof.meaning.pages import Page
 
-#: The corners and curves of a character, its left edge at nothing: kind, across and up in parts of an em.
-Outline: TypeAlias = tuple[tuple[int, float, float], ...]
+#: How many points a character has, and its points, its left edge at nothing: kind, across and up in ems.
+Outline: TypeAlias = tuple[int | tuple[int, float, float], ...]
 
 #: The type's files, by the names that a finished file calls them; digits of one width are the same outlines.
 _FILES = MappingProxyType(
@@ -27,6 +27,8 @@ _FILES = MappingProxyType(
         for even in ("", "-EvenDigits")
     }
 )
+#: Points that tell one character, which is no digit, from another.
+_FIRST = 6
 #: Characters that have no ink.
 _BLANK = frozenset(" \xa0")
 
@@ -74,16 +76,21 @@ def outlines_of(name: str, characters: frozenset[str]) -> dict[str, Outline]:
 
 
 def outline(face: Any, character: str) -> Outline:
-    """Follow a character's outline; where digits have one width they stand further right, and are the same."""
+    """Follow a character's outline; where digits have one width they stand further right, and are the same.
+
+    A digit is followed to its end. Of other characters the first points tell, and how many there are.
+    """
     import pypdfium2.raw as raw
 
     path = raw.FPDFFont_GetGlyphPath(face, ord(character), 1.0)
     if not path:
         return ()
-    x, y, points = c_float(), c_float(), []
-    for at in range(raw.FPDFGlyphPath_CountGlyphSegments(path)):
+    x, y = c_float(), c_float()
+    at_x, at_y, points = byref(x), byref(y), []
+    count = raw.FPDFGlyphPath_CountGlyphSegments(path)
+    for at in range(count if character.isdigit() else min(count, _FIRST)):
         part = raw.FPDFGlyphPath_GetGlyphPathSegment(path, at)
-        raw.FPDFPathSegment_GetPoint(part, byref(x), byref(y))
+        raw.FPDFPathSegment_GetPoint(part, at_x, at_y)
         points.append((raw.FPDFPathSegment_GetType(part), x.value, y.value))
     left = min((across for _, across, _ in points), default=0.0)
-    return tuple((kind, round(across - left, 3), round(up, 3)) for kind, across, up in points)
+    return (count, *((kind, round(across - left, 3), round(up, 3)) for kind, across, up in points))

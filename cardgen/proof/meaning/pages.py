@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from ctypes import byref, c_float, c_int, c_uint, c_void_p, cast
+from ctypes import addressof, byref, c_float, c_int, c_uint
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -55,7 +55,7 @@ class Shape(NamedTuple):
     """What is drawn without words: its rectangle, widened by its line, and whether it is as light as a tint.
 
     ``order`` is its place in the order of painting, ``fill`` and ``stroke`` its shades, if it has any; what has
-    less than no ``points`` is a picture. ``round`` is a circle.
+    less than no ``points`` is a picture. ``round`` tells a circle that is filled.
     """
 
     box: Box
@@ -156,7 +156,7 @@ def _items(page: Any) -> list[tuple[int, Any]]:
     import pypdfium2.raw as raw
 
     items = (raw.FPDFPage_GetObject(page, at) for at in range(raw.FPDFPage_CountObjects(page)))
-    return [(cast(item, c_void_p).value or 0, item) for item in items]
+    return [(_address(item), item) for item in items]
 
 
 def _runs(text: Any, number: int, orders: Mapping[int, int]) -> Iterable[Run]:
@@ -165,27 +165,34 @@ def _runs(text: Any, number: int, orders: Mapping[int, int]) -> Iterable[Run]:
 
     left, bottom, right, top = (c_float() for _ in range(4))
     at = byref(left), byref(bottom), byref(right), byref(top)
+    matrix = raw.FS_MATRIX()
     held: list[str] = []
     last, last_item = 0, None
     for index in range(raw.FPDFText_CountChars(text) + 1):
         item = raw.FPDFText_GetTextObject(text, index)
-        here = cast(item, c_void_p).value or 0
+        here = _address(item)
         if here != last:
             if words := " ".join("".join(held).split()):
                 raw.FPDFPageObj_GetBounds(last_item, *at)
                 box = Box(left.value, bottom.value, right.value, top.value)
                 hidden = raw.FPDFTextObj_GetTextRenderMode(last_item) != 0
-                yield Run(number, words, box, hidden, _ink(last_item, orders.get(last, -1)))
+                yield Run(number, words, box, hidden, _ink(last_item, orders.get(last, -1), matrix))
             held, last, last_item = [], here, item
         if here:
             character = raw.FPDFText_GetUnicode(text, index)
             held.append("-" if character in _HYPHENS else chr(character))
 
 
-def _ink(item: Any, order: int) -> Ink:
+def _address(item: Any) -> int:
+    """Tell one thing on a page from another; nothing has the address 0."""
+    # Asked for every character: a cast would take three times as long.
+    return addressof(item.contents) if item else 0
+
+
+def _ink(item: Any, order: int, matrix: Any) -> Ink:
     import pypdfium2.raw as raw
 
-    matrix, size = raw.FS_MATRIX(), c_float()
+    size = c_float()
     raw.FPDFPageObj_GetMatrix(item, byref(matrix))
     raw.FPDFTextObj_GetFontSize(item, byref(size))
     upright = matrix.b == matrix.c == 0 and min(matrix.a, matrix.d) * size.value > 1 and matrix.a == matrix.d
@@ -214,14 +221,15 @@ def _shapes(drawn: Iterable[tuple[int, Any]]) -> Iterable[Shape]:
         fill = _shade(raw.FPDFPageObj_GetFillColor, item) if fills.value else None
         points = raw.FPDFPath_CountSegments(item)
         line = stroke if strokes.value else None
-        yield Shape(box, weight.value, stroke > 128, points, order, fill, line, _is_round(item, points))
+        is_round = fill is not None and _is_round(item, points)
+        yield Shape(box, weight.value, stroke > 128, points, order, fill, line, is_round)
 
 
 def _is_round(item: Any, points: int) -> bool:
     """Whether an outline is of curves alone, from its first point to its last."""
     import pypdfium2.raw as raw
 
-    kinds = (
-        raw.FPDFPathSegment_GetType(raw.FPDFPath_GetPathSegment(item, at)) for at in range(1, min(points, 13))
-    )
-    return 4 < points < 20 and all(kind == raw.FPDF_SEGMENT_BEZIERTO for kind in kinds)
+    if not 4 < points < 20:
+        return False
+    kinds = (raw.FPDFPathSegment_GetType(raw.FPDFPath_GetPathSegment(item, at)) for at in range(1, points))
+    return all(kind == raw.FPDF_SEGMENT_BEZIERTO for kind in kinds)
