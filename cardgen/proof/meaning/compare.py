@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from hashlib import sha256
 from html.parser import HTMLParser
@@ -64,10 +64,11 @@ def copied_against(pdf: bytes, asked: Asked) -> Iterator[str]:
 def drawn_against(pdf: bytes) -> Iterator[str]:
     """Name words of a sheet that cannot be seen as they are read; its content is another's to prove."""
     with opened(pdf) as file:
-        yield from _drawn(pages_of(file))
+        yield from drawn_on(pages_of(file))
 
 
-def _drawn(pages: Sequence[Page]) -> Iterator[str]:
+def drawn_on(pages: Iterable[Page]) -> Iterator[str]:
+    """Name words of pages that cannot be seen as they are read."""
     yield from hygiene.hidden_against(pages)
     yield from seen_against(pages)
     yield from faces_against(pages)
@@ -76,7 +77,7 @@ def _drawn(pages: Sequence[Page]) -> Iterator[str]:
 def _files(files: Mapping[str, Finished], asked: Asked) -> Iterator[str]:
     read = {name: pages_of(file) for name, file in files.items()}
     for name, pages in read.items():
-        yield from (f"{name}: {fault}" for fault in _drawn(pages))
+        yield from (f"{name}: {fault}" for fault in drawn_on(pages))
         base = name.removesuffix(".pdf")
         if base.endswith(_TWO_UP):
             single = read[f"{base.removesuffix(_TWO_UP)}.pdf"]
@@ -84,10 +85,11 @@ def _files(files: Mapping[str, Finished], asked: Asked) -> Iterator[str]:
             continue
         kind = edition(base.removesuffix(_HALVES))
         whole = frame.paired(pages) if base.endswith(_HALVES) else pages
-        yield from (f"{name}: {fault}" for fault in _edition(files[name], whole, asked, kind))
+        yield from (f"{name}: {fault}" for fault in cards_of(files[name], whole, asked, kind))
 
 
-def _edition(file: Finished, pages: Sequence[Page], asked: Asked, kind: Kind) -> Iterator[str]:
+def cards_of(file: Finished, pages: Sequence[Page], asked: Asked, kind: Kind) -> Iterator[str]:
+    """Compare one edition's pages with what its cards must mean."""
     held, faults = frame.cards_read(pages, asked, kind)
     yield from faults
     yield from symbols_against(file, pages, held, asked, kind)

@@ -27,16 +27,21 @@ from cardgen.press.edition import Edition, load_edition
 from cardgen.press.marks import LineMark, Mark, PolygonMark, QrMark, Side, TextMark
 from cardgen.press.notice import copied_notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
+from cardgen.proof.finished import Finished, opened
 from cardgen.proof.meaning.asked import Asked, cautions
+from cardgen.proof.meaning.asked import edition as edition_kind
 from cardgen.proof.meaning.compare import (
     DATA,
     asked_of,
+    cards_of,
     copied_against,
     data_against,
     drawn_against,
+    drawn_on,
     prints_against,
     screens_against,
 )
+from cardgen.proof.meaning.pages import Page, pages_of
 from cardgen.spec.load import Loaded, load_bytes
 from tests.proof.faults import hiding
 
@@ -122,14 +127,51 @@ def found(fault: Fault) -> list[str]:
 
 def _on_paper(fault: Fault) -> list[str]:
     deck, asked = deck_of(fault.rotor, fault.state), _asked(fault.rotor, fault.state)
-    name = f"{fault.edition}.pdf"
-    sides = _printed(fault.rotor, fault.state, fault.edition).layouts[name]
+    name, edition = f"{fault.edition}.pdf", _edition(fault)
+    true = _printed(fault.rotor, fault.state, fault.edition).layouts[name]
     if fault.card:
-        sides = tuple(side for side in sides if side.card_id == fault.card)
+        true = tuple(side for side in true if side.card_id == fault.card)
         asked = replace(asked, only=(fault.card,))
+    sides = true
     for what, how in fault.how.items():
         sides = _EDITS[what](sides, how)
-    return list(prints_against({name: paint(sides, deck, _edition(fault))}, asked, deck.spec.text))
+    changed = [at for at, (one, other) in enumerate(zip(true, sides, strict=False)) if one != other]
+    if len(sides) != len(true) or not changed:
+        return list(prints_against({name: paint(sides, deck, edition)}, asked, deck.spec.text))
+    file, pages = _read(fault.rotor, fault.state, fault.edition, fault.card)
+    with opened(paint([sides[at] for at in changed], deck, edition)) as new:
+        planted = {at: _numbered(page, at + 1) for at, page in zip(changed, pages_of(new), strict=True)}
+        whole = [planted.get(at, page) for at, page in enumerate(pages)]
+        mixed = _Mixed(file, {at + 1: new.page(place) for place, at in enumerate(changed, 1)})
+        said = (*drawn_on(planted.values()), *cards_of(mixed, whole, asked, edition_kind(fault.edition)))
+        return [f"{name}: {each}" for each in said]
+
+
+class _Mixed(Finished):
+    """A finished file of which some pages are another file's."""
+
+    def __init__(self, file: Finished, others: Mapping[int, Any]) -> None:
+        self._file, self._others = file, others
+
+    def __len__(self) -> int:
+        return len(self._file)
+
+    def page(self, number: int) -> Any:
+        return self._others.get(number) or self._file.page(number)
+
+
+@cache
+def _read(rotor: str, state: str, edition: str, card: str) -> tuple[Finished, tuple[Page, ...]]:
+    """Paint and read a card, or an edition, without a fault: most of its sides stay so."""
+    fault = Fault("paper", {}, "", rotor, state, edition, card)
+    sides = _printed(rotor, state, edition).layouts[f"{edition}.pdf"]
+    mine = [side for side in sides if not card or side.card_id == card]
+    file = Finished(paint(mine, deck_of(rotor, state), _edition(fault)))
+    return file, pages_of(file)
+
+
+def _numbered(page: Page, number: int) -> Page:
+    return replace(page, number=number, runs=tuple(run._replace(page=number) for run in page.runs))
 
 
 @cache
