@@ -169,14 +169,13 @@ def _what(spec: RotorSpec, units: Sequence[_Unit]) -> str:
     """Say in a reader's words what stands in a unit, or in several of one kind."""
     first = units[0]
     *above, key = first[0]
+    several = f"{first[0][0]} {in_few_words(int(unit[0][1]) + 1 for unit in units)}" if len(units) > 1 else ""
     if len(first) > 1:
         keys = ", ".join(str(path[-1]).replace("_", " ") for path in first)
-        return f"{key_words(key_of(tuple(above)))}: {keys}"
+        return f"{several or key_words(key_of(tuple(above)))}: {keys}"
     words = key_words(key_of(first[0]), name_of(spec, first[0]))
-    if len(units) > 1:
-        words = (
-            f"{first[0][0]} {in_few_words(int(unit[0][1]) + 1 for unit in units)}, {str(key).replace('_', ' ')}"
-        )
+    if several:
+        words = f"{several}, {str(key).replace('_', ' ')}"
     meaning = expected(tuple(0 if isinstance(part, int) else part for part in first[0]))
     about = f"{words} ({meaning.about})" if meaning and meaning.about else words
     return about if len(about) <= _ONE_LINE else words

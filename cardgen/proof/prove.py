@@ -19,7 +19,15 @@ from cardgen.proof.fork import side_by_side
 from cardgen.proof.geometry import check_clips, check_geometry
 from cardgen.proof.ink import check_ink
 from cardgen.proof.meaning.asked import Asked
-from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
+from cardgen.proof.meaning.compare import (
+    DATA,
+    asked_of,
+    copied_against,
+    data_against,
+    drawn_against,
+    prints_against,
+    screens_against,
+)
 from cardgen.proof.meaning.hygiene import type_against
 from cardgen.proof.read_back import check_places
 from cardgen.proof.recheck import check_second_path
@@ -53,7 +61,7 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     order = sorted(range(len(editions)), key=lambda at: not editions[at].two_up)
     jobs = [
         *(partial(_edition, deck, editions[at], asked) for at in order),
-        partial(_copied, deck),
+        partial(_copied, deck, asked),
         partial(_screens, deck, asked),
     ]
     *done, copied, shown = side_by_side(jobs, min(cores, len(jobs)))
@@ -95,10 +103,12 @@ def _edition(deck: Deck, edition: Edition, asked: Asked) -> _PrintedPart:
     return _PrintedPart(printed.files, faults=faults)
 
 
-def _copied(deck: Deck) -> _PrintedPart:
+def _copied(deck: Deck, asked: Asked) -> _PrintedPart:
     pdf, overflows, faults = _notice(copied_notice(deck))
-    files = {} if overflows else {COPIED: pdf}
-    return _PrintedPart(files, overflows, tuple(f"{COPIED}: {fault}" for fault in faults))
+    if overflows:
+        return _PrintedPart(overflows=overflows)
+    faults = (*faults, *copied_against(pdf, asked))
+    return _PrintedPart({COPIED: pdf}, faults=tuple(f"{COPIED}: {fault}" for fault in faults))
 
 
 def _notice(notice: Notice) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...]]:
@@ -108,7 +118,7 @@ def _notice(notice: Notice) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...
     if len(sides) < len(laid):
         return b"", tuple(each for each in laid if isinstance(each, Overflow)), ()
     pdf = paint_bare(sides, notice.title)
-    return pdf, (), tuple(map(str, _faults(pdf, sides, notice.deck)))
+    return pdf, (), (*map(str, _faults(pdf, sides, notice.deck)), *drawn_against(pdf))
 
 
 def _screens(deck: Deck, asked: Asked) -> _PrintedPart:

@@ -6,8 +6,9 @@ import re
 import tomllib
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 from cardgen.deck.card import Stamp
@@ -139,6 +140,7 @@ def cautions() -> Mapping[str, Any]:
     return _toml("words/cautions.toml")
 
 
+@cache
 def musts() -> Mapping[str, Any]:
     """Read what must stand on each card."""
     return tomllib.loads((files(__package__) / "must.toml").read_text("utf-8"))
@@ -167,4 +169,11 @@ def screen(name: str) -> Kind:
 
 
 def _toml(name: str) -> Mapping[str, Any]:
-    return tomllib.loads((layouts_root() / name).read_text("utf-8"))
+    path = layouts_root() / name
+    return _read(path, path.stat().st_mtime_ns)
+
+
+@cache
+def _read(path: Path, _: int) -> Mapping[str, Any]:
+    # Each file is asked for once a card, and again only where it was written anew.
+    return tomllib.loads(path.read_text("utf-8"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from hashlib import sha256
 from html.parser import HTMLParser
@@ -13,10 +13,13 @@ from types import MappingProxyType
 from cardgen.deck.card import Stamp
 from cardgen.figures.figure import Figure
 from cardgen.proof.finished import Finished, opened
-from cardgen.proof.meaning import drawings, frame, hygiene
+from cardgen.proof.meaning import copied, drawings, frame, hygiene
 from cardgen.proof.meaning.asked import Asked, Kind, cautions, edition, listed_cards, musts, screen
+from cardgen.proof.meaning.faces import faces_against
 from cardgen.proof.meaning.pages import Flow, Page, flow_of, pages_of
 from cardgen.proof.meaning.phrases import missing, words
+from cardgen.proof.meaning.readings import readings_against
+from cardgen.proof.meaning.seen import seen_against
 from cardgen.proof.meaning.symbol import symbols_against
 from cardgen.proof.meaning.tables import tables_against
 from cardgen.proof.meaning.wrenches import torque_against
@@ -52,10 +55,29 @@ def prints_against(files: Mapping[str, bytes], asked: Asked, spec: bytes) -> Ite
         yield from (f"{name}: {fault}" for fault in hygiene.structure_against(content, asked, spec))
 
 
+def copied_against(pdf: bytes, asked: Asked) -> Iterator[str]:
+    """Read the sheet for the second reader and name values of the file that do not stand on it as they must."""
+    with opened(pdf) as file:
+        yield from copied.values_against(pages_of(file), asked.spec)
+
+
+def drawn_against(pdf: bytes) -> Iterator[str]:
+    """Name words of a sheet that cannot be seen as they are read; its content is another's to prove."""
+    with opened(pdf) as file:
+        yield from drawn_on(pages_of(file))
+
+
+def drawn_on(pages: Iterable[Page]) -> Iterator[str]:
+    """Name words of pages that cannot be seen as they are read."""
+    yield from hygiene.hidden_against(pages)
+    yield from seen_against(pages)
+    yield from faces_against(pages)
+
+
 def _files(files: Mapping[str, Finished], asked: Asked) -> Iterator[str]:
     read = {name: pages_of(file) for name, file in files.items()}
     for name, pages in read.items():
-        yield from (f"{name}: {fault}" for fault in hygiene.hidden_against(pages))
+        yield from (f"{name}: {fault}" for fault in drawn_on(pages))
         base = name.removesuffix(".pdf")
         if base.endswith(_TWO_UP):
             single = read[f"{base.removesuffix(_TWO_UP)}.pdf"]
@@ -63,10 +85,11 @@ def _files(files: Mapping[str, Finished], asked: Asked) -> Iterator[str]:
             continue
         kind = edition(base.removesuffix(_HALVES))
         whole = frame.paired(pages) if base.endswith(_HALVES) else pages
-        yield from (f"{name}: {fault}" for fault in _edition(files[name], whole, asked, kind))
+        yield from (f"{name}: {fault}" for fault in cards_of(files[name], whole, asked, kind))
 
 
-def _edition(file: Finished, pages: Sequence[Page], asked: Asked, kind: Kind) -> Iterator[str]:
+def cards_of(file: Finished, pages: Sequence[Page], asked: Asked, kind: Kind) -> Iterator[str]:
+    """Compare one edition's pages with what its cards must mean."""
     held, faults = frame.cards_read(pages, asked, kind)
     yield from faults
     yield from symbols_against(file, pages, held, asked, kind)
@@ -82,6 +105,7 @@ def cards_against(held: Mapping[str, Flow], asked: Asked, kind: Kind) -> Iterato
         entries = must.get(card, {}).get("must", ())
         yield from (f"card {card}: {fault}" for fault in missing(entries, flow, asked, kind, warn))
         yield from (f"card {card}: {fault}" for fault in tables_against(card, flow, asked, kind))
+        yield from (f"card {card}: {fault}" for fault in readings_against(card, flow, asked, kind))
         yield from (f"card {card}: {fault}" for look in _LOOKS.get(card, ()) for fault in look(flow, asked))
         if card == "torque":
             yield from (f"card {card}: {fault}" for fault in torque_against(flow, asked, kind))

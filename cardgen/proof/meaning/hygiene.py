@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from hashlib import sha256
 from importlib.resources import files
 from io import BytesIO
@@ -18,6 +20,8 @@ _ROOT = frozenset(
 )
 _PAGE = frozenset({"/Contents", "/MediaBox", "/Parent", "/Resources", "/Rotate", "/Trans", "/Type"})
 _RESOURCES = frozenset({"/Font", "/ProcSet"})
+#: A code of a font, and the character that it is read as.
+_CODE = re.compile(rb"<[0-9A-Fa-f]+>\s*<([0-9A-Fa-f]+)>\s(?!endcodespacerange)")
 #: The type's files by their hash: regular and bold of the one release that the cards were looked at with.
 _FACES = {
     "Regular": "7fb917c89019896d0b52ee84b7cbb3304c18cb90b19a62f5e32712bd23e97669",
@@ -39,6 +43,7 @@ def structure_against(pdf: bytes, asked: Asked, spec: bytes) -> Iterator[str]:
             yield f"page {number}: it is turned"
         if page.get("/Trans"):
             yield f"page {number}: it holds /Trans"
+    yield from _codes_against(reader)
     # Without get_object, older versions of the library give a reference and not what it leads to.
     names = root.get("/Names", {}).get_object() if "/Names" in root else {}
     yield from (f"it holds {key}" for key in sorted(set(names) - {"/EmbeddedFiles"}))
@@ -47,7 +52,22 @@ def structure_against(pdf: bytes, asked: Asked, spec: bytes) -> Iterator[str]:
         yield "its attachment is not the specification alone"
 
 
-def hidden_against(pages: tuple[Page, ...]) -> Iterator[str]:
+def _codes_against(reader: Any) -> Iterator[str]:
+    """Name characters that two codes of one font stand for: one of them could be drawn as something else."""
+    held: dict[int, Any] = {}
+    for page in reader.pages:
+        fonts = page["/Resources"]["/Font"].get_object().values()
+        held |= {getattr(font, "idnum", id(font)): font.get_object() for font in fonts}
+    for font in held.values():
+        if "/ToUnicode" not in font:
+            yield "a font of it does not say which characters it draws"
+            continue
+        counted = Counter(_CODE.findall(font["/ToUnicode"].get_object().get_data()))
+        twice = sorted(int(code, 16) for code, times in counted.items() if times > 1)
+        yield from (f'"{chr(code)}" is read from two codes' for code in twice if code)
+
+
+def hidden_against(pages: Iterable[Page]) -> Iterator[str]:
     """Name words that are in a file and not drawn."""
     for page in pages:
         yield from (f'page {page.number}: "{run.text}" is not drawn' for run in page.runs if run.hidden)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
-from ctypes import byref, c_float, c_uint, c_void_p, cast
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from ctypes import addressof, byref, c_float, c_int, c_uint
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -29,22 +29,43 @@ class Box(NamedTuple):
         return (self.x1 + self.x2) / 2
 
 
+class Ink(NamedTuple):
+    """How words are drawn: their place in the order of painting, shade from 0, black, to 255, and type.
+
+    ``upright`` tells that they are neither turned, mirrored nor drawn at no size.
+    """
+
+    order: int
+    shade: int
+    upright: bool
+    face: Any
+
+
 class Run(NamedTuple):
-    """Words that stand together, their ink's rectangle, and whether they are not drawn at all."""
+    """Words that stand together, their ink's rectangle, whether they are not drawn at all, and how they are."""
 
     page: int
     text: str
     box: Box
     hidden: bool = False
+    ink: Ink | None = None
 
 
 class Shape(NamedTuple):
-    """What is drawn without words: its rectangle, widened by its line, and whether it is as light as a tint."""
+    """What is drawn without words: its rectangle, widened by its line, and whether it is as light as a tint.
+
+    ``order`` is its place in the order of painting, ``fill`` and ``stroke`` its shades, if it has any; what has
+    less than no ``points`` is a picture. ``round`` tells a circle that is filled.
+    """
 
     box: Box
     weight: float
     light: bool
     points: int
+    order: int
+    fill: int | None
+    stroke: int | None
+    round: bool
 
 
 @dataclass(frozen=True)
@@ -113,48 +134,102 @@ def pages_of(file: Finished) -> tuple[Page, ...]:
 
 
 def _page(page: Any, number: int) -> Page:
+    import pypdfium2.raw as raw
+
     width, height = page.get_size()
-    text = page.get_textpage()
+    text, items = page.get_textpage(), _items(page)
+    orders = {address: order for order, (address, _) in enumerate(items)}
+    drawn = [
+        (order, item)
+        for order, (_, item) in enumerate(items)
+        if raw.FPDFPageObj_GetType(item) != raw.FPDF_PAGEOBJ_TEXT
+    ]
     try:
-        return Page(number, width, height, tuple(_runs(text.raw, number)), tuple(_shapes(page)))
+        runs = tuple(_runs(text.raw, number, orders))
     finally:
         text.close()
+    return Page(number, width, height, runs, tuple(_shapes(drawn)))
 
 
-def _runs(text: Any, number: int) -> Iterable[Run]:
+def _items(page: Any) -> list[tuple[int, Any]]:
+    """Give everything that is painted on a page, in the order of painting, each with its address."""
+    import pypdfium2.raw as raw
+
+    items = (raw.FPDFPage_GetObject(page, at) for at in range(raw.FPDFPage_CountObjects(page)))
+    return [(_address(item), item) for item in items]
+
+
+def _runs(text: Any, number: int, orders: Mapping[int, int]) -> Iterable[Run]:
     """Read character by character: a rectangle would also catch what another run has inside it."""
     import pypdfium2.raw as raw
 
     left, bottom, right, top = (c_float() for _ in range(4))
     at = byref(left), byref(bottom), byref(right), byref(top)
+    matrix = raw.FS_MATRIX()
     held: list[str] = []
     last, last_item = 0, None
     for index in range(raw.FPDFText_CountChars(text) + 1):
         item = raw.FPDFText_GetTextObject(text, index)
-        here = cast(item, c_void_p).value or 0
+        here = _address(item)
         if here != last:
             if words := " ".join("".join(held).split()):
                 raw.FPDFPageObj_GetBounds(last_item, *at)
                 box = Box(left.value, bottom.value, right.value, top.value)
-                yield Run(number, words, box, raw.FPDFTextObj_GetTextRenderMode(last_item) != 0)
+                hidden = raw.FPDFTextObj_GetTextRenderMode(last_item) != 0
+                yield Run(number, words, box, hidden, _ink(last_item, orders.get(last, -1), matrix))
             held, last, last_item = [], here, item
         if here:
             character = raw.FPDFText_GetUnicode(text, index)
             held.append("-" if character in _HYPHENS else chr(character))
 
 
-def _shapes(page: Any) -> Iterable[Shape]:
+def _address(item: Any) -> int:
+    """Tell one thing on a page from another; nothing has the address 0."""
+    # Asked for every character: a cast would take three times as long.
+    return addressof(item.contents) if item else 0
+
+
+def _ink(item: Any, order: int, matrix: Any) -> Ink:
+    import pypdfium2.raw as raw
+
+    size = c_float()
+    raw.FPDFPageObj_GetMatrix(item, byref(matrix))
+    raw.FPDFTextObj_GetFontSize(item, byref(size))
+    upright = matrix.b == matrix.c == 0 and min(matrix.a, matrix.d) * size.value > 1 and matrix.a == matrix.d
+    return Ink(order, _shade(raw.FPDFPageObj_GetFillColor, item), upright, raw.FPDFTextObj_GetFont(item))
+
+
+def _shade(colour: Callable[..., Any], item: Any) -> int:
+    """Tell how light a colour is, from 0 to 255; one that lets others through is neither black nor white."""
+    red, green, blue, opaque = (c_uint() for _ in range(4))
+    colour(item, byref(red), byref(green), byref(blue), byref(opaque))
+    return (red.value + green.value + blue.value) // 3 if opaque.value == 255 else 128
+
+
+def _shapes(drawn: Iterable[tuple[int, Any]]) -> Iterable[Shape]:
     import pypdfium2.raw as raw
 
     left, bottom, right, top, weight = (c_float() for _ in range(5))
     at, thick = (byref(left), byref(bottom), byref(right), byref(top)), byref(weight)
-    red, green, blue, seen = (c_uint() for _ in range(4))
-    colour = byref(red), byref(green), byref(blue), byref(seen)
-    for index in range(raw.FPDFPage_CountObjects(page)):
-        item = raw.FPDFPage_GetObject(page, index)
-        if raw.FPDFPageObj_GetType(item) != raw.FPDF_PAGEOBJ_TEXT:
-            raw.FPDFPageObj_GetBounds(item, *at)
-            raw.FPDFPageObj_GetStrokeWidth(item, thick)
-            raw.FPDFPageObj_GetStrokeColor(item, *colour)
-            box = Box(left.value, bottom.value, right.value, top.value)
-            yield Shape(box, weight.value, red.value > 128, raw.FPDFPath_CountSegments(item))
+    fills, strokes = c_int(), c_int()
+    for order, item in drawn:
+        raw.FPDFPageObj_GetBounds(item, *at)
+        raw.FPDFPageObj_GetStrokeWidth(item, thick)
+        raw.FPDFPath_GetDrawMode(item, byref(fills), byref(strokes))
+        box = Box(left.value, bottom.value, right.value, top.value)
+        stroke = _shade(raw.FPDFPageObj_GetStrokeColor, item)
+        fill = _shade(raw.FPDFPageObj_GetFillColor, item) if fills.value else None
+        points = raw.FPDFPath_CountSegments(item)
+        line = stroke if strokes.value else None
+        is_round = fill is not None and _is_round(item, points)
+        yield Shape(box, weight.value, stroke > 128, points, order, fill, line, is_round)
+
+
+def _is_round(item: Any, points: int) -> bool:
+    """Whether an outline is of curves alone, from its first point to its last."""
+    import pypdfium2.raw as raw
+
+    if not 4 < points < 20:
+        return False
+    kinds = (raw.FPDFPathSegment_GetType(raw.FPDFPath_GetPathSegment(item, at)) for at in range(1, points))
+    return all(kind == raw.FPDF_SEGMENT_BEZIERTO for kind in kinds)

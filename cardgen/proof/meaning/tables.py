@@ -43,7 +43,8 @@ def table_against(table: Table, flow: Flow, kind: Kind) -> Iterator[str]:
         yield f'table "{table.caption}": {wrong}'
     elif kind.loose_heads:
         said = Counter(match["heads"].replace(":", " ").split())
-        lost = Counter(" ".join(f"{head} {unit}" for head, unit in table.heads).split()) - said
+        wanted = " ".join(f"{head} {unit}" for head, unit in table.heads)
+        lost = Counter(wanted.replace(":", " ").split()) - said
         if lost:
             yield f'table "{table.caption}": its heads do not say {" ".join(lost)}'
     elif flow.between(*match.span())[0].page:
@@ -51,7 +52,8 @@ def table_against(table: Table, flow: Flow, kind: Kind) -> Iterator[str]:
 
 
 def _whole(table: Table, loose_heads: bool) -> Pattern:
-    heads = r"(?P<heads>\D{0,400}?)" if loose_heads else _heads(table, 0)
+    loose = r"(?P<heads>\D{0,400}?)" if table.rows else r"(?P<heads>\D{0,120})"
+    heads = loose if loose_heads else _heads(table, 0)
     whole = Pattern(rf"{words(table.caption).expression} {heads}")
     for row, cells in enumerate(table.rows):
         for column, cell in enumerate(cells):

@@ -22,13 +22,29 @@ import pikepdf
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Deck, Stamp
 from cardgen.figures import compute
-from cardgen.press.canvas import paint
+from cardgen.press.canvas import paint, paint_bare
 from cardgen.press.edition import Edition, load_edition
 from cardgen.press.marks import LineMark, Mark, PolygonMark, QrMark, Side, TextMark
+from cardgen.press.notice import copied_notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
+from cardgen.proof.finished import Finished, opened
 from cardgen.proof.meaning.asked import Asked, cautions
-from cardgen.proof.meaning.compare import DATA, asked_of, data_against, prints_against, screens_against
+from cardgen.proof.meaning.asked import edition as edition_kind
+from cardgen.proof.meaning.compare import (
+    DATA,
+    asked_of,
+    cards_of,
+    copied_against,
+    data_against,
+    drawn_against,
+    drawn_on,
+    prints_against,
+    screens_against,
+)
+from cardgen.proof.meaning.pages import Page, pages_of
 from cardgen.spec.load import Loaded, load_bytes
+from tests.proof.faults import hiding
+from tests.proof.faults.editing import IN_FILES
 
 _TREE = Path(__file__).parents[3]
 _DAY = date(2026, 11, 25)
@@ -103,6 +119,8 @@ def found(fault: Fault) -> list[str]:
     """Plant a fault and give what the proof says."""
     if fault.where == "paper":
         return _on_paper(fault)
+    if fault.where == "copied":
+        return _on_copied(fault)
     if fault.where == "file":
         return _in_file(fault)
     return _on_screen(fault)
@@ -110,14 +128,65 @@ def found(fault: Fault) -> list[str]:
 
 def _on_paper(fault: Fault) -> list[str]:
     deck, asked = deck_of(fault.rotor, fault.state), _asked(fault.rotor, fault.state)
-    name = f"{fault.edition}.pdf"
-    sides = _printed(fault.rotor, fault.state, fault.edition).layouts[name]
+    name, edition = f"{fault.edition}.pdf", _edition(fault)
+    true = _printed(fault.rotor, fault.state, fault.edition).layouts[name]
     if fault.card:
-        sides = tuple(side for side in sides if side.card_id == fault.card)
+        true = tuple(side for side in true if side.card_id == fault.card)
         asked = replace(asked, only=(fault.card,))
+    sides = true
     for what, how in fault.how.items():
         sides = _EDITS[what](sides, how)
-    return list(prints_against({name: paint(sides, deck, _edition(fault))}, asked, deck.spec.text))
+    changed = [at for at, (one, other) in enumerate(zip(true, sides, strict=False)) if one != other]
+    if len(sides) != len(true) or not changed:
+        return list(prints_against({name: paint(sides, deck, edition)}, asked, deck.spec.text))
+    file, pages = _read(fault.rotor, fault.state, fault.edition, fault.card)
+    with opened(paint([sides[at] for at in changed], deck, edition)) as new:
+        planted = {at: _numbered(page, at + 1) for at, page in zip(changed, pages_of(new), strict=True)}
+        whole = [planted.get(at, page) for at, page in enumerate(pages)]
+        mixed = _Mixed(file, {at + 1: new.page(place) for place, at in enumerate(changed, 1)})
+        said = (*drawn_on(planted.values()), *cards_of(mixed, whole, asked, edition_kind(fault.edition)))
+        return [f"{name}: {each}" for each in said]
+
+
+class _Mixed(Finished):
+    """A finished file of which some pages are another file's."""
+
+    def __init__(self, file: Finished, others: Mapping[int, Any]) -> None:
+        self._file, self._others = file, others
+
+    def __len__(self) -> int:
+        return len(self._file)
+
+    def page(self, number: int) -> Any:
+        return self._others.get(number) or self._file.page(number)
+
+
+@cache
+def _read(rotor: str, state: str, edition: str, card: str) -> tuple[Finished, tuple[Page, ...]]:
+    """Paint and read a card, or an edition, without a fault: most of its sides stay so."""
+    fault = Fault("paper", {}, "", rotor, state, edition, card)
+    sides = _printed(rotor, state, edition).layouts[f"{edition}.pdf"]
+    mine = [side for side in sides if not card or side.card_id == card]
+    file = Finished(paint(mine, deck_of(rotor, state), _edition(fault)))
+    return file, pages_of(file)
+
+
+def _numbered(page: Page, number: int) -> Page:
+    return replace(page, number=number, runs=tuple(run._replace(page=number) for run in page.runs))
+
+
+@cache
+def _copied(rotor: str) -> tuple[Side, ...]:
+    laid = lay_out_notice(copied_notice(deck_of(rotor, "draft")))
+    return tuple(side for side in laid if isinstance(side, Side))
+
+
+def _on_copied(fault: Fault) -> list[str]:
+    sides = _copied(fault.rotor)
+    for what, how in fault.how.items():
+        sides = _EDITS[what](sides, how)
+    pdf = paint_bare(sides)
+    return [*copied_against(pdf, _asked(fault.rotor, "draft")), *drawn_against(pdf)]
 
 
 def _marks(sides: Sequence[Side], edit: Callable[[tuple[Mark, ...]], tuple[Mark, ...]]) -> tuple[Side, ...]:
@@ -147,6 +216,12 @@ def _exchange(sides: Sequence[Side], new: Mapping[TextMark, TextMark | None]) ->
 def _set(sides: Sequence[Side], how: Sequence[str]) -> tuple[Side, ...]:
     mark = _nth(sides, how[0])
     return _exchange(sides, {mark: mark._replace(text=how[1])})
+
+
+def _tone(sides: Sequence[Side], how: Sequence[Any]) -> tuple[Side, ...]:
+    """Write a text in another shade."""
+    mark = _nth(sides, how[0])
+    return _exchange(sides, {mark: mark._replace(tone=how[1])})
 
 
 def _swap(sides: Sequence[Side], how: Sequence[str]) -> tuple[Side, ...]:
@@ -272,6 +347,10 @@ _EDITS: Mapping[str, Callable[[Sequence[Side], Any], tuple[Side, ...]]] = Mappin
         "bar": _bar,
         "watermark": _watermark,
         "symbol": _symbol,
+        "over": lambda sides, how: hiding.over(sides, _nth(sides, how[0]), how),
+        "strike": lambda sides, how: hiding.strike(sides, _nth(sides, how[0]), how[1]),
+        "unband": lambda sides, how: hiding.unband(sides, _nth(sides, how)),
+        "tone": _tone,
     }
 )
 
@@ -283,73 +362,11 @@ def _in_file(fault: Fault) -> list[str]:
     sides = _printed(fault.rotor, fault.state, fault.edition).layouts[f"{fault.edition}.pdf"]
     pdf = paint([side for side in sides if side.card_id == fault.card], deck, _edition(fault))
     with pikepdf.open(BytesIO(pdf)) as file:
-        _FILE_EDITS[str(fault.how["edit"])](file)
+        IN_FILES[str(fault.how["edit"])](file)
         out = BytesIO()
         file.save(out)
     return list(prints_against({f"{fault.edition}.pdf": out.getvalue()}, asked, deck.spec.text))
 
-
-def _annotate(file: pikepdf.Pdf) -> None:
-    note = pikepdf.Dictionary(Type=pikepdf.Name.Annot, Subtype=pikepdf.Name.Square, Rect=[50, 50, 300, 300])
-    file.pages[0].Annots = file.make_indirect(pikepdf.Array([file.make_indirect(note)]))
-
-
-def _script(file: pikepdf.Pdf) -> None:
-    file.Root.OpenAction = pikepdf.Dictionary(S=pikepdf.Name.JavaScript, JS=pikepdf.String("app.beep(0)"))
-
-
-def _named_script(file: pikepdf.Pdf) -> None:
-    file.Root.Names.JavaScript = pikepdf.Dictionary(Names=pikepdf.Array([]))
-
-
-def _layer(file: pikepdf.Pdf) -> None:
-    group = file.make_indirect(pikepdf.Dictionary(Type=pikepdf.Name.OCG, Name=pikepdf.String("layer")))
-    file.Root.OCProperties = pikepdf.Dictionary(OCGs=[group], D=pikepdf.Dictionary(OFF=[group]))
-
-
-def _layer_on_page(file: pikepdf.Pdf) -> None:
-    file.pages[0].Resources.Properties = pikepdf.Dictionary()
-
-
-def _picture(file: pikepdf.Pdf) -> None:
-    file.pages[0].Resources.XObject = pikepdf.Dictionary()
-
-
-def _attach(file: pikepdf.Pdf) -> None:
-    file.attachments["other.txt"] = pikepdf.AttachedFileSpec(file, b"another")
-
-
-def _other_specification(file: pikepdf.Pdf) -> None:
-    name = next(iter(file.attachments))
-    del file.attachments[name]
-    file.attachments[name] = pikepdf.AttachedFileSpec(file, b"[rotor]\n", filename=name)
-
-
-def _hide(file: pikepdf.Pdf) -> None:
-    content = file.pages[0].Contents.read_bytes()
-    file.pages[0].Contents = file.make_stream(b"3 Tr\n" + content)
-
-
-_FILE_EDITS: Mapping[str, Callable[[pikepdf.Pdf], None]] = MappingProxyType(
-    {
-        "turned": lambda file: setattr(file.pages[0], "Rotate", 90),
-        "upside down": lambda file: setattr(file.pages[0], "Rotate", 180),
-        "user unit": lambda file: setattr(file.pages[0], "UserUnit", 2),
-        "cropped": lambda file: setattr(file.pages[0], "CropBox", pikepdf.Array([0, 0, 200, 200])),
-        "annotation": _annotate,
-        "script": _script,
-        "named script": _named_script,
-        "form": lambda file: setattr(file.Root, "AcroForm", pikepdf.Dictionary(Fields=[])),
-        "page action": lambda file: setattr(file.pages[0], "AA", pikepdf.Dictionary()),
-        "layer": _layer,
-        "layer on a page": _layer_on_page,
-        "picture": _picture,
-        "attachment": _attach,
-        "another specification": _other_specification,
-        "invisible words": _hide,
-        "without its last page": lambda file: file.pages.__delitem__(len(file.pages) - 1),
-    }
-)
 
 _NAMES = MappingProxyType({"twin": "cards.html", "text": "cards.txt", "form": "log-entry.html"})
 

@@ -30,6 +30,11 @@ def test_nothing_stands_against_cards_without_a_fault(base: tuple[str, str, str,
     assert found(Fault(where, {}, "", rotor, state, edition, card)) == []
 
 
+@pytest.mark.parametrize("rotor", ["nr-0306", "ft-7400"])
+def test_nothing_stands_against_the_sheet_for_the_second_reader_without_a_fault(rotor: str) -> None:
+    assert found(Fault("copied", {}, "", rotor)) == []
+
+
 @pytest.mark.parametrize("where", ["twin", "text", "form"])
 def test_nothing_stands_against_screens_without_a_fault(where: str) -> None:
     assert found(Fault(where, {"set": ["a", "a"]}, "")) == []
