@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
+from math import ceil, floor
 
 from cardgen.proof.meaning.asked import Asked, Kind
 from cardgen.proof.meaning.pages import Flow, flow_of
 from cardgen.proof.meaning.phrases import Pattern, bare, figure, found, said, words
 from cardgen.proof.meaning.tables import Table, table_against
-from cardgen.proof.recomputed import Recomputed
+from cardgen.proof.recheck_input import SI
+from cardgen.proof.recomputed import TINY, Recomputed
 
 _LABEL = r"\d+(?: ?(?:,|to|and) ?\d+)*"
 _SHOWS = "What the wrench shows"
@@ -40,7 +43,7 @@ def torque_against(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
         for block in blocks:
             for table in _settings(block, name, asked):
                 yield from (f"wrench {name}: {fault}" for fault in table_against(table, part, kind))
-            yield from _aim(block, name, part, asked)
+            yield from _between(block, name, part, asked)
     for block, name in _wanted(asked):
         if (block, name) not in seen:
             yield f"wrench {name}: no table shows its settings for the bolts of block {block}"
@@ -129,13 +132,36 @@ def _stages(drags: list[str], stages: list[int], unit: str, told: bool, asked: A
     return Table("At each stage before", heads, tuple(rows))
 
 
-def _aim(block: int, wrench: str, flow: Flow, asked: Asked) -> Iterator[str]:
-    name = f"torque.fasteners[{block}].{wrench}.aim"
-    aim = said(f"Any drag: {{{name}}} and the drag read on top", asked) if name in asked.numbers else None
-    if aim is not None:
-        match, wrong = found(aim, flow)
-        if match is None:
-            yield f"wrench {wrench}: what drag is added to: {wrong}"
+def _between(block: int, wrench: str, flow: Flow, asked: Asked) -> Iterator[str]:
+    """Ask how drag between two rows is set: by the row with more drag where each two rows share a setting."""
+    name = f"torque.fasteners[{block}].{wrench}"
+    if _rows_share(name, asked):
+        says = "Between two rows: the least of the row with more drag."
+    elif f"{name}.aim" in asked.numbers:
+        says = f"Any drag: {{{name}.aim}} and the drag read on top."
+    elif f"{name}.drag.2.low" in asked.numbers:
+        says = "Drag between two rows. This wrench has no setting for it."
+    else:
+        return
+    pattern = said(says, asked)
+    match, wrong = found(pattern, flow) if pattern else (None, "a number of it is not stated")
+    if match is None:
+        yield f"wrench {wrench}: what is set between two rows: {wrong}"
+
+
+def _rows_share(name: str, asked: Asked) -> bool:
+    """Whether each row begins, on the marks of its wrench, no higher than the row with less drag ends."""
+    drags = [f"{name}.drag.{at}" for at in range(1, 100) if f"{name}.drag.{at}.low" in asked.numbers]
+    return len(drags) > 1 and all(
+        _mark(asked.numbers[f"{more}.low"]) <= _mark(asked.numbers[f"{less}.high"])
+        for less, more in pairwise(drags)
+    )
+
+
+def _mark(number: Recomputed) -> int:
+    """Count the marks of the scale up to a number, which is brought up or down to one."""
+    marks = number.value / SI[number.unit] / number.step
+    return ceil(marks - TINY) if number.side == "up" else floor(marks + TINY)
 
 
 def _windows(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
