@@ -20,6 +20,7 @@ from cardgen.deck.diagrams.pins import pin_along_strap, pin_can_be_drawn
 from cardgen.deck.diagrams.strap_map import places_are_drawn
 from cardgen.deck.library import Library, library
 from cardgen.deck.listed_cards import listed_cards
+from cardgen.deck.papers import Papers, with_papers
 from cardgen.deck.practice import practice
 from cardgen.deck.reader import Shelf, read_card
 from cardgen.deck.selection import cards_of, left_out
@@ -55,12 +56,17 @@ def build_deck(
     cover = CoverWords(spec, stamp, tuple(changes), cards_of(spec), left_out(spec))
     context = _context(spec, figures, cover)
     shelf = Shelf(_words(spec), figures.all, partial(diagram, spec, figures), partial(payload, spec, stamp))
+    papers = Papers(spec, figures.all)
     return Deck(
         spec=spec,
         figures=figures.all,
         stamp=stamp,
         cards=tuple(
-            _card(name, context | {"doubts": doubts_about(name, spec, warnings)}, shelf)
+            with_papers(
+                _card(name, context | {"doubts": doubts_about(name, spec, warnings)}, shelf),
+                papers,
+                _elsewhere(),
+            )
             for name in cover.cards
             if name in (only or cover.cards)
         ),
@@ -121,8 +127,12 @@ def _context(spec: RotorSpec, figures: Figures, cover: CoverWords) -> dict[str, 
         "runs": ("first", "second", "third", "fourth"),
         "tips_title": listed_cards()["sealing"].title,
         "off_wall": " ".join(name for name in edition_names() if name != ON_THE_WALL),
-        "elsewhere": " ".join(name for name in edition_names() if name != READ_AT_A_TABLE),
+        "elsewhere": " ".join(_elsewhere()),
     }
+
+
+def _elsewhere() -> tuple[str, ...]:
+    return tuple(name for name in edition_names() if name != READ_AT_A_TABLE)
 
 
 def _every_other(rows: Sequence[LeadRow]) -> Sequence[LeadRow]:
