@@ -136,10 +136,10 @@ def grid_of(setter: Setter, columns: tuple[Column, ...], rows: tuple[Row, ...], 
     widths = ways[0]
     if ways[0] != ways[1]:
         places = [list(zip(columns, row.cells, strict=True)) for row in body]
-        cells = [
+        cell_runs = [
             [None if filling_box(cell) else setter.runs(head, cell) for head, cell in row] for row in places
         ]
-        widths = min(ways, key=lambda widths: _count_lines(setter, cells, widths))
+        widths = min(ways, key=lambda widths: _count_lines(setter, cell_runs, widths))
     return Grid(setter, columns, widths, tuple(numbers), table.repeat_key)
 
 
