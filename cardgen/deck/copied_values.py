@@ -5,6 +5,7 @@ They are ordered by document and by place in it. Equal values at one place are o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -57,6 +58,8 @@ _TOGETHER = {
 #: Characters of a line in the second column; the meaning of a key that would take another is left out.
 _ONE_LINE = 42
 
+#: Where a part of a key begins that is inside another.
+_INNER = re.compile(r"[.\[]")
 #: Values that share a row.
 _Unit: TypeAlias = tuple[Path, ...]
 
@@ -83,7 +86,7 @@ def copied_values(deck: Deck) -> tuple[CopiedValue, ...]:
     Documents stand in the order of the file, places in natural order, values of one place in the order
     of the file; what names no document comes last.
     """
-    spec, landed = deck.spec, landings(deck)
+    spec, landed = deck.spec, _with_inner(landings(deck))
     alike: dict[tuple[str, str, Path, str], list[_Unit]] = {}
     for unit in _units(spec.table, ()):
         # Only of the bolts and wrenches is the same thing said several times.
@@ -226,7 +229,16 @@ def _printed(spec: RotorSpec, path: Path, value: Any) -> str:
     return reading_of(spec, path).shown
 
 
-def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, tuple[str, ...]]) -> str:
+def _with_inner(landed: Mapping[str, Iterable[str]]) -> Mapping[str, set[str]]:
+    """Give every key, and the key of every group around it, the titles of all that is inside it."""
+    found: dict[str, set[str]] = {}
+    for key, titles in landed.items():
+        for end in (*(inner.start() for inner in _INNER.finditer(key)), len(key)):
+            found.setdefault(key[:end], set()).update(titles)
+    return found
+
+
+def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str, set[str]]) -> str:
     """Tell on which cards a value is found again, after its spelling there where that is another.
 
     Of a word that cards say in words of their own, such as dry threads, it is told which cards do, and of
@@ -239,13 +251,7 @@ def _became(deck: Deck, units: Sequence[_Unit], typed: str, landed: Mapping[str,
     if any(key_of(path) in _ON_EVERY_SIDE for path in paths):
         return f"{spelled}every side"
     keys = [key_of(path) for path in paths]
-    here = {
-        title
-        for key, titles in landed.items()
-        for mine in keys
-        if key == mine or key.startswith((f"{mine}.", f"{mine}["))
-        for title in titles
-    }
+    here = {title for key in keys for title in landed.get(key, ())}
     found = ", ".join(card.title for card in deck.cards if card.title in here)
     others = {card for path in paths for card in said_otherwise(path)}
     otherwise = ", ".join(card.title for card in deck.cards if card.id in others)

@@ -70,8 +70,13 @@ def _shown(value: object) -> Iterator[str]:
             for item in value:
                 yield from _shown(item)
         case _ if is_dataclass(value) and not isinstance(value, type):
-            for field in fields(value):
-                yield from _shown(getattr(value, field.name))
+            for name in _names(type(value)):
+                yield from _shown(getattr(value, name))
+
+
+@cache
+def _names(kind: type[Any]) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(kind))
 
 
 def made_from(name: str, figures: Mapping[str, Figure], known: dict[str, frozenset[str]]) -> frozenset[str]:

@@ -137,9 +137,11 @@ def _chosen(tries: _Tries, edition: Edition) -> tuple[_Way, int]:
     ladder = [_Way(edition.sizes(body)) for body in edition.type.ladder]
     if edition.fit.first == "type":
         on = edition.fit.run_on
-        fits = [way for way in ladder if tries.count(way) < _ANY] or ladder[-1:]
-        full = (way for way in fits if tries.is_full(way, runs_on=on))
-        way = next(full, None) or max(fits, key=lambda way: min(tries.parts(way, runs_on=on)))
+        # One by one: the first that will do is mostly the first of all.
+        full = (way for way in ladder if tries.count(way) < _ANY and tries.is_full(way, runs_on=on))
+        if (way := next(full, None)) is None:
+            fits = [way for way in ladder if tries.count(way) < _ANY] or ladder[-1:]
+            way = max(fits, key=lambda way: min(tries.parts(way, runs_on=on)))
         return way, len(tries.filled(way))
     least = len(tries.filled(ladder[-1]))
     if edition.fit.phases and (phased := _phased(tries, ladder, least)):

@@ -150,18 +150,19 @@ def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) 
         lambda side: heights[side if side < 3 else 2 - side % 2],
         fit.cautions,
     )
-    known: Known = {}
+    known = Known()
     shown = [sections_of(card, edition) for card in cards]
 
     def at(sizes: Sizes) -> Sequence[Sequence[list[Box]]]:
         column = CardColumn(edition, sizes, edition.column)
         made: list[list[list[Box]]] = []
         for card, sections in zip(cards, shown, strict=True):
-            parts = [section_boxes(phase, column, max(heights), known) for phase in _phases(sections)]
+            phases = _phases(sections)
+            parts = [section_boxes(phase, card.id, column, max(heights), known) for phase in phases]
             if fit.run_on and parts and parts[0]:
-                number = order.index(card.id) + 1
-                parts[0][0].insert(0, title_bar(column, card, number, len(order)))
-            made += [[[replace(box, card=card.id) for box in boxes] for boxes in part] for part in parts]
+                bar = title_bar(column, card, order.index(card.id) + 1, len(order))
+                parts[0][0].insert(0, replace(bar, card=card.id))
+            made += parts
         return made
 
     return fit_card(at, room, edition, grows_of([each for sections in shown for each in sections], edition))

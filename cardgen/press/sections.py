@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from itertools import groupby
-from typing import TypeAlias
 
 from cardgen.deck.card import (
     Block,
@@ -64,14 +63,21 @@ def _is_blank(block: Block) -> bool:
     return isinstance(block, WriteIns)
 
 
-#: Sections that were set before, by their place and the sizes that tell for them.
-Known: TypeAlias = dict[tuple[int, Sizes], list[Box]]
+@dataclass(frozen=True)
+class Known:
+    """What is known of sections that were set before: their ``boxes``, by the sizes that tell for them.
+
+    ``grows`` are the sizes that may be raised and make a difference to each.
+    """
+
+    boxes: dict[tuple[int, Sizes], list[Box]] = field(default_factory=dict)
+    grows: dict[int, frozenset[str]] = field(default_factory=dict)
 
 
 def section_boxes(
-    sections: Sequence[Section], column: CardColumn, height: float, known: Known
+    sections: Sequence[Section], card: str, column: CardColumn, height: float, known: Known
 ) -> list[list[Box]]:
-    """Set sections in a column, or across the sheet where they span it or are too wide for the column.
+    """Set sections of a card in a column, or across the sheet where they span it or are too wide for it.
 
     A section of no title whose only block is a code to scan joins the section before it. Raises
     `PlacedError` with everything that does not fit.
@@ -80,11 +86,12 @@ def section_boxes(
     places: list[tuple[str, float]] = []
     for section in sections:
         boxes: list[Box] = []
-        sizes = _telling(section, column)
+        sizes = _telling(section, column, known)
         try:
-            if (id(section), sizes) not in known:
-                known[id(section), sizes] = _boxes(section, replace(column, sizes=sizes), height)
-            boxes = list(known[id(section), sizes])
+            if (id(section), sizes) not in known.boxes:
+                fresh = _boxes(section, replace(column, sizes=sizes), height)
+                known.boxes[id(section), sizes] = [replace(box, card=card) for box in fresh]
+            boxes = list(known.boxes[id(section), sizes])
         except PlacedError as error:
             places += error.places
         if made and not section.title and isinstance(section.blocks[0], Qr):
@@ -108,12 +115,12 @@ def grows_of(sections: Sequence[Section], edition: Edition) -> frozenset[str]:
     return frozenset(name for name, is_there in found.items() if is_there)
 
 
-def _telling(section: Section, column: CardColumn) -> Sizes:
+def _telling(section: Section, column: CardColumn, known: Known) -> Sizes:
     """Give the sizes with the least of those that make no difference to a section."""
-    least = column.edition.sizes()
-    held = {name: getattr(least, name) for name in ("number", "draw", "write")}
-    for name in grows_of((section,), column.edition):
-        del held[name]
+    if id(section) not in known.grows:
+        known.grows[id(section)] = grows_of((section,), column.edition)
+    least, grows = column.edition.sizes(), known.grows[id(section)]
+    held = {name: getattr(least, name) for name in ("number", "draw", "write") if name not in grows}
     return replace(column.sizes, **held)
 
 

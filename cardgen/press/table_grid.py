@@ -88,8 +88,12 @@ class Setter:
 
     def lines(self, head: Column, cell: Runs, measure: float) -> tuple[TypeLine, ...]:
         """Set a cell of a column in lines."""
+        return self.set(self.runs(head, cell), measure)
+
+    def set(self, runs: Sequence[TypeRun], measure: float) -> tuple[TypeLine, ...]:
+        """Set the runs of a cell in lines."""
         size, leading = self.column.sizes.body, self.column.sizes.leading
-        return set_lines(self.runs(head, cell), measure, size, _NUMBER_LEADING if self.far else leading)
+        return set_lines(runs, measure, size, _NUMBER_LEADING if self.far else leading)
 
     def measure(self, head: Column, cell: Runs) -> tuple[float, float]:
         """Measure the least width of a cell and the one it would like; a box is no narrower than for a pen."""
@@ -131,7 +135,11 @@ def grid_of(setter: Setter, columns: tuple[Column, ...], rows: tuple[Row, ...], 
     # Words that wrap in one way may stand on fewer lines in the other.
     widths = ways[0]
     if ways[0] != ways[1]:
-        widths = min(ways, key=lambda widths: _count_lines(setter, columns, body, widths))
+        places = [list(zip(columns, row.cells, strict=True)) for row in body]
+        cell_runs = [
+            [None if filling_box(cell) else setter.runs(head, cell) for head, cell in row] for row in places
+        ]
+        widths = min(ways, key=lambda widths: _count_lines(setter, cell_runs, widths))
     return Grid(setter, columns, widths, tuple(numbers), table.repeat_key)
 
 
@@ -141,15 +149,18 @@ def _apart(cell: Runs) -> tuple[Runs, ...]:
 
 
 def _count_lines(
-    setter: Setter, columns: Sequence[Column], rows: Sequence[Row], widths: Sequence[float]
+    setter: Setter, rows: Sequence[Sequence[Sequence[TypeRun] | None]], widths: Sequence[float]
 ) -> tuple[int, int]:
-    """Count the lines that the rows take with columns of these widths, and the lines in all cells."""
+    """Count the lines that rows of cells take with columns of these widths, and the lines in all cells.
+
+    A cell that is a box has no runs.
+    """
     counts = [
         [
-            1 if filling_box(cell) else len(setter.lines(head, cell, wide - 2 * setter.pad))
-            for head, cell, wide in zip(columns, row.cells, widths, strict=True)
+            1 if runs is None else len(setter.set(runs, wide - 2 * setter.pad))
+            for runs, wide in zip(cells, widths, strict=True)
         ]
-        for row in rows
+        for cells in rows
     ]
     return sum(map(max, counts)), sum(map(sum, counts))
 

@@ -50,7 +50,8 @@ class TypeRun(NamedTuple):
         """Width of the run itself."""
         if self.box:
             return box_width(self.box, self.tall)
-        return width(self.text, self.style.face, self.style.size) + 2 * self.pad
+        wide = width(self.text, self.style.face, self.style.size)
+        return wide + 2 * self.pad if self.tag else wide
 
     @property
     def pad(self) -> float:

@@ -1,7 +1,7 @@
-"""Two jobs at once: one in a process of its own, a copy of this one, its result brought back.
+"""Jobs at once: some in a process of their own, a copy of this one, their results brought back.
 
 Threads would not help: Python runs one of them at a time. The copy has the deck in its memory, so
-that only finished files travel.
+that only finished files travel. Whoever is done with a job takes the next that nobody has begun.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import pickle
 import signal
 import sys
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from typing import Generic, NoReturn, TypeVar
 
@@ -33,24 +33,43 @@ def free_cores() -> int:
 
 
 def side_by_side(jobs: Sequence[Callable[[], Result]], cores: int) -> list[Result]:
-    """Do jobs and give their results in the jobs' order; the first ones go to the other cores."""
+    """Do at most 256 jobs and give their results in the jobs' order; the first ones go to the other cores."""
     apart: list[_Apart[Result]] = []
+    count = max(1, min(cores, len(jobs)))
+    waiting, more = os.pipe()
     try:
-        for job in jobs[: cores - 1]:
-            apart.append(_Apart(job, [each.answer for each in apart]))
-        here = [job() for job in jobs[len(apart) :]]
-        return [each.result() for each in apart] + here
+        # One byte a job: no two processes ever read the same one.
+        os.write(more, bytes(range(count, len(jobs))))
+        os.close(more)
+        for first in range(count - 1):
+            apart.append(_Apart(jobs, first, waiting, [each.answer for each in apart]))
+        done = dict(_done(jobs, count - 1, waiting))
+        for each in apart:
+            done.update(each.results())
+        # Where another process came to nothing, its jobs are done here.
+        return [done[at] if at in done else job() for at, job in enumerate(jobs)]
     finally:
+        os.close(waiting)
         # Whatever ends this early, such as Ctrl-C, ends the others too.
         for each in apart:
             each.end()
 
 
-class _Apart(Generic[Result]):
-    """A job under way in a process of its own."""
+def _done(jobs: Sequence[Callable[[], Result]], first: int, waiting: int) -> Iterator[tuple[int, Result]]:
+    """Do one job, and then each that nobody has begun."""
+    at = first
+    yield at, jobs[at]()
+    while told := os.read(waiting, 1):
+        at = told[0]
+        yield at, jobs[at]()
 
-    def __init__(self, job: Callable[[], Result], others: Sequence[int]) -> None:
-        self._job = job
+
+class _Apart(Generic[Result]):
+    """Jobs under way in a process of its own, the ``first`` of them and then some of those ``waiting``."""
+
+    def __init__(
+        self, jobs: Sequence[Callable[[], Result]], first: int, waiting: int, others: Sequence[int]
+    ) -> None:
         self.answer, answer = os.pipe()
         parent = os.getpid()
         self._process: int | None = os.fork()
@@ -58,17 +77,18 @@ class _Apart(Generic[Result]):
             # A pipe with a reader left, were it only in a copy, takes an answer that nobody will read.
             for each in (*others, self.answer):
                 os.close(each)
-            _tell(job, answer, parent)
+            _tell(lambda: dict(_done(jobs, first, waiting)), answer, parent)
         os.close(answer)
 
-    def result(self) -> Result:
-        """Wait for the result. Where the other process came to nothing, the job is done here."""
+    def results(self) -> Mapping[int, Result]:
+        """Wait for the results by the jobs' places; there are none where the process came to nothing."""
         assert self._process is not None
         with os.fdopen(self.answer, "rb") as answer:
             told = answer.read()
         _, status = os.waitpid(self._process, 0)
         self._process = None
-        return self._job() if status or not told else pickle.loads(told)
+        results: Mapping[int, Result] = {} if status or not told else pickle.loads(told)
+        return results
 
     def end(self) -> None:
         """End the process, if it has not answered."""
@@ -92,12 +112,12 @@ def _end_with(parent: int) -> None:
         os._exit(1)
 
 
-def _tell(job: Callable[[], object], answer: int, parent: int) -> NoReturn:
-    """Do a job in the copy, and end there: what else this process had begun is not the copy's to finish."""
+def _tell(work: Callable[[], object], answer: int, parent: int) -> NoReturn:
+    """Do the work in the copy, and end there: what else this process had begun is not the copy's to finish."""
     try:
         _end_with(parent)
         with os.fdopen(answer, "wb") as told:
-            pickle.dump(job(), told)
+            pickle.dump(work(), told)
     except BaseException:
         # Whatever it was happens again where somebody can be told.
         os._exit(1)

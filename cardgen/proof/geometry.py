@@ -162,11 +162,16 @@ def _core(mark: TextMark) -> Rect:
 
 def _crossed(marks: Iterable[_Placed]) -> Iterable[tuple[str, str]]:
     lines = [(box.y1, box.y2, mark) for mark, box in marks if isinstance(mark, LineMark)]
+    lines.sort(key=lambda item: item[0])
     for mark, _ in marks:
         if isinstance(mark, TextMark):
             core = _core(mark)
-            if any(low <= core.y2 and high >= core.y1 and _crosses(line, core) for low, high, line in lines):
-                yield mark.text, "is crossed by a line"
+            for low, high, line in lines:
+                if low > core.y2:
+                    break
+                if high >= core.y1 and _crosses(line, core):
+                    yield mark.text, "is crossed by a line"
+                    break
 
 
 def _crosses(line: LineMark, box: Rect) -> bool:

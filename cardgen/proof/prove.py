@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from functools import partial
+from importlib import import_module
 from typing import Literal
 
 from cardgen.deck.card import Deck
@@ -14,7 +16,8 @@ from cardgen.press.layout import Overflow
 from cardgen.press.marks import Side
 from cardgen.press.notice import COPIED, Notice, copied_notice, lay_out_notice
 from cardgen.press.publish import Printed, print_edition, screens, with_data
-from cardgen.proof.finished import opened
+from cardgen.press.type import register
+from cardgen.proof.finished import Finished, opened
 from cardgen.proof.fork import side_by_side
 from cardgen.proof.geometry import check_clips, check_geometry
 from cardgen.proof.ink import check_ink
@@ -31,6 +34,9 @@ from cardgen.proof.meaning.compare import (
 from cardgen.proof.meaning.hygiene import type_against
 from cardgen.proof.read_back import check_places
 from cardgen.proof.recheck import check_second_path
+
+#: What every edition needs. Loaded before the process is copied, or each copy would load it again.
+_NEEDED = ("pypdf", "pypdfium2", "qrcode.main", "reportlab.pdfgen.canvas", "zxingcpp")
 
 
 @dataclass(frozen=True)
@@ -56,6 +62,9 @@ def print_proved(deck: Deck, editions: Sequence[Edition], cores: int = 1) -> Map
     This is the only way from a deck to files that a keeper gets. The editions are printed and proved
     at the same time, on so many cores.
     """
+    for name in _NEEDED:
+        import_module(name)
+    register()
     # An edition with sheets of two sides is the longest work, and begins first.
     asked = asked_of(deck.spec.text, deck.figures, deck.stamp, deck.only)
     order = sorted(range(len(editions)), key=lambda at: not editions[at].two_up)
@@ -82,7 +91,7 @@ def print_notice(notice: Notice) -> bytes | Against:
 
     This is the only way to paper for what is no card of a deck.
     """
-    pdf, overflows, faults = _notice(notice)
+    pdf, overflows, faults = _notice(notice, drawn_against)
     if overflows:
         return Against("fit", tuple(map(str, overflows)))
     return Against("proof", shortened(faults)) if faults else pdf
@@ -99,26 +108,36 @@ def _edition(deck: Deck, edition: Edition, asked: Asked) -> _PrintedPart:
     printed = print_edition(deck, edition)
     if not isinstance(printed, Printed):
         return _PrintedPart(overflows=printed)
-    faults = (*files_against(printed, deck), *prints_against(printed.files, asked, deck.spec.text))
+    with ExitStack() as held:
+        files = {name: held.enter_context(opened(content)) for name, content in printed.files.items()}
+        faults = (
+            *files_against(files, printed.layouts, deck),
+            *prints_against(files, asked, deck.spec.text),
+        )
     return _PrintedPart(printed.files, faults=faults)
 
 
 def _copied(deck: Deck, asked: Asked) -> _PrintedPart:
-    pdf, overflows, faults = _notice(copied_notice(deck))
+    pdf, overflows, faults = _notice(copied_notice(deck), partial(copied_against, asked=asked))
     if overflows:
         return _PrintedPart(overflows=overflows)
-    faults = (*faults, *copied_against(pdf, asked))
     return _PrintedPart({COPIED: pdf}, faults=tuple(f"{COPIED}: {fault}" for fault in faults))
 
 
-def _notice(notice: Notice) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...]]:
-    """Print a notice: its file, what does not fit, and what stands against the finished file."""
+def _notice(
+    notice: Notice, more: Callable[[Finished], Iterable[str]]
+) -> tuple[bytes, tuple[Overflow, ...], tuple[str, ...]]:
+    """Print a notice: its file, what does not fit, and what stands against the finished file.
+
+    ``more`` is what is asked of its words and how they are drawn.
+    """
     laid = lay_out_notice(notice)
     sides = tuple(side for side in laid if isinstance(side, Side))
     if len(sides) < len(laid):
         return b"", tuple(each for each in laid if isinstance(each, Overflow)), ()
     pdf = paint_bare(sides, notice.title)
-    return pdf, (), (*map(str, _faults(pdf, sides, notice.deck)), *drawn_against(pdf))
+    with opened(pdf) as file:
+        return pdf, (), (*map(str, _faults(file, sides, notice.deck)), *more(file))
 
 
 def _screens(deck: Deck, asked: Asked) -> _PrintedPart:
@@ -132,13 +151,15 @@ def sums_against(deck: Deck) -> Iterator[str]:
         yield f'figure {each.figure}: "{each.expected}" by the second calculation, "{each.found}" by the first'
 
 
-def files_against(printed: Printed, deck: Deck) -> Iterator[str]:
+def files_against(
+    files: Mapping[str, bytes | Finished], layouts: Mapping[str, Sequence[Side]], deck: Deck
+) -> Iterator[str]:
     """Examine each file's record, read the finished file back and look at it; say each fault in a line."""
-    for name, sides in printed.layouts.items():
-        yield from (f"{name}: {fault}" for fault in _faults(printed.files[name], sides, deck))
+    for name, sides in layouts.items():
+        yield from (f"{name}: {fault}" for fault in _faults(files[name], sides, deck))
 
 
-def _faults(pdf: bytes, sides: Sequence[Side], deck: Deck | None) -> tuple[object, ...]:
+def _faults(pdf: bytes | Finished, sides: Sequence[Side], deck: Deck | None) -> tuple[object, ...]:
     """Find everything that stands against one finished file."""
     with opened(pdf) as file:
         return (

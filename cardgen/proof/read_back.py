@@ -64,10 +64,7 @@ def check_places(pdf: bytes | Finished, sides: Sequence[Side], deck: Deck | None
             return (Misread("", 0, "", f"{len(sides)} pages", f"{len(file)} pages"),)
         found: list[Misread] = []
         for number, side in enumerate(sides, start=1):
-            page = file.page(number)
-            text = page.get_textpage()
-            found += _page(page, _PlaceReader(text), side, number, deck)
-            text.close()
+            found += _page(file.page(number), _PlaceReader(file.text(number)), side, number, deck)
         return tuple(found)
 
 

@@ -20,10 +20,14 @@ Made = TypeVar("Made")
 _NEEDED = (
     *("cardgen.spec.load", "cardgen.figures", "cardgen.deck.build", "cardgen.press.html", "cardgen.press.form"),
     *("cardgen.press.deck_json", "cardgen.proof.prove", "qrcode.main", "pypdfium2", "reportlab.pdfgen.canvas"),
+    *("pypdf", "zxingcpp"),
 )
 
 #: Stages whose cost grows with the number of pages.
-BY_THE_PAGE = ("layout", "paint", "proof: geometry", "proof: by place", "proof: clips", "proof: ink")
+BY_THE_PAGE = (
+    *("layout", "paint", "proof: geometry", "proof: by place", "proof: clips", "proof: ink"),
+    *("proof: reading pages", "proof: words as drawn", "proof: meaning", "proof: structure"),
+)
 
 
 class Clock:
@@ -49,10 +53,13 @@ def measure(spec: Path, today: date) -> Clock:
     deck = clock.time("deck", lambda: _deck(loaded, figures))
     laid = clock.time("layout", lambda: _laid(deck))
     pdfs = clock.time("paint", lambda: _painted(deck, laid))
-    clock.time("screens", lambda: _screens(deck))
+    screens = clock.time("screens", lambda: _screens(deck))
     clock.time("proof: second calculation", lambda: _second(deck))
+    asked = clock.time("proof: what a deck must say", lambda: _asked(deck))
     for name, (_, sides) in laid.items():
-        _prove(clock, pdfs[name], sides, deck)
+        _prove(clock, (name, pdfs[name]), sides, deck, asked)
+    clock.time("proof: screens", lambda: _prove_screens(screens, asked))
+    clock.time("second reader's sheet", lambda: _copied(deck))
     return clock
 
 
@@ -83,6 +90,7 @@ def _deck(loaded: Any, figures: Any) -> Any:
 
 def _laid(deck: Any) -> dict[str, tuple[Any, Any]]:
     from cardgen.press.edition import editions_of
+    from cardgen.press.halves import lay_out_halves
     from cardgen.press.layout import lay_out
     from cardgen.press.sheets import two_up
 
@@ -91,7 +99,9 @@ def _laid(deck: Any) -> dict[str, tuple[Any, Any]]:
         sides: Any = lay_out(deck, edition)
         laid[edition.name] = edition, sides
         if edition.two_up:
-            laid[f"{edition.name}, two up"] = edition, two_up(sides, edition)
+            laid[f"{edition.name}-2up"] = edition, two_up(sides, edition)
+        if edition.halves:
+            laid[f"{edition.name}-halves"] = edition, lay_out_halves(deck, edition)
     return laid
 
 
@@ -101,15 +111,10 @@ def _painted(deck: Any, laid: dict[str, tuple[Any, Any]]) -> dict[str, bytes]:
     return {name: paint(sides, deck, edition) for name, (edition, sides) in laid.items()}
 
 
-def _screens(deck: Any) -> None:
-    from cardgen.press.deck_json import to_json
-    from cardgen.press.form import to_form
-    from cardgen.press.html import to_html
-    from cardgen.press.plain import to_text
+def _screens(deck: Any) -> dict[str, bytes]:
+    from cardgen.press.publish import screens, with_data
 
-    for make in (to_html, to_text, to_form):
-        make(deck)
-    to_json(deck, {})
+    return with_data(screens(deck), deck)
 
 
 def _second(deck: Any) -> None:
@@ -118,17 +123,56 @@ def _second(deck: Any) -> None:
     assert not check_second_path(deck.spec.text, deck.figures)
 
 
-def _prove(clock: Clock, pdf: bytes, sides: Any, deck: Any) -> None:
+def _asked(deck: Any) -> Any:
+    from cardgen.proof.meaning.compare import asked_of
+
+    return asked_of(deck.spec.text, deck.figures, deck.stamp)
+
+
+def _prove(clock: Clock, named: tuple[str, bytes], sides: Any, deck: Any, asked: Any) -> None:
     from cardgen.proof.finished import opened
     from cardgen.proof.geometry import check_clips, check_geometry
     from cardgen.proof.ink import check_ink
+    from cardgen.proof.meaning.compare import drawn_on
+    from cardgen.proof.meaning.hygiene import structure_against
+    from cardgen.proof.meaning.pages import pages_of
     from cardgen.proof.read_back import check_places
 
+    name, pdf = named
     with opened(pdf) as file:
         assert not clock.time("proof: geometry", lambda: check_geometry(sides))
         assert not clock.time("proof: by place", lambda: check_places(file, sides, deck))
         assert not clock.time("proof: clips", lambda: check_clips(file))
         assert not clock.time("proof: ink", lambda: check_ink(file, sides))
+        pages = clock.time("proof: reading pages", lambda: pages_of(file))
+        assert not clock.time("proof: words as drawn", lambda: list(drawn_on(pages)))
+        clock.time("proof: meaning", lambda: _meaning(name, file, pages, asked))
+    assert not clock.time("proof: structure", lambda: list(structure_against(pdf, asked, deck.spec.text)))
+
+
+def _meaning(name: str, file: Any, pages: Any, asked: Any) -> None:
+    """Compare cards with what they must mean, codes among it; sheets of two sides show the same ones again."""
+    from cardgen.proof.meaning.asked import edition
+    from cardgen.proof.meaning.compare import cards_of
+    from cardgen.proof.meaning.frame import paired
+
+    base, _, shape = name.partition("-")
+    if shape != "2up":
+        whole = paired(pages) if shape else pages
+        assert not list(cards_of(file, whole, asked, edition(base)))
+
+
+def _prove_screens(files: Any, asked: Any) -> None:
+    from cardgen.proof.meaning.compare import screens_against
+
+    assert not list(screens_against(files, asked))
+
+
+def _copied(deck: Any) -> None:
+    from cardgen.press.notice import copied_notice
+    from cardgen.proof.prove import print_notice
+
+    assert isinstance(print_notice(copied_notice(deck)), bytes)
 
 
 if __name__ == "__main__":

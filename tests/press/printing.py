@@ -25,4 +25,4 @@ def publish(deck: Deck, editions: Sequence[Edition]) -> Printed | tuple[Overflow
 
 def prove(printed: Printed, deck: Deck) -> tuple[str, ...]:
     """Say in one line each what stands against a printed deck; nothing where the proof holds."""
-    return (*sums_against(deck), *files_against(printed, deck))
+    return (*sums_against(deck), *files_against(printed.files, printed.layouts, deck))

@@ -23,9 +23,10 @@ def test_pages_count_from_one() -> None:
         assert [file.page(number).get_width() for number in range(1, len(file) + 1)] == [100, 200, 300]
 
 
-def test_a_page_is_read_in_once() -> None:
+def test_a_page_and_its_words_are_read_in_once() -> None:
     with opened(three_sheets()) as file:
         assert file.page(2) is file.page(2)
+        assert file.text(2) is file.text(2)
 
 
 def test_a_damaged_file_has_no_pages() -> None:

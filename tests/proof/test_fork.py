@@ -36,7 +36,33 @@ _HERE = os.getpid()
 def test_results_come_in_the_order_of_the_jobs_and_all_but_one_core_work_apart(cores: int) -> None:
     done = side_by_side([partial(_where, name) for name in "abcd"], cores)
     assert [name for name, _ in done] == list("abcd")
-    assert [here for _, here in done] == [at >= cores - 1 for at in range(4)]
+    assert [here for _, here in done[:cores]] == [at == cores - 1 for at in range(cores)]
+
+
+def _told(path: Path) -> tuple[str, int]:
+    path.touch()
+    return "told", os.getpid()
+
+
+def _once_told(path: Path) -> tuple[str, int]:
+    while not path.exists():
+        time.sleep(0.01)
+    return "done", os.getpid()
+
+
+@pytest.mark.parametrize("busy", [0, 1])
+def test_who_is_done_with_a_job_takes_the_next(tmp_path: Path, busy: int) -> None:
+    """The job under way ends only once the next is done, by the other process."""
+    path = tmp_path / "told"
+    jobs = [partial(_where_alone, "quick"), partial(_told, path)]
+    jobs.insert(busy, partial(_once_told, path))
+    done = side_by_side(jobs, 2)
+    assert [what for what, _ in done] == (["done", "quick", "told"] if busy == 0 else ["quick", "done", "told"])
+    assert done[2][1] == done[1 - busy][1] != done[busy][1]
+
+
+def _where_alone(name: str) -> tuple[str, int]:
+    return name, os.getpid()
 
 
 def _raise() -> str:

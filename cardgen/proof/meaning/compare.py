@@ -46,22 +46,27 @@ def asked_of(spec: bytes, figures: Mapping[str, Figure], stamp: Stamp, only: Col
     return Asked(parsed_spec, numbers, stamp, tuple(only))
 
 
-def prints_against(files: Mapping[str, bytes], asked: Asked, spec: bytes) -> Iterator[str]:
+def prints_against(files: Mapping[str, bytes | Finished], asked: Asked, spec: bytes) -> Iterator[str]:
     """Read one edition's files and name whatever they do not say as they must."""
     with ExitStack() as held:
         finished = {name: held.enter_context(opened(content)) for name, content in files.items()}
         yield from _files(finished, asked)
-    for name, content in files.items():
-        yield from (f"{name}: {fault}" for fault in hygiene.structure_against(content, asked, spec))
+        for name, file in finished.items():
+            yield from (f"{name}: {fault}" for fault in hygiene.structure_against(file.content, asked, spec))
 
 
-def copied_against(pdf: bytes, asked: Asked) -> Iterator[str]:
-    """Read the sheet for the second reader and name values of the file that do not stand on it as they must."""
+def copied_against(pdf: bytes | Finished, asked: Asked) -> Iterator[str]:
+    """Read the sheet for the second reader and name values of the file that do not stand on it as they must.
+
+    Words of it that cannot be seen as they are read are named too.
+    """
     with opened(pdf) as file:
-        yield from copied.values_against(pages_of(file), asked.spec)
+        pages = pages_of(file)
+        yield from drawn_on(pages)
+        yield from copied.values_against(pages, asked.spec)
 
 
-def drawn_against(pdf: bytes) -> Iterator[str]:
+def drawn_against(pdf: bytes | Finished) -> Iterator[str]:
     """Name words of a sheet that cannot be seen as they are read; its content is another's to prove."""
     with opened(pdf) as file:
         yield from drawn_on(pages_of(file))

@@ -7,12 +7,14 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from ctypes import addressof, byref, c_float, c_int, c_uint
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import groupby
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from cardgen.proof.finished import Finished
 
 #: The other library takes a hyphen that ends a line for one that joins two halves of a word.
-_HYPHENS = frozenset({0x02, 0xFFFE})
+_HYPHENS = MappingProxyType({0x02: "-", 0xFFFE: "-"})
 
 
 class Box(NamedTuple):
@@ -130,24 +132,22 @@ def around(runs: Sequence[Run]) -> Box:
 
 def pages_of(file: Finished) -> tuple[Page, ...]:
     """Read every page of a finished file."""
-    return tuple(_page(file.page(number), number) for number in range(1, len(file) + 1))
+    return tuple(_page(file, number) for number in range(1, len(file) + 1))
 
 
-def _page(page: Any, number: int) -> Page:
+def _page(file: Finished, number: int) -> Page:
     import pypdfium2.raw as raw
 
+    page = file.page(number)
     width, height = page.get_size()
-    text, items = page.get_textpage(), _items(page)
+    items = _items(page)
     orders = {address: order for order, (address, _) in enumerate(items)}
     drawn = [
         (order, item)
         for order, (_, item) in enumerate(items)
         if raw.FPDFPageObj_GetType(item) != raw.FPDF_PAGEOBJ_TEXT
     ]
-    try:
-        runs = tuple(_runs(text.raw, number, orders))
-    finally:
-        text.close()
+    runs = tuple(_runs(file.text(number), number, orders))
     return Page(number, width, height, runs, tuple(_shapes(drawn)))
 
 
@@ -166,21 +166,28 @@ def _runs(text: Any, number: int, orders: Mapping[int, int]) -> Iterable[Run]:
     left, bottom, right, top = (c_float() for _ in range(4))
     at = byref(left), byref(bottom), byref(right), byref(top)
     matrix = raw.FS_MATRIX()
-    held: list[str] = []
-    last, last_item = 0, None
-    for index in range(raw.FPDFText_CountChars(text) + 1):
-        item = raw.FPDFText_GetTextObject(text, index)
-        here = _address(item)
-        if here != last:
-            if words := " ".join("".join(held).split()):
-                raw.FPDFPageObj_GetBounds(last_item, *at)
-                box = Box(left.value, bottom.value, right.value, top.value)
-                hidden = raw.FPDFTextObj_GetTextRenderMode(last_item) != 0
-                yield Run(number, words, box, hidden, _ink(last_item, orders.get(last, -1), matrix))
-            held, last, last_item = [], here, item
-        if here:
-            character = raw.FPDFText_GetUnicode(text, index)
-            held.append("-" if character in _HYPHENS else chr(character))
+    letters, start = _letters(text), 0
+    owners = (_address(raw.FPDFText_GetTextObject(text.raw, index)) for index in range(len(letters)))
+    for owner, held in groupby(owners):
+        end = start + sum(1 for _ in held)
+        if owner and (words := " ".join(letters[start:end].split())):
+            item = raw.FPDFText_GetTextObject(text.raw, start)
+            raw.FPDFPageObj_GetBounds(item, *at)
+            box = Box(left.value, bottom.value, right.value, top.value)
+            hidden = raw.FPDFTextObj_GetTextRenderMode(item) != 0
+            yield Run(number, words, box, hidden, _ink(item, orders.get(owner, -1), matrix))
+        start = end
+
+
+def _letters(text: Any) -> str:
+    """Give every character of a page."""
+    import pypdfium2.raw as raw
+
+    letters: str = text.get_text_range()
+    if len(letters) != (count := raw.FPDFText_CountChars(text.raw)):
+        # One whose meaning the file does not tell is left out of the whole.
+        letters = "".join(chr(raw.FPDFText_GetUnicode(text.raw, index)) for index in range(count))
+    return letters.translate(_HYPHENS)
 
 
 def _address(item: Any) -> int:
