@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
@@ -9,6 +10,7 @@ from typing import Literal
 
 from cardgen.deck.card import Deck
 from cardgen.press.canvas import paint_bare
+from cardgen.press.deck_json import to_json
 from cardgen.press.edition import Edition
 from cardgen.press.layout import Overflow
 from cardgen.press.marks import Side
@@ -107,7 +109,7 @@ def _copied(deck: Deck, asked: Asked) -> _PrintedPart:
     pdf, overflows, faults = _notice(copied_notice(deck))
     if overflows:
         return _PrintedPart(overflows=overflows)
-    faults = (*faults, *copied_against(pdf, asked))
+    faults = (*faults, *copied_against(pdf, asked, deck.spec.text, json.loads(to_json(deck))))
     return _PrintedPart({COPIED: pdf}, faults=tuple(f"{COPIED}: {fault}" for fault in faults))
 
 

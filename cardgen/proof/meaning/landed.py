@@ -8,13 +8,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
 from math import isclose
 from typing import Any
 
 from cardgen.proof.meaning.asked import choices, listed_cards
 from cardgen.proof.meaning.copied import Row, bare, keys_of
-from cardgen.proof.recheck_input import quantity
+from cardgen.proof.recheck_input import quantity, thread_name
+from cardgen.spec.everyday_words import our_word
 
 _EVERY, _NO_CARD, _OTHERWISE = "everyside", "nocard;", ",inotherwords"
 #: What header and footer of every side say.
@@ -30,7 +30,7 @@ _FRAME = frozenset(
 )
 _NUMBERED = re.compile(r"\[(\d+)\]")
 #: Parts a row's values, and the members of a list of numbers; "1/2 in" is one.
-_PARTS, _MEMBERS = re.compile("[;,/]"), re.compile(r";|,|(?<=\D)/(?=\d)")
+_PARTS, _MEMBERS = re.compile("[;,/]"), re.compile(r";|,|(?<=[^\d ]) */ *(?=\d)")
 
 
 @dataclass(frozen=True)
@@ -44,30 +44,35 @@ class Deck:
 def deck_of(told: Mapping[str, Any]) -> Deck:
     """Take what is asked for out of a deck's description."""
     made_from = {each["id"]: each["inputs"] for each in told["figures"]}
-
-    @cache
-    def roots(name: str) -> frozenset[str]:
-        return frozenset({name}).union(*map(roots, made_from.get(name, ())))
-
     numbers: dict[str, set[str]] = {}
     for card in told["cards"]:
-        for key in frozenset().union(*(roots(fact["figure"]) for fact in card["facts"])):
+        for key in _behind([fact["figure"] for fact in card["facts"]], made_from):
             named = _NUMBERED.sub(r"\1", key).replace(".", ",").replace("_", "")
             numbers.setdefault(named, set()).add(bare(card["title"]))
     words = {bare(card["title"]): bare("".join(_texts(card))).casefold() for card in told["cards"]}
     return Deck(words, {key: frozenset(titles) for key, titles in numbers.items()})
 
 
+def _behind(shown: list[str], made_from: Mapping[str, list[str]]) -> set[str]:
+    """Name figures and all that they were made from, in however many steps."""
+    met = set[str]()
+    while shown:
+        if (name := shown.pop()) not in met:
+            met.add(name)
+            shown += made_from.get(name, ())
+    return met
+
+
 def landed_against(rows: Iterable[Row], deck: Deck) -> Iterator[str]:
     """Name rows that say another spelling, or other cards, than the deck has."""
     for row in rows:
         _, what, typed, became = row.cells
-        keys = [key for several in keys_of(what) for key in several]
+        keys = [key for several in keys_of(bare(what)) for key in several]
         spelled, _, where = became.rpartition(":")
         if spelled and not _same(typed, spelled):
-            yield f'"{what}" is "{typed}", and "{spelled}" on the cards'
-        if what and (wrong := _wrong(where, keys, f"{typed};{spelled}", deck)):
-            yield f'"{what}": "{where}" {wrong}'
+            yield f'"{bare(what)}" is "{typed}", and "{spelled}" on the cards'
+        if wrong := _wrong(bare(where), keys, bare(f"{typed};{spelled}"), deck):
+            yield f'"{bare(what)}": "{where.strip()}" {wrong}'
 
 
 def _wrong(where: str, keys: list[str], said: str, deck: Deck) -> str:
@@ -119,20 +124,26 @@ def _listed(key: str) -> list[str] | str:
 
 def _same(typed: str, spelled: str) -> bool:
     """Whether two ways of writing mean the same, value by value."""
-    pairs = list(zip(_MEMBERS.split(typed), _MEMBERS.split(spelled), strict=False))
-    return len(pairs) == len(_MEMBERS.split(typed)) and all(
-        one == other or _equal(one, other) for one, other in pairs
-    )
+    one, other = _MEMBERS.split(typed), _MEMBERS.split(spelled)
+    return len(one) == len(other) and all(map(_equal, one, other))
 
 
 def _equal(typed: str, spelled: str) -> bool:
+    if bare(typed) == bare(spelled) or our_word(" ".join(typed.split()), (spelled.strip(),)):
+        return True
     angle = "deg" in spelled or "arcmin" in spelled
     try:
-        (one, unit), (other, same) = quantity(typed, angle), quantity(spelled, angle)
+        return isclose(quantity(typed, angle)[0], quantity(spelled, angle)[0], rel_tol=1e-9)
     except (KeyError, ValueError):
-        # Of threads and other words cards print a part.
-        return spelled.casefold() in typed.casefold()
-    return unit == same and isclose(one, other, rel_tol=1e-9)
+        return bare(spelled) == _thread(typed)
+
+
+def _thread(typed: str) -> str:
+    try:
+        return thread_name(typed)
+    except LookupError:
+        # It is no thread, and so none that is written otherwise.
+        return ""
 
 
 def _texts(value: Any) -> Iterator[str]:
