@@ -75,6 +75,18 @@ def _move(sides: Sequence[Side], how: Sequence[Any]) -> tuple[Side, ...]:
     return _exchange(sides, moved)
 
 
+def _again(sides: Sequence[Side], how: Sequence[Any]) -> tuple[Side, ...]:
+    """Say everything from one text to another once more, points lower and with another number."""
+    texts = _texts(sides)
+    first, last = (texts.index(_nth(sides, text)) for text in how[:2])
+    said = texts[first : last + 1]
+    assert how[2] in [mark.text for mark in said]
+    more = [
+        mark._replace(y=mark.y - how[4], text=how[3] if mark.text == how[2] else mark.text) for mark in said
+    ]
+    return _marks(sides, lambda marks: (*marks, *more) if said[0] in marks else marks)
+
+
 def _caution(sides: Sequence[Side], name: str) -> list[TextMark]:
     """Find a caution by its name: its signal word and the lines of its words."""
     caution, texts = cautions()[name], _texts(sides)
@@ -171,6 +183,7 @@ ON_SIDES: Mapping[str, Callable[[Sequence[Side], Any], tuple[Side, ...]]] = Mapp
         "swap": _swap,
         "drop": _drop,
         "move": _move,
+        "again": _again,
         "unguard": _unguard,
         "lower": _lower,
         "without_side": _without_side,
