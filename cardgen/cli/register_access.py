@@ -98,7 +98,7 @@ def kept_deck(asked: str, register: Path | None, today: date) -> tuple[KeptDeck,
     """
     from cardgen.register.currency import UnknownCode, verify_code
     from cardgen.register.errors import RegisterTrouble
-    from cardgen.register.kept import KeptDeck, description
+    from cardgen.register.kept import KeptDeck, description, no_version_wrote
 
     code = read_or_end(asked)
     with opened_register(register, "read") as book:
@@ -108,11 +108,15 @@ def kept_deck(asked: str, register: Path | None, today: date) -> tuple[KeptDeck,
         if isinstance(where, UnknownCode):
             raise end_unknown(asked)
         told = description(book, where.deck)
-    if isinstance(told, RegisterTrouble):
-        raise trouble(told)
+        if isinstance(told, RegisterTrouble):
+            raise trouble(told)
+        try:
+            kept = KeptDeck(told).whole()
+        except (LookupError, TypeError, ValueError, AttributeError):
+            raise trouble(no_version_wrote(book, where.deck)) from None
     if where.state != "current":
         click.echo(f"{name_of(where.deck)}: {state_of(where)}. Do not work by these numbers.", err=True)
-    return KeptDeck(told), where
+    return kept, where
 
 
 def end_unknown(asked: str) -> click.exceptions.Exit:

@@ -7,7 +7,6 @@ is placed by a reprint.
 
 from __future__ import annotations
 
-import json
 import signal
 import threading
 from collections.abc import Callable, Iterator
@@ -32,7 +31,7 @@ from cardgen.issuing.reading import find_reading
 from cardgen.register.changes import compare
 from cardgen.register.database import Register, Taken
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
-from cardgen.register.kept import description_bytes
+from cardgen.register.kept import description_bytes, no_version_wrote, parsed
 from cardgen.register.rows import DESCRIPTION, DeckRow, FileRow, NewDeck, ReadingRow
 from cardgen.register.trust import confirm, trusted
 
@@ -92,7 +91,12 @@ def _description(register: Register, previous: DeckRow | None) -> bytes | Regist
     if previous is None:
         return None
     confirm(register, previous)
-    return description_bytes(register, previous)
+    content = description_bytes(register, previous)
+    return (
+        no_version_wrote(register, previous)
+        if isinstance(content, bytes) and parsed(content) is None
+        else content
+    )
 
 
 def _enter(
@@ -142,8 +146,8 @@ def _undisturbed() -> Iterator[None]:
 
 def _says_the_same(before: bytes | None, built: Built) -> bool:
     """Whether the cards say exactly what the last ones said: nobody should swap cards without knowing."""
-    after = built.files.get(DESCRIPTION)
-    return before is not None and after is not None and compare(json.loads(before), json.loads(after)).is_same
+    old, new = parsed(before or b""), parsed(built.files.get(DESCRIPTION, b""))
+    return old is not None and new is not None and compare(old, new).is_same
 
 
 def _existing_or_taken(register: Register, new: NewDeck, problem: RegisterTrouble) -> RegisterTrouble | Taken:

@@ -7,9 +7,12 @@ stay on it. Where an edition is printed on both sides, what was the front of a l
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Set
+from contextlib import suppress
 from dataclasses import dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
+
+from cardgen.register.kept_pdf import NotAPdfError, pages_asked
 
 if TYPE_CHECKING:
     from pypdf import PdfReader, PdfWriter
@@ -45,7 +48,8 @@ def part_of(
 ) -> PartOfDeck | OtherCards:
     """Take the pages of some cards out of every printed file of a deck that has single cards on its pages.
 
-    ``name`` is what the cards are wanted for; it stands in the name of every file and in its title.
+    ``name`` is what the cards are wanted for; it stands in the name of every file and in its title. Raises
+    `NotAPdfError` where pages of a kept file cannot be read.
     """
     wanted, titles = tuple(dict.fromkeys(asked)), cards_of(described)
     unknown = tuple(card for card in wanted if card not in titles)
@@ -78,10 +82,17 @@ def is_part(
 
     ``dressed`` is what was done with the part afterwards, such as stamping it.
     """
-    pdfs = (_KeptPdf.of(kept) for name, kept in files.items() if name.endswith(".pdf"))
-    return any(
-        titles and titles <= pdf.ranges.keys() and dressed(pdf.with_only(titles)) == content for pdf in pdfs
+    return bool(titles) and any(
+        _is_taken_out(content, kept, titles, dressed) for name, kept in files.items() if name.endswith(".pdf")
     )
+
+
+def _is_taken_out(content: bytes, kept: bytes, titles: Set[str], dressed: Callable[[bytes], bytes]) -> bool:
+    # Nothing was ever taken out of a kept file that has no pages.
+    with suppress(NotAPdfError):
+        pdf = _KeptPdf.of(kept)
+        return titles <= pdf.ranges.keys() and dressed(pdf.with_only(titles)) == content
+    return False
 
 
 @dataclass(frozen=True)
@@ -93,14 +104,17 @@ class _KeptPdf:
 
     @classmethod
     def of(cls, content: bytes) -> _KeptPdf:
+        """Read a kept file. Raises `NotAPdfError`."""
         from pypdf import PdfReader
 
-        reader = PdfReader(BytesIO(content))
-        return cls(reader, dict(_ranges(reader)))
+        with pages_asked():
+            reader = PdfReader(BytesIO(content))
+            return cls(reader, dict(_ranges(reader)))
 
     def with_only(self, chosen: Set[str]) -> bytes:
-        """Write the pages of these cards as a file of their own."""
-        return _pages(self.reader, {title: self.ranges[title] for title in self.ranges if title in chosen})
+        """Write the pages of these cards as a file of their own. Raises `NotAPdfError`."""
+        with pages_asked():
+            return _pages(self.reader, {title: self.ranges[title] for title in self.ranges if title in chosen})
 
 
 def _pages(reader: PdfReader, ranges: Mapping[str, range]) -> bytes:

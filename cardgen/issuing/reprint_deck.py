@@ -15,7 +15,8 @@ from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
 from cardgen.register.foreign_file import claimed_cards
 from cardgen.register.kept import description
-from cardgen.register.records_stamp import NotStampedError, claimed_stamp, stamp_of
+from cardgen.register.kept_pdf import NotAPdfError
+from cardgen.register.records_stamp import claimed_stamp, stamp_of
 from cardgen.register.rows import DeckRow
 from cardgen.register.state import Standing
 from cardgen.register.trust import trusted
@@ -123,9 +124,9 @@ def _stamped(files: Mapping[str, bytes], where: Standing) -> Mapping[str, bytes]
     for file, content in files.items():
         try:
             stamped[file] = stamp_of(file, where).on(content)
-        except NotStampedError as error:
-            return trouble(
-                "damaged", Path(file), f"the kept file cannot be stamped: {error}", "keep it as it is"
+        except NotAPdfError as error:
+            return _no_pages(
+                file, "stamped", error, "keep it as it is: its bytes stay in the register's folder"
             )
     return stamped
 
@@ -137,12 +138,18 @@ def _part(
     if isinstance(told, RegisterTrouble):
         return told
     there = [card for card in wanted.if_there if card in cards_of(told)]
-    if not there and not wanted.cards:
-        return part_of(files, told, wanted.if_there, wanted.name)
-    return part_of(files, told, (*wanted.cards, *there), wanted.name)
+    asked = (*wanted.cards, *there) or wanted.if_there
+    try:
+        return part_of(files, told, asked, wanted.name)
+    except NotAPdfError as error:
+        return _no_pages(f"a PDF of {deck.folder}", "parted into cards", error, "reprint the whole deck")
 
 
-@troubles_as_values
+def _no_pages(file: str, what: str, error: NotAPdfError, write: str) -> RegisterTrouble:
+    why = f"it is as it was issued, but cannot be {what}: {error}"
+    return trouble("damaged", Path(file), why, write)
+
+
 @dataclass(frozen=True)
 class Part:
     """The cards in a file that is a part of a deck, and whether it is stamped for the records."""
@@ -151,6 +158,7 @@ class Part:
     for_records: bool
 
 
+@troubles_as_values
 def known_part(register: Register, path: Path, where: Standing) -> Part | RegisterTrouble | None:
     """Tell of a file that was reprinted as a part of a deck, byte for byte; nothing where it was not.
 

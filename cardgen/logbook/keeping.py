@@ -10,7 +10,7 @@ from cardgen.logbook.entry import FormEntry, read_kept
 from cardgen.logbook.track_rule import NoRule, TrackRule, rule_of
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, troubles_as_values
-from cardgen.register.kept import KeptDeck, description
+from cardgen.register.kept import KeptDeck, description, no_version_wrote
 from cardgen.register.rows import DeckRow, EntryRow
 
 
@@ -61,8 +61,7 @@ def issued_deck(register: Register, row: DeckRow) -> IssuedDeck | RegisterTroubl
     try:
         return IssuedDeck(row, kept, boxes_of(told), rule_of(kept))
     except (LookupError, TypeError, ValueError, AttributeError):
-        why = f"the description of {row.folder} cannot be read"
-        return trouble("newer version", register.path, why, "use the version of this program that issued it")
+        return no_version_wrote(register, row)
 
 
 @troubles_as_values

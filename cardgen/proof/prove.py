@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, field
@@ -11,6 +12,7 @@ from typing import Literal
 
 from cardgen.deck.card import Deck
 from cardgen.press.canvas import paint_bare
+from cardgen.press.deck_json import to_json
 from cardgen.press.edition import Edition
 from cardgen.press.layout import Overflow
 from cardgen.press.marks import Side
@@ -118,7 +120,10 @@ def _edition(deck: Deck, edition: Edition, asked: Asked) -> _PrintedPart:
 
 
 def _copied(deck: Deck, asked: Asked) -> _PrintedPart:
-    pdf, overflows, faults = _notice(copied_notice(deck), partial(copied_against, asked=asked))
+    pdf, overflows, faults = _notice(
+        copied_notice(deck),
+        partial(copied_against, asked=asked, spec=deck.spec.text, told=json.loads(to_json(deck))),
+    )
     if overflows:
         return _PrintedPart(overflows=overflows)
     return _PrintedPart({COPIED: pdf}, faults=tuple(f"{COPIED}: {fault}" for fault in faults))

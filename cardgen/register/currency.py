@@ -16,7 +16,8 @@ from cardgen.register.code import Code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble, trouble, trouble_of_system, troubles_as_values
 from cardgen.register.foreign_file import claimed_codes
-from cardgen.register.records_stamp import NotStampedError, claimed_stamp
+from cardgen.register.kept_pdf import NotAPdfError
+from cardgen.register.records_stamp import claimed_stamp
 from cardgen.register.state import Standing
 from cardgen.register.trust import trusted
 from cardgen.spec.canonical import sha256
@@ -92,7 +93,7 @@ def _is_for_records(register: Register, content: bytes, where: Standing) -> bool
         if file.name == stamp.file:
             kept = register.store.read(file.sha256)
             # A file that cannot be stamped never was.
-            with suppress(NotStampedError):
+            with suppress(NotAPdfError):
                 return isinstance(kept, bytes) and stamp.on(kept) == content
     return False
 

@@ -23,6 +23,9 @@ from cardgen.register.rows import DESCRIPTION, DeckRow
 from cardgen.spec.problem import Path
 from cardgen.spec.units import quantity
 
+#: What is listed in a description by id.
+_LISTS = ("figures", "cards", "left_out")
+
 
 def description_bytes(register: Register, deck: DeckRow) -> bytes | RegisterTrouble | None:
     """Read a deck's kept description; nothing where it was issued without one."""
@@ -37,10 +40,29 @@ def description(register: Register, deck: DeckRow) -> dict[str, Any] | RegisterT
     content = description_bytes(register, deck)
     if isinstance(content, RegisterTrouble):
         return content
-    parsed = json.loads(content) if content is not None else None
-    if not isinstance(parsed, dict):
+    if content is None:
         return trouble("missing", register.path, f"{deck.folder} was issued without a description")
-    return parsed
+    return parsed(content) or no_version_wrote(register, deck)
+
+
+def parsed(content: bytes) -> dict[str, Any] | None:
+    """Parse a description; nothing where no version of this program could have written it."""
+    try:
+        told = json.loads(content)
+    except (ValueError, RecursionError):
+        # What is no JSON at all was not written by any either.
+        return None
+    return told if isinstance(told, dict) and all(_is_list(told.get(name, [])) for name in _LISTS) else None
+
+
+def no_version_wrote(register: Register, deck: DeckRow) -> RegisterTrouble:
+    """Say that a deck's description cannot be read, although it is as it was kept."""
+    why = f"the description of {deck.folder} cannot be read"
+    return trouble("newer version", register.path, why, "use the version of this program that issued it")
+
+
+def _is_list(value: object) -> bool:
+    return isinstance(value, list) and all(isinstance(each, dict) and "id" in each for each in value)
 
 
 @dataclass(frozen=True)
@@ -67,6 +89,12 @@ class KeptDeck:
             # A value that is not given is the answer.
             return ""
         return str(value)
+
+    def whole(self) -> KeptDeck:
+        """Give itself once every figure and its text were read."""
+        if any(figure.id not in self.figures for figure in self.figures.values()) or "rotor" not in self._table:
+            raise LookupError("what is asked of every deck is not there")
+        return self
 
     @property
     def record_asked(self) -> tuple[str, ...]:

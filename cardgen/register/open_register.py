@@ -6,6 +6,7 @@ synchronous": EXTRA also syncs the folder once the rollback journal is gone).
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
@@ -23,6 +24,8 @@ from cardgen.register.migrations import APPLICATION_ID, VERSIONS, migrate
 from cardgen.register.store import Store
 
 BUSY_SECONDS = 30.0
+#: Names of what SQLite keeps beside a database (SQLite documentation, "Temporary Files Used By SQLite").
+_BESIDE = ("-journal", "-wal", "-shm")
 
 Mode: TypeAlias = Literal["read", "write", "create"]
 
@@ -63,6 +66,11 @@ def _missing(path: Path, mode: Mode) -> RegisterTrouble | None:
         return trouble("missing", path, "this is a folder, not a register", "the path of a file")
     if is_odd(path):
         return trouble("missing", path, "this is no ordinary file, and no register", "the path of a file")
+    for beside in (Path(f"{os.path.realpath(path)}{end}") for end in _BESIDE):
+        if is_odd(beside):
+            # The database would wait for ever for somebody at the other end of a pipe.
+            why = "this is no ordinary file, and stands where the register keeps its unfinished work"
+            return trouble("missing", beside, why, "find out who put it there, and remove it")
     if path.exists() and path.stat().st_nlink > 1:
         # Each name would have a journal and a store of its own (SQLite, "How To Corrupt An SQLite Database").
         why = "this file has a second name, a hard link, and each of the two would have kept files of its own"

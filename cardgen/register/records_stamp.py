@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from cardgen.register.kept_pdf import pages_asked
 from cardgen.register.state import DeckState, Standing
 
 if TYPE_CHECKING:
@@ -23,10 +24,6 @@ _FOUND = re.compile(
 )
 #: Share of a quarter of the page that the words take, and the width of a capital letter in its own height.
 _SHARE, _WIDE = 0.9, 0.74
-
-
-class NotStampedError(ValueError):
-    """A file that says it is a PDF, and whose pages cannot be found."""
 
 
 @dataclass(frozen=True)
@@ -45,7 +42,7 @@ class RecordsStamp:
     def on(self, content: bytes) -> bytes:
         """Stamp a file: every page of a PDF, the beginning of a text or a page for a screen; no other.
 
-        Raises `NotStampedError`.
+        Raises `NotAPdfError`.
         """
         if self.file.endswith(".pdf"):
             return _stamped_pdf(content, self)
@@ -79,16 +76,13 @@ def _stamped_pdf(content: bytes, stamp: RecordsStamp) -> bytes:
     from io import BytesIO
 
     from pypdf import PdfReader, PdfWriter
-    from pypdf.errors import PyPdfError
 
     out = BytesIO()
-    try:
+    with pages_asked():
         writer = PdfWriter(clone_from=PdfReader(BytesIO(content)))
         for page in writer.pages:
             _stamp_page(writer, page, stamp)
         writer.write(out)
-    except (PyPdfError, ValueError, TypeError, LookupError, AttributeError) as error:
-        raise NotStampedError(str(error)) from error
     # A remark at the end, as ISO 32000-1, 7.2.3, allows; by it a stamped file is known again.
     return out.getvalue() + f"% {stamp.words()}\n".encode("ascii")
 

@@ -75,7 +75,9 @@ def load(path: FilePath, today: date) -> Loaded | FileTrouble:
     except NotPlainError:
         return FileTrouble(file, "this is no ordinary file", "the path of a specification")
     except (OSError, ValueError) as error:
-        return FileTrouble(file, f"this file cannot be read: {error}", "the path of a specification")
+        # A path that no file can have, such as one with a zero byte in it, is a `ValueError`.
+        what = (isinstance(error, OSError) and error.strerror) or str(error)
+        return FileTrouble(file, f"this file cannot be read: {what.lower()}", "the path of a specification")
     if len(text) > LARGEST:
         why = "this file is larger than 1 MiB; a specification is a few kilobytes"
         return FileTrouble(file, why, "the path of a specification")

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
 import pypdfium2
+import pytest
 
-from cardgen.issuing.issue_request import IssueRefused
-from cardgen.issuing.reprint_deck import NotCurrent, Reprinted, reprint
+from cardgen.issuing.card_answer import Found, answer_lines, found_in_file
+from cardgen.issuing.issue_deck import issue
+from cardgen.issuing.issue_request import Built, IssueRefused, Turn
+from cardgen.issuing.reprint_deck import NotCurrent, Reprinted, Wanted, reprint
 from cardgen.issuing.withdraw_deck import Withdrawn, withdraw
 from cardgen.register.code import code_of
-from cardgen.register.currency import Altered, ForRecords, UnknownCode, verify_file
+from cardgen.register.currency import Altered, ForRecords, UnknownCode, verify_code, verify_file
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
-from tests.issuing.decks import PLACES, TODAY, USE_UNTIL, Maker, issued
+from tests.issuing.decks import PLACES, TODAY, USE_UNTIL, Maker, issued, request
 
 
 def content(folder: Path) -> dict[str, bytes]:
@@ -126,3 +131,55 @@ def test_after_a_withdrawal_the_next_issue_takes_the_next_revision(register: Reg
     made = issued(register, tmp_path)
     withdraw(register, made.deck.code, "blade A damaged", TODAY)
     assert issued(register, tmp_path, Maker(torque="165")).deck.revision == 2
+
+
+@dataclass
+class Odd(Maker):
+    """Builds a deck of which some files are other than any version made them."""
+
+    instead: Mapping[str, bytes] = field(default_factory=dict)
+
+    def __call__(self, turn: Turn) -> Built:
+        made = super().__call__(turn)
+        return Built(made.code, {**made.files, **self.instead})
+
+
+@pytest.mark.parametrize(
+    "kept", [b"no pdf", b"", b"%PDF-1.4\nstartxref\n9\n%%EOF", b"%PDF-1.4\ntrailer\n<<>>\n"]
+)
+def test_a_kept_file_without_pages_gets_an_answer_and_no_part_of_it_is_known(
+    kept: bytes, register: Register, tmp_path: Path
+) -> None:
+    made = issued(register, tmp_path / "out", Odd(instead={"wall.pdf": kept}))
+    assert made.folder is not None
+    other = tmp_path / "card.pdf"
+    other.write_bytes((made.folder / "pouch.pdf").read_bytes().replace(b"0 0 420 595", b"0 0 430 595"))
+    found = found_in_file(register, other, TODAY)
+    assert isinstance(found, Found)
+    assert isinstance(found.what, Altered)
+    assert "Do not use it." in " ".join(answer_lines(found, register))
+    part = reprint(register, made.deck.code, tmp_path / "part", TODAY, wanted=Wanted("torque", ("torque",)))
+    assert isinstance(part, RegisterTrouble)
+    assert "cannot be parted into cards" in part.why
+    assert isinstance(reprint(register, made.deck.code, tmp_path / "again", TODAY), Reprinted)
+    withdraw(register, made.deck.code, "wrong page", TODAY)
+    stamped = reprint(register, made.deck.code, tmp_path / "records", TODAY, for_records=True)
+    assert isinstance(stamped, RegisterTrouble)
+    assert (stamped.file, "cannot be stamped" in stamped.why) == ("wall.pdf", True)
+
+
+@pytest.mark.parametrize(
+    "told", [b"no json", b"", b"[]", b"[" * 100_000, b"\xff", b'{"cards": [1]}', b'{"figures": 3}']
+)
+def test_a_description_that_no_version_wrote_gets_an_answer(
+    told: bytes, register: Register, tmp_path: Path
+) -> None:
+    first = issued(register, tmp_path)
+    odd = issued(register, tmp_path, Odd(torque="165", instead={"deck.json": told}))
+    where = verify_code(register, first.deck.code, TODAY)
+    assert "not known; the kept description cannot be read" in " ".join(answer_lines(Found(where), register))  # type: ignore[arg-type]
+    part = reprint(register, odd.deck.code, tmp_path / "part", TODAY, wanted=Wanted("torque", ("torque",)))
+    after = issue(register, request(), Maker(torque="170"), tmp_path)
+    for answer in (part, after):
+        assert isinstance(answer, RegisterTrouble)
+        assert answer.why == "the description of RB-2041-r2 cannot be read"

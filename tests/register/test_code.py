@@ -159,6 +159,8 @@ def test_the_same_deck_has_the_same_code_for_ever() -> None:
         ("figures", {"track.row.1.dial": "16 thou C"}),
         ("version", "0.1.1"),
         ("layouts", "cd" * 32),
+        ("register", "register 1111-1111-1111-1111, entry 1, chain 0000000000000000"),
+        ("printed", "cd" * 32),
     ],
 )
 def test_anything_that_makes_another_deck_makes_another_code(part: str, other: object) -> None:

@@ -47,6 +47,21 @@ def test_a_pipe_or_a_device_is_no_register_and_is_not_waited_for(tmp_path: Path,
         assert isinstance(export_file(odd), RegisterTrouble)
 
 
+@pytest.mark.parametrize("mode", ["read", "write"])
+@pytest.mark.parametrize("end", ["-journal", "-wal"])
+def test_a_pipe_in_the_place_of_unfinished_work_is_not_waited_for(tmp_path: Path, end: str, mode: Mode) -> None:
+    path = tmp_path / "club.sqlite"
+    opened(path).close()
+    (tmp_path / "link.sqlite").symlink_to(path)
+    os.mkfifo(f"{path}{end}")
+    for name in (path, tmp_path / "link.sqlite"):
+        found = open_register(name, mode)
+        assert isinstance(found, RegisterTrouble)
+        assert found.file == f"{path}{end}"
+    Path(f"{path}{end}").unlink()
+    opened(path, mode).close()
+
+
 def test_a_pipe_in_the_place_of_a_kept_file_is_not_waited_for(tmp_path: Path) -> None:
     with opened(tmp_path / "club.sqlite") as register:
         deck = issued(register, tmp_path / "out").deck

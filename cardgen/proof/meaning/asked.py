@@ -140,6 +140,11 @@ def cautions() -> Mapping[str, Any]:
     return _toml("words/cautions.toml")
 
 
+def choices() -> Mapping[str, Any]:
+    """Read what becomes of values that no card prints as they are typed."""
+    return _toml("words/choices.toml")
+
+
 @cache
 def musts() -> Mapping[str, Any]:
     """Read what must stand on each card."""

@@ -9,11 +9,12 @@ from contextlib import ExitStack
 from hashlib import sha256
 from html.parser import HTMLParser
 from types import MappingProxyType
+from typing import Any
 
 from cardgen.deck.card import Stamp
 from cardgen.figures.figure import Figure
 from cardgen.proof.finished import Finished, opened
-from cardgen.proof.meaning import copied, drawings, frame, hygiene
+from cardgen.proof.meaning import copied, drawings, frame, hygiene, landed
 from cardgen.proof.meaning.asked import Asked, Kind, cautions, edition, listed_cards, musts, screen
 from cardgen.proof.meaning.faces import faces_against
 from cardgen.proof.meaning.pages import Flow, Page, flow_of, pages_of
@@ -55,15 +56,19 @@ def prints_against(files: Mapping[str, bytes | Finished], asked: Asked, spec: by
             yield from (f"{name}: {fault}" for fault in hygiene.structure_against(file.content, asked, spec))
 
 
-def copied_against(pdf: bytes | Finished, asked: Asked) -> Iterator[str]:
-    """Read the sheet for the second reader and name values of the file that do not stand on it as they must.
+def copied_against(pdf: bytes | Finished, asked: Asked, spec: bytes, told: Mapping[str, Any]) -> Iterator[str]:
+    """Read the sheet for the second reader and name what does not stand on it as it must.
 
+    ``told`` is the deck's description for programs, by which values are followed to the cards they are on.
     Words of it that cannot be seen as they are read are named too.
     """
     with opened(pdf) as file:
         pages = pages_of(file)
         yield from drawn_on(pages)
-        yield from copied.values_against(pages, asked.spec)
+    rows = copied.rows_of(pages, asked.spec)
+    yield from copied.head_against(pages, asked.spec, spec)
+    yield from copied.values_against(rows, asked.spec)
+    yield from landed.landed_against(rows, landed.deck_of(told))
 
 
 def drawn_against(pdf: bytes | Finished) -> Iterator[str]:

@@ -1,16 +1,18 @@
 """The sheet for the second reader: every value as it was typed, with its document and place, and no other.
 
 Each row says what it is in the specification's own keys; value, document and place are looked up by them.
+What became of each value is compared in `landed`.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from cardgen.proof.meaning.pages import Page, Run
+from cardgen.proof.meaning.pages import Page, Run, joined
+from cardgen.spec.read_check import read_check
 
 _HEADS = ("Place", "What it is", "As typed")
 #: What stands behind the last table.
@@ -40,20 +42,37 @@ class Typed:
 
 
 @dataclass
-class _Row:
+class Row:
+    """One row of the sheet: the document over it; place, what it is, as typed, and on which cards."""
+
     document: str
     cells: list[str] = field(default_factory=lambda: ["", "", "", ""])
 
+    def bare(self) -> list[str]:
+        """Give the cells without blanks, which stand wherever lines end."""
+        return list(map(bare, self.cells))
 
-def values_against(pages: Iterable[Page], spec: Mapping[str, Any]) -> Iterator[str]:
+
+def head_against(pages: Sequence[Page], spec: Mapping[str, Any], text: bytes) -> Iterator[str]:
+    """Name what the sheet does not say of whose values they are, or of the check that its reader hands on."""
+    name, said = bare(spec["rotor"]["set_id"]), [bare(joined((page,)).text) for page in pages]
+    for page, words in zip(pages, said, strict=True):
+        if not words.startswith(f"Copiedvaluesof{name}{name}:forreadingagainst"):
+            yield f"page {page.number}: it does not say whose values they are"
+        if f"sheet{page.number}of{len(said)}" not in words:
+            yield f"page {page.number}: it is not numbered {page.number} of {len(said)}"
+    if f"Rotor{name},{bare(spec['rotor']['diameter'])}.Not" not in _decoded(said[0]):
+        yield "its first page does not say the rotor's diameter as it was typed"
+    if not said[-1].endswith(f"keepsthisreading:{read_check(text)}"):
+        yield "it does not end with the check of this specification"
+
+
+def values_against(rows: Iterable[Row], spec: Mapping[str, Any]) -> Iterator[str]:
     """Name values that do not stand on the sheet as they were typed, or not at their document and place."""
     wanted, seen = dict(_values(spec)), set[str]()
-    documents = [each["id"] for each in spec.get("documents", ())]
-    for row in _rows(pages, documents):
-        place, what, shown, _ = row.cells
-        if not what:
-            continue
-        for keys in _keys(what):
+    for row in rows:
+        place, what, shown, _ = row.bare()
+        for keys in keys_of(what):
             values = [wanted.get(key) for key in keys]
             seen.update(keys)
             known = [value for value in values if value is not None]
@@ -61,7 +80,7 @@ def values_against(pages: Iterable[Page], spec: Mapping[str, Any]) -> Iterator[s
                 yield f'"{what}" is no value of the file'
                 continue
             text = ";".join(value.text for value in known)
-            if text != _CODE.sub(lambda code: chr(int(code[1], 16)), shown):
+            if text != _decoded(shown):
                 yield f'"{what}" is "{shown}" and not "{text}", as it was typed'
             if any((value.document, value.place) != (row.document, place) for value in known):
                 yield f'"{what}" stands at "{row.document} {place}"'
@@ -84,7 +103,7 @@ def _values(value: Any, path: tuple[str, ...] = (), origin: str = "") -> Iterato
     else:
         document, _, place = origin.partition(" ")
         key = ",".join(path).replace("_", "")
-        yield key, Typed(_bare(_written(value)), document, _bare(place))
+        yield key, Typed(bare(_written(value)), document, bare(place))
 
 
 def _written(value: Any) -> str:
@@ -95,11 +114,17 @@ def _written(value: Any) -> str:
     return str(value)
 
 
-def _bare(text: str) -> str:
+def bare(text: str) -> str:
+    """Take every blank out of a text."""
     return "".join(text.split())
 
 
-def _keys(what: str) -> list[list[str]]:
+def _decoded(shown: str) -> str:
+    """Put characters back that the type has not got, and that stand by their codes."""
+    return _CODE.sub(lambda code: chr(int(code[1], 16)), shown)
+
+
+def keys_of(what: str) -> list[list[str]]:
     """Take apart what a row says it is: the keys of its values, and for each of several alike."""
     while what != (shorter := _MEANING.sub("", what)):
         what = shorter
@@ -121,10 +146,15 @@ def _several(group: str) -> list[str]:
     return [f"{found[1]}{number}" for number in numbers]
 
 
-def _rows(pages: Iterable[Page], documents: list[str]) -> Iterator[_Row]:
-    """Read the rows of all tables: a run further left than the one before it begins another."""
-    captions = {f"From{_bare(each)}": each for each in documents} | {"Fromnodocument": ""}
-    document, row = "", _Row("")
+def rows_of(pages: Iterable[Page], spec: Mapping[str, Any]) -> list[Row]:
+    """Read the rows of all tables."""
+    return [row for row in _rows(pages, [each["id"] for each in spec.get("documents", ())]) if row.cells[1]]
+
+
+def _rows(pages: Iterable[Page], documents: list[str]) -> Iterator[Row]:
+    """Walk through tables: a run further left than the one before it begins another row."""
+    captions = {f"From{bare(each)}": each for each in documents} | {"Fromnodocument": ""}
+    document, row = "", Row("")
     for page in pages:
         lefts: list[float] = []
         before, skip = 9, 0
@@ -133,7 +163,7 @@ def _rows(pages: Iterable[Page], documents: list[str]) -> Iterator[_Row]:
                 yield row
                 document = _caption(page.runs[:at], captions, document)
                 lefts, skip = _columns(page.runs[at:])
-                row, before = _Row(document), 9
+                row, before = Row(document), 9
             elif run.text in _ENDS:
                 lefts = []
             if skip or not lefts:
@@ -145,8 +175,8 @@ def _rows(pages: Iterable[Page], documents: list[str]) -> Iterator[_Row]:
                 continue
             if column < before:
                 yield row
-                row = _Row(document)
-            row.cells[min(column, 3)] += _bare(run.text)
+                row = Row(document)
+            row.cells[min(column, 3)] += f"{run.text} "
             before = column
     yield row
 
@@ -154,7 +184,7 @@ def _rows(pages: Iterable[Page], documents: list[str]) -> Iterator[_Row]:
 def _caption(runs: tuple[Run, ...], captions: Mapping[str, str], document: str) -> str:
     """Find the document that a table is from; one that goes on, on another sheet, has no caption."""
     for count in (1, 2, 3):
-        said = _bare("".join(run.text for run in runs[-count:]))
+        said = bare("".join(run.text for run in runs[-count:]))
         if said in captions:
             return captions[said]
     return document

@@ -96,19 +96,27 @@ def _compiled(expression: str) -> re.Pattern[str]:
     return re.compile(expression)
 
 
-def found(pattern: Pattern, flow: Flow) -> tuple[re.Match[str] | None, str]:
-    """Find a pattern whose numbers are all right; else the first whose are not, and what is wrong with them."""
-    wrong = "it is not there"
+def found(pattern: Pattern, flow: Flow, *, every: bool = False) -> tuple[re.Match[str] | None, str]:
+    """Find a pattern whose numbers are all right; else the first whose are not, and what is wrong with them.
+
+    Where ``every`` place that says these words must be right, one that is not is what is found.
+    """
+    right, wrong = None, ""
     for match in _compiled(pattern.expression).finditer(flow.text):
         against = [
             f"{number.figure} is {shown}"
             for number, shown in zip(pattern.numbers, _numbers(match), strict=True)
             if not lies_right(number, shown)
         ]
-        if not against:
-            return match, ""
-        wrong = ", ".join(against)
-    return None, wrong
+        if against:
+            wrong = wrong or ", ".join(against)
+        else:
+            right = right or match
+        if right and not (every and pattern.numbers):
+            break
+    if right is None:
+        return None, wrong or "it is not there"
+    return (None, f"elsewhere {wrong}") if every and wrong else (right, "")
 
 
 def _numbers(match: re.Match[str]) -> list[str]:
@@ -140,7 +148,7 @@ def missing(
         elif text.startswith(("STOP", "HOLD")):
             head, rest = text.split(" ", 1)
             pattern = Pattern(rf"{head}:? ?{(said(rest, asked) or Pattern('')).expression}", pattern.numbers)
-        match, wrong = found(pattern, flow)
+        match, wrong = found(pattern, flow, every=True)
         if match is None:
             yield f'"{text}": {wrong}'
             continue

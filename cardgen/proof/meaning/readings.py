@@ -23,7 +23,7 @@ def readings_against(card: str, flow: Flow, asked: Asked, kind: Kind) -> Iterato
         yield from table_against(table, flow, kind)
     lines = _LINES.get(card)
     for what, pattern in lines(asked) if lines else ():
-        match, wrong = found(pattern, flow)
+        match, wrong = found(pattern, flow, every=True)
         if match is None:
             yield f"{what}: {wrong}"
 

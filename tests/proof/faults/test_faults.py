@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from cardgen.proof.meaning import hygiene
-from tests.proof.faults.planting import Fault, faults, found
+from tests.proof.faults.planting import found
+from tests.proof.faults.table import Fault, faults
 
 FAULTS = faults()
 #: Where faults are planted: each of these is found faultless first.
