@@ -74,11 +74,6 @@ class Fit:
         """Give the fitted split at a total, and its one standard deviation."""
         return (self.wanted_total - total) / self.rate, sqrt(self.spread.at(total))
 
-    @property
-    def next_step(self) -> Fraction:
-        """What to change from the last run's total."""
-        return self.next_total - self.last_total
-
 
 @dataclass(frozen=True)
 class NoFit:
