@@ -3,6 +3,8 @@
     length of slug  mass over (density of lead x area of the cavity)
     shake           mass x radius of the cavity x speed of rotation squared
     friction        the rotor's mass times the arm of rolling resistance, over the cavity's radius
+
+Lead is rounded down, never up.
 """
 
 from __future__ import annotations
