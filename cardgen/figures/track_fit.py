@@ -67,7 +67,6 @@ class Fit:
     capped: bool
     provisional: bool
     runs: int
-    last_total: Fraction
     spread: Spread
 
     def split_at(self, total: Fraction) -> tuple[Fraction, float]:
@@ -116,7 +115,6 @@ def fit(
         capped=next_total != wanted,
         provisional=len(used) < ENOUGH_RUNS,
         runs=len(used),
-        last_total=last,
         spread=spread,
     )
 
