@@ -5,19 +5,14 @@ from __future__ import annotations
 import multiprocessing
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from functools import partial
 from threading import Lock, Thread
 from typing import Any
 from unittest import mock
 
 from cardgen.deck import build
-from cardgen.deck.card import Card, Deck
-from cardgen.deck.copied import copied_card
 from cardgen.issuing import pipeline
 from cardgen.issuing.fleet import pool
-from cardgen.press import notice
-from cardgen.proof import prove
 
 #: The cards that hold the numbers most worked by.
 FEW = ("torque", "track")
@@ -25,24 +20,10 @@ FEW = ("torque", "track")
 
 @contextmanager
 def few_cards() -> Iterator[None]:
-    """Build decks of two cards: whatever is done with them, there are fewer pages to print and to prove.
-
-    The sheet for the second reader has none of its rows; with them it is proved in `tests.deck.test_copied`,
-    `tests.proof.test_prove` and `tests.proof.faults`.
-    """
+    """Build decks of two cards: whatever is done with them, there are fewer pages to print and to prove."""
     built = partial(build.build_deck, only=FEW)
-    with (
-        mock.patch.object(build, "build_deck", built),
-        mock.patch.object(pipeline, "build_deck", built),
-        mock.patch.object(notice, "copied_card", _without_rows),
-        mock.patch.object(prove, "copied_against", lambda *_: ()),
-    ):
+    with mock.patch.object(build, "build_deck", built), mock.patch.object(pipeline, "build_deck", built):
         yield
-
-
-def _without_rows(deck: Deck) -> Card:
-    card = copied_card(deck)
-    return replace(card, sections=(card.sections[0], card.sections[-1]))
 
 
 @contextmanager

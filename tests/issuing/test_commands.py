@@ -393,11 +393,8 @@ def test_a_job_takes_its_cards_and_says_which_of_them_the_deck_has_not_got(club:
 
 
 def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> None:
-    spec = tmp_path / "rotor.toml"
-    copies = re.compile(r"copies   = \[.*?\n\]", re.DOTALL)
-    spec.write_text(copies.sub('editions = ["handout"]', METRIC.read_text("utf-8")), "utf-8")
-    assert issue(tmp_path, spec, "first issue", "2026-11-24").err.count("Nothing changed") == 0
-    again = issue(tmp_path, spec, "once more", "2026-11-25")
+    assert issue(tmp_path, METRIC, "first issue", "2026-11-24").err.count("Nothing changed") == 0
+    again = issue(tmp_path, METRIC, "once more", "2026-11-25")
     assert again.code == 0
     assert "Nothing changed: no number and no word of these cards differs from revision 1." in again.err
     book = tmp_path / "club.sqlite"
@@ -412,10 +409,10 @@ def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> No
         "2026-11-25",
     )
     assert cardgen(*gone).code == 0
-    third = issue(tmp_path, spec, "and again", "2026-11-26")
+    third = issue(tmp_path, METRIC, "and again", "2026-11-26")
     assert third.code == 0
     assert "revision 2 was withdrawn on 2026-11-25, because: wrong page." in third.err
-    early = issue(tmp_path, spec, "on a slow clock", "2026-11-25")
+    early = issue(tmp_path, METRIC, "on a slow clock", "2026-11-25")
     assert early.code == 3
     assert "the newest entry of this register is of 2026-11-26" in early.err
     assert not (tmp_path / "out" / "FT-7400-r4").exists()
