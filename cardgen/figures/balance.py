@@ -4,8 +4,7 @@
     shake           mass x radius of the cavity x speed of rotation squared
     friction        the rotor's mass times the arm of rolling resistance, over the cavity's radius
 
-The worksheet's sums: calibrate with a known mass instead of trusting a pendulum height nobody can
-measure; read the rotor both ways round, so that the bench's own error is found and taken off.
+Lead is rounded down, never up.
 """
 
 from __future__ import annotations
@@ -99,40 +98,6 @@ def slug_length(mass: Quantity, balance: Balance) -> Quantity:
 def shake_per_gram(radius: Quantity, speed: Quantity) -> Quantity:
     """Give the force, once per revolution, of one gram too much at a radius."""
     return quantity(magnitude(pull(quantity(1, "g"), radius, speed), "N"), "N/g")
-
-
-def grams_per_millimetre(
-    trial_mass: Quantity, trial_radius: Quantity, change: Quantity, at: Quantity
-) -> Fraction:
-    """Calibrate: grams at radius ``at`` for each millimetre of tip height difference.
-
-    ``change`` is how far the difference moved when the trial mass was laid on at ``trial_radius``.
-    Raises `ValueError` where nothing moved the right way: the bench cannot be used.
-    """
-    moved = magnitude(change, "mm")
-    if moved <= 0:
-        raise ValueError("the trial mass did not lower its own tip")
-    moment = magnitude(trial_mass, "g") * magnitude(trial_radius, "mm")
-    return moment / magnitude(at, "mm") / moved
-
-
-def reversed_readings(first: Fraction, turned: Fraction) -> tuple[Fraction, Fraction]:
-    """Part what belongs to the rotor from what belongs to the bench; gives (rotor, bench).
-
-    Both readings are signed in the bench's frame, such as "heavy at the door end is plus"; for the
-    second the rotor is turned end for end. The rotor's share is signed as it lay for the first.
-    """
-    return (first - turned) / 2, (first + turned) / 2
-
-
-def dead_band(from_one_side: Fraction, from_other_side: Fraction) -> tuple[Fraction, Fraction]:
-    """Give (middle, half width) of where the rotor comes to rest when approached from both sides."""
-    return (from_one_side + from_other_side) / 2, abs(from_one_side - from_other_side) / 2
-
-
-def can_be_shown(limit: Fraction, half_width: Fraction) -> bool:
-    """Whether a height limit can be shown on this bench: it must lie outside the band of friction."""
-    return limit > half_width
 
 
 def _masses(most: Fraction) -> list[Fraction]:

@@ -18,7 +18,7 @@ from cardgen.spec.grammar import Reading
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.typed_quantity import reading_of
-from cardgen.spec.units import Quantity, magnitude, quantity, unit_named, unit_of
+from cardgen.spec.units import Quantity, magnitude, quantity, unit_named
 
 
 class Origin(StrEnum):
@@ -170,8 +170,3 @@ def computed(
     number = decimal_text(kept, decimals)
     parts = Parts(number, unit, "" if one_unit else second_unit(beside, unit, bound, grid))
     return Figure(name, value, parts, origin, reference, formula, inputs, bound)
-
-
-def held_unit(quantity: Quantity) -> str:
-    """Name the unit a quantity is held in, as the specification writes it."""
-    return unit_of(quantity).shown

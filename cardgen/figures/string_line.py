@@ -1,15 +1,10 @@
-"""The line from tip to tip: what its marks tell, what an offset shakes, what bends the line.
+"""The line from tip to tip: what an offset at the centre shakes, what bends the line.
 
-Offsets are signed one way for both tips: toward blade A's leading edge is plus.
+    shake of an offset       2 x blade mass x (mass centre - pivot)/(radius - pivot)
+                             x offset x speed of rotation squared
+    sag, bow in a draught    load on the line x span squared over 8 x tension
 
-    offset of the line at the centre   half the sum of the two side marks
-    its slope against the bar          their difference over their distance
-    shake of an offset                 2 x blade mass x (mass centre - pivot)/(radius - pivot)
-                                       x offset x speed of rotation squared
-    sag, bow in a draught              load on the line x span squared over 8 x tension
-
-The last is the parabola of a flat cable (Beer and Johnston, Statics). Both blades lagging alike
-bend the rotor into an S: the offset is then nothing, and so is the shake, but the slope shows it.
+The last is the parabola of a flat cable (Beer and Johnston, Statics).
 """
 
 from __future__ import annotations
@@ -53,15 +48,6 @@ class StringFigures:
     lag_at_limit: Figure | None
 
 
-@dataclass(frozen=True)
-class MarksReading:
-    """What three marks on the bar say, in the unit they were read in; the slope is a bare ratio."""
-
-    offset: Fraction
-    slope: Fraction
-    misread: Fraction
-
-
 def string_figures(spec: RotorSpec) -> StringFigures | None:
     """Compute the line's figures, or give nothing where the rotor has no string."""
     string = spec.string
@@ -75,26 +61,6 @@ def string_figures(spec: RotorSpec) -> StringFigures | None:
         shake_at_limit=None if limit is None else _shake_at(spec, string, limit),
         lag_at_limit=None if limit is None else _lag_at(spec, string, limit),
     )
-
-
-def read_marks(side_a: Fraction, centre: Fraction, side_b: Fraction, spacing: Fraction) -> MarksReading:
-    """Judge three marks, ``spacing`` from the centre to each side, all in one unit.
-
-    ``misread`` is how far the centre mark is from the line through the side marks: more than the
-    rule can be read to means that one of the three was misread.
-    """
-    offset = (side_a + side_b) / 2
-    return MarksReading(offset, (side_a - side_b) / (2 * spacing), centre - offset)
-
-
-def centre_offset(tip_a: Fraction, tip_b: Fraction) -> Fraction:
-    """Give the line's offset at the centre from both tips' offsets, signed one way."""
-    return (tip_a + tip_b) / 2
-
-
-def tip_offset(lag: Quantity, diameter: Quantity, pivot: Quantity) -> Quantity:
-    """Give how far a blade's tip moves in the disc for a small swing about its strap bolt."""
-    return quantity((magnitude(diameter, "mm") / 2 - magnitude(pivot, "mm")) * _radians(lag), "mm")
 
 
 def flat_cable(load: Fraction, span: Fraction, tension: Fraction) -> Fraction:

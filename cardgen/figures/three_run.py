@@ -41,7 +41,6 @@ class Correction:
     mass: Fraction
     wanted: Fraction
     capped: bool
-    trial_shake_squared: Fraction
 
 
 @dataclass(frozen=True)
@@ -77,4 +76,4 @@ def three_run(
         return NoCorrection(ALIKE)
     wanted = trial * (with_b**2 - with_a**2) / (4 * squared)
     mass = min(abs(wanted), most)
-    return Correction("A" if wanted >= 0 else "B", mass, abs(wanted), abs(wanted) > most, squared)
+    return Correction("A" if wanted >= 0 else "B", mass, abs(wanted), abs(wanted) > most)

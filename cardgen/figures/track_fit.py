@@ -67,17 +67,11 @@ class Fit:
     capped: bool
     provisional: bool
     runs: int
-    last_total: Fraction
     spread: Spread
 
     def split_at(self, total: Fraction) -> tuple[Fraction, float]:
         """Give the fitted split at a total, and its one standard deviation."""
         return (self.wanted_total - total) / self.rate, sqrt(self.spread.at(total))
-
-    @property
-    def next_step(self) -> Fraction:
-        """What to change from the last run's total."""
-        return self.next_total - self.last_total
 
 
 @dataclass(frozen=True)
@@ -121,7 +115,6 @@ def fit(
         capped=next_total != wanted,
         provisional=len(used) < ENOUGH_RUNS,
         runs=len(used),
-        last_total=last,
         spread=spread,
     )
 

@@ -94,8 +94,3 @@ def _verdict(effect: Fraction, uncertainty: Fraction) -> Verdict:
 def smallest_first_split(reading_uncertainty: Fraction) -> Fraction:
     """Give the first split that a full correction of can be judged by, in the unit of the reading."""
     return GUARD * reading_uncertainty / NEAR
-
-
-def speeds_differ(one: Fraction, other: Fraction, reading_uncertainty: Fraction) -> bool:
-    """Whether a split differs between two rotor speeds: then it is not pitch alone."""
-    return abs(one - other) > DIFFERENT * reading_uncertainty

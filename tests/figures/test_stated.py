@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from cardgen.figures import compute
-from cardgen.figures.figure import held_unit
 from cardgen.spec.bound import Bound
+from cardgen.spec.units import unit_of
 from tests.figures.specs import spec_of
 
 
@@ -45,5 +45,5 @@ def test_every_figure_stands_under_its_own_id() -> None:
 
 def test_every_figure_is_held_in_a_listed_unit_and_can_be_explained() -> None:
     for figure in compute(spec_of()).all.values():
-        assert held_unit(figure.quantity) == figure.parts.unit, figure.id
+        assert unit_of(figure.quantity).shown == figure.parts.unit, figure.id
         assert figure.reference

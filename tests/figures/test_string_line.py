@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 import pytest
 
 from cardgen.figures import compute
-from cardgen.figures.string_line import read_marks
 from cardgen.spec.units import magnitude
 from tests.figures.specs import spec_of
 
@@ -57,9 +54,3 @@ def test_without_a_limit_nothing_is_said_of_one() -> None:
     assert string is not None
     assert (string.shake_at_limit, string.lag_at_limit) == (None, None)
     assert string.shake is not None
-
-
-def test_marks_on_a_slope_tell_offset_and_slope_apart() -> None:
-    # Side marks 3 and 1 at 6 either way: 2 off in the middle, 2 over 12 of slope; the centre mark reads 2.5.
-    found = read_marks(Fraction(3), Fraction("2.5"), Fraction(1), Fraction(6))
-    assert [found.offset, found.slope, found.misread] == [2, Fraction(1, 6), Fraction(1, 2)]

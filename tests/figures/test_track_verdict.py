@@ -10,7 +10,6 @@ from cardgen.figures.track_verdict import (
     Verdict,
     judge,
     smallest_first_split,
-    speeds_differ,
 )
 
 VIDEO = Fraction(1, 16)
@@ -104,16 +103,6 @@ def test_a_reading_too_coarse_to_tell_still_asks_about_a_split_that_grew() -> No
     assert coarse("0.6")
     assert not coarse("0.5")
     assert not coarse("0.4")
-
-
-def test_two_speeds_differ_beyond_chance() -> None:
-    assert speeds_differ(Fraction(1), Fraction("0.8"), VIDEO)
-    assert not speeds_differ(Fraction(1), Fraction("0.85"), VIDEO)
-    # Two readings of u each lie 1.96 x root 2 = 2.77 u apart by chance, one time in twenty: 2.8 x 1/16 = 0.175.
-    assert not speeds_differ(Fraction(1), Fraction("0.825"), VIDEO)
-    assert speeds_differ(Fraction(1), Fraction("0.824"), VIDEO)
-    assert speeds_differ(Fraction("0.8"), Fraction(1), VIDEO)
-    assert speeds_differ(Fraction("0.1"), Fraction("-0.1"), VIDEO)
 
 
 def test_far_more_than_a_rotor_answers_is_a_slip_before_it_is_anything_else() -> None:

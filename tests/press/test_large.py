@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import pytest
 
-from cardgen.deck.card import Card, Table, Value
+from cardgen.deck.card import Card, Deck, Table, Value
 from cardgen.deck.walk import walk
 from cardgen.press.edition import NAMES, Edition, load_edition
 from cardgen.press.halves import lay_out_halves
@@ -16,7 +16,7 @@ from cardgen.press.layout import lay_out
 from cardgen.press.marks import Side, TextMark
 from cardgen.proof.geometry import check_geometry
 from tests.bench.sheets import filled
-from tests.press.variants import FURTHER, deck_of
+from tests.press.variants import FURTHER, deck_of, unlike
 
 #: Rotors that are large in one way each.
 _LARGE = (
@@ -27,9 +27,15 @@ _LARGE = (
 
 
 @cache
+def large(name: str) -> Deck:
+    """What a rotor's deck has beyond a usual one's; all of it where the cards before move a table."""
+    return deck_of(name) if name in FURTHER else unlike(deck_of(name))
+
+
+@cache
 def laid(name: str) -> tuple[tuple[Edition, tuple[Side, ...]], ...]:
     """Lay a rotor's deck out in every edition."""
-    deck = deck_of(name)
+    deck = large(name)
     paper = deck.spec.print.paper if deck.spec.print else "iso"
     found = []
     for edition in (load_edition(each, paper) for each in NAMES):
@@ -54,7 +60,7 @@ def main_numbers(card: Card) -> set[str]:
 
 @pytest.mark.parametrize("name", _LARGE)
 def test_a_large_rotor_takes_more_sheets_and_no_smaller_type(name: str) -> None:
-    deck = deck_of(name)
+    deck = large(name)
     for edition, sides in laid(name):
         marks = [mark for side in sides for mark in texts(side)]
         # ISO/IEC Guide 37: running text 10 pt; small print is the edition's own floor.
@@ -70,7 +76,7 @@ def test_a_large_rotor_takes_more_sheets_and_no_smaller_type(name: str) -> None:
 @pytest.mark.parametrize("name", _LARGE)
 def test_no_side_of_a_large_rotor_is_left_nearly_empty(name: str) -> None:
     """A side ends early where a step, a table's end or a phase does not fit on it, and no earlier."""
-    deck = deck_of(name)
+    deck = large(name)
     for edition, sides in laid(name):
         fills = list(filled(deck, edition, sides))
         for each, after in pairwise(fills):
@@ -92,7 +98,7 @@ def ends(card: Card) -> Iterator[tuple[str, str]]:
 
 @pytest.mark.parametrize("name", _LARGE)
 def test_no_table_parts_from_its_reason_to_stop(name: str) -> None:
-    deck = deck_of(name)
+    deck = large(name)
     found = 0
     for card in deck.cards:
         for last, limit in ends(card):

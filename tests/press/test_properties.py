@@ -19,14 +19,14 @@ from hypothesis import strategies as st
 from cardgen.deck.card import Card, Column, Deck, Runs, Value, Was, WriteIn
 from cardgen.deck.diagram import Label
 from cardgen.deck.walk import Place, walk
-from cardgen.press.edition import NAMES, Edition, PaperKind, load_edition
+from cardgen.press.edition import NAMES, Edition, EditionName, PaperKind, load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import QrMark, Side, TextMark
 from cardgen.press.publish import Printed
 from cardgen.press.sections import sections_of
 from tests.press.printing import prove, publish
 from tests.press.samples import SAMPLES, sample
-from tests.press.variants import INCH, NAME, TEXTS, bolts, built, deck_of, unlike, wrenches
+from tests.press.variants import INCH, NAME, OWN_PAPER, TEXTS, bolts, built, deck_of, unlike, wrenches
 
 
 def editions(deck: Deck) -> list[Edition]:
@@ -34,10 +34,11 @@ def editions(deck: Deck) -> list[Edition]:
     return [load_edition(name, paper) for name in NAMES]
 
 
-def printed(deck: Deck) -> Printed:
-    made = publish(deck, editions(deck))
-    assert isinstance(made, Printed), made
-    return made
+def looked_at(name: str) -> tuple[EditionName, ...]:
+    """Name the editions that a rotor is printed in: all for three whole decks, for another the smallest sheet
+    and one more by turns."""
+    more = [each for each in NAMES if each != "pouch"]
+    return NAMES if name in OWN_PAPER else ("pouch", more[[*TEXTS].index(name) % len(more)])
 
 
 def said(card: Card, edition: Edition) -> Iterator[str]:
@@ -133,9 +134,11 @@ def lost(card: Card, edition: Edition, page: str) -> list[str]:
 @pytest.mark.parametrize("name", TEXTS)
 def test_every_word_stands_on_its_page_in_order_and_the_proof_finds_nothing(name: str) -> None:
     deck = unlike(deck_of(name))
-    made = printed(deck)
+    asked = [edition for edition in editions(deck) if edition.name in looked_at(name)]
+    made = publish(deck, asked)
+    assert isinstance(made, Printed), made
     assert prove(made, deck) == ()
-    having = [edition for edition in editions(deck) if f"{edition.name}.pdf" in made.files]
+    having = [edition for edition in asked if f"{edition.name}.pdf" in made.files]
     assert having
     for edition in having:
         sides = read(made, edition.name)
@@ -180,7 +183,7 @@ def _in_order(text: str, pieces: Sequence[str]) -> bool:
     return True
 
 
-@settings(max_examples=6)
+@settings(max_examples=3)
 @given(
     count=st.integers(1, 24),
     pairs=st.integers(0, 12),

@@ -220,9 +220,11 @@ FURTHER: Mapping[str, str] = {
     ),
 }
 
-#: Kinds that all others are made from, on both papers: their decks are looked at whole.
+#: Kinds that all others are made from, on the paper that each asks for.
+OWN_PAPER = ("every group", "metric", "self-centring")
+#: The same on both papers: their decks are looked at whole.
 _WHOLE = (
-    *("every group", "metric", "self-centring"),
+    *OWN_PAPER,
     *("every group, A sizes", "metric, letter sizes", "self-centring, A sizes"),
 )
 

@@ -62,7 +62,7 @@ def test_no_damage_keeps_what_can_be_read_from_being_saved(register: Register, t
     register.store.keep(json.dumps(told).encode())
     register.close()
     good, chance = register.path.read_bytes(), random.Random(14)
-    for number in range(300):
+    for number in range(120):
         bad = bytearray(good)
         for _ in range(1 + number % 4):
             # Every third time in the header and the list of tables, where it hurts most.

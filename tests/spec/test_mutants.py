@@ -8,7 +8,7 @@ from tests.bench.mutants import KINDS, TODAY, rules_of, run, samples, write
 from tests.bench.safety import SAFETY, Safety
 
 #: Shares, so that several workers may take some each. ``python -m tests.bench.mutants`` makes thousands.
-SEEDS = range(5)
+SEEDS = range(2)
 SHARE = 40
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from cardgen.proof.meaning.asked import Asked, Kind, listed_cards
@@ -19,14 +19,6 @@ _CUT = re.compile(r" ?print on both sides at full size.*?cut at the marks")
 _LENGTHS = {"mm": 72 / 25.4, "in": 72.0}
 #: The outline of the words across a draft takes at least this part of a side's width and is light.
 _ACROSS = 0.7
-
-
-@dataclass(frozen=True)
-class SideRead:
-    """One side: its page, and which card it says it is of."""
-
-    page: Page
-    card: str
 
 
 def cards_read(pages: Sequence[Page], asked: Asked, kind: Kind) -> tuple[dict[str, Flow], list[str]]:

@@ -109,7 +109,7 @@ def joints(draw: st.DrawFn) -> tuple[Changes, list[int]]:
 JOINT = {"station-twice", "station-gap", "order-unknown", "order-twice", "order-incomplete", "order-maker-bolt"}
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(joints(), st.data())
 def test_every_numbering_in_any_blocks_is_taken_and_every_slip_in_it_found(
     joint: tuple[Changes, list[int]], data: st.DataObject
