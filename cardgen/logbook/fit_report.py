@@ -28,7 +28,9 @@ def _words(learned: Learned) -> Iterator[str]:
     elif learned.step is None:
         yield f"No step: {_sentence(learned.why_no_step)}"
     else:
-        yield f"One more step may be made: lower blade {learned.step.blade}, then run and read again."
+        rule = learned.history.rule
+        again = ", do the card Teeter play again" if isinstance(rule, TrackRule) and rule.touching else ""
+        yield f"One more step may be made: lower blade {learned.step.blade}{again}, then run and read again."
     if learned.judgement is not None:
         yield f"Second reading: {_second(learned.judgement, learned.confirmed)}"
     if convergence := convergence_words(learned):
