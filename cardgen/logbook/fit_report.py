@@ -38,7 +38,8 @@ def _words(learned: Learned) -> Iterator[str]:
     if learned.provisional:
         yield f"This rotor's own rate is not sure yet: {_unsure(learned)}. It is not used."
     for doubt in learned.history.doubts:
-        yield f"Doubt: {_sentence(doubt)}"
+        if doubt not in learned.why_no_step:
+            yield f"Doubt: {_sentence(doubt)}"
     if learned.history.last_event is not None:
         event = learned.history.last_event
         yield f"The row of runs begins after this was touched on {event.day}: {event.what}."
