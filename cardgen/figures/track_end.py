@@ -6,7 +6,7 @@ only say: not yet. Runs that agree name the same blade, or the split is so small
 
 Two readings of one thing lie further apart than 2.8 standard deviations one time in twenty. The first
 such excess asks for another reading; the second, the same way round, stops. Of a thousand simulated rotors
-read by video, one in ten with a split that does change with speed, 14 with nothing wrong were stopped so.
+read by video, one in ten with a split that does change with speed, 12 with nothing wrong were stopped so.
 
 Splits in inches, plus when A flies high; adjustments in thou of the rule.
 """
