@@ -54,7 +54,8 @@ class WriteIn:
 
     ``digits`` is how many characters the box must take; ``limits`` what may stand in it: the figures
     among them bind, their words do not. ``choices`` are the only answers, where it takes no others.
-    A box of no digits takes a tick, at the end of a table's row.
+    A box of no digits takes a tick, at the end of a table's row. Of what may not be there at all, ``none``,
+    any amount is too much.
     """
 
     id: str
@@ -63,6 +64,7 @@ class WriteIn:
     limits: tuple[Inline, ...] = ()
     digits: int = 4
     choices: tuple[str, ...] = ()
+    none: bool = False
 
     @property
     def is_tick(self) -> bool:
@@ -75,6 +77,8 @@ class WriteIn:
 
         Raises `pint.DimensionalityError` where a limit measures something else than the box.
         """
+        if self.none:
+            return {Bound.AT_MOST: Fraction(0)}
         figures = (run.figure for run in self.limits if isinstance(run, Value))
         return {figure.bound: magnitude(figure.quantity, self.unit) for figure in figures}
 

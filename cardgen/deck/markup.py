@@ -52,7 +52,7 @@ VOCABULARY: dict[str, ElementRule] = {
     "row": _rule(may="stop", holds="cell"),
     "cell": _rule(holds=f"{_INLINE} write-in", words=True),
     "diagram": _rule("name", may="not-on"),
-    "write-in": _rule("id label", may="unit digits choices", holds="limits"),
+    "write-in": _rule("id label", may="unit digits choices none", holds="limits"),
     "limits": _rule(holds=_INLINE, words=True),
     "strong": _rule(holds="value said term", words=True),
     "term": _rule("use"),

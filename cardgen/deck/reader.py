@@ -248,7 +248,15 @@ class _CardReader:
         unit = node.attributes.get("unit", "")
         try:
             limits = limit_runs(runs, choices, self.shelf.library.terms)
-            box = WriteIn(node.attributes["id"], node.attributes["label"], unit, limits, int(digits), choices)
+            box = WriteIn(
+                id=node.attributes["id"],
+                label=node.attributes["label"],
+                unit=unit,
+                limits=limits,
+                digits=int(digits),
+                choices=choices,
+                none=self.yes(node, "none"),
+            )
             _ = box.bounds
         except ValueError as error:
             self.stop(node, str(error))

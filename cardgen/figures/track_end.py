@@ -6,7 +6,7 @@ only say: not yet. Runs that agree name the same blade, or the split is so small
 
 Two readings of one thing lie further apart than 2.8 standard deviations one time in twenty. The first
 such excess asks for another reading; the second, the same way round, stops. Of a thousand simulated rotors
-read by video, one in ten with a split that does change with speed, 14 with nothing wrong were stopped so.
+read by video, one in ten with a split that does change with speed, 12 with nothing wrong were stopped so.
 
 Splits in inches, plus when A flies high; adjustments in thou of the rule.
 """
@@ -102,7 +102,7 @@ class Where:
 
 
 #: Beyond so many readings of one setting, the next decides nothing.
-_ENOUGH = 3
+ENOUGH = 3
 #: One-sided 97.5 percent of a normal distribution.
 _SURE = Fraction(196, 100)
 #: Over so many changes the split must have halved.
@@ -146,12 +146,27 @@ def _other_cause(where: Where, limits: Limits) -> End | None:
     if max(map(abs, last.splits)) > limits.max_split:
         return End.TOO_LARGE
     runs = [run for setting in where.settings for run in setting]
-    if last.speeds_apart:
+    if _speeds_apart(runs):
         twice = len(runs) > 1 and runs[-2].speeds_apart == last.speeds_apart
         return End.TWO_SPEEDS if twice else End.SPEEDS_APART
     if _lie_apart(agreeing(where.settings[-1])):
         return End.UNSTEADY if _lie_apart(where.settings[-1][:-1]) else End.APART
     return None
+
+
+def _speeds_apart(runs: Sequence[RunSplits]) -> bool:
+    """Whether the splits at two speeds lie apart in the last run, and not by chance.
+
+    What speed does to a split stays as it is when pitch is changed. So a run that lies apart alone, after
+    runs that do not, is chance where the mean of them all does not lie apart either.
+    """
+    last = runs[-1]
+    told = [run for run in runs if len(run.splits) > 1 and run.scatter <= last.scatter][-ENOUGH:]
+    if not last.speeds_apart or any(run.speeds_apart for run in told[:-1]):
+        return bool(last.speeds_apart)
+    apart = sum((run.splits[0] - run.splits[-1] for run in told), Fraction(0))
+    # The mean's own spread is that of one reading over the root of their number; both sides squared.
+    return apart**2 > len(told) * (DIFFERENT * last.scatter) ** 2
 
 
 def _lie_apart(runs: Sequence[RunSplits]) -> bool:
@@ -175,7 +190,7 @@ def _inside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End | No
     if not all(
         _surely_inside(readings, runs, limit) for readings in zip(*(run.splits for run in runs), strict=False)
     ):
-        return End.READ_AGAIN if len(runs) < _ENOUGH else None
+        return End.READ_AGAIN if len(runs) < ENOUGH else None
     if limits.max_total is None:
         return End.NO_MOST
     if where.total is None:
@@ -199,7 +214,7 @@ def _surely_inside(readings: Sequence[Fraction], runs: Sequence[RunSplits], limi
 
 def _of_mean(scatter: Fraction, count: int) -> Fraction:
     """Give one standard deviation of a mean; readings have errors in common, so few make it no surer."""
-    return Fraction(float(scatter) / sqrt(min(count, _ENOUGH))).limit_denominator(10_000)
+    return Fraction(float(scatter) / sqrt(min(count, ENOUGH))).limit_denominator(10_000)
 
 
 def _outside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End:
@@ -207,9 +222,11 @@ def _outside(runs: Sequence[RunSplits], where: Where, limits: Limits) -> End:
     scatter = _of_mean(max(run.scatter for run in runs), len(runs))
     limit, total = limits.good_enough, where.since if where.total is None else where.total
     before = [setting[-1].mean for setting in where.settings[:-1]]
+    if limit is not None and limit < DIFFERENT * runs[-1].scatter >= abs(split):
+        return End.BY_VIDEO
     if len(before) >= _CHANGES and abs(split) > abs(before[-_CHANGES]) / 2:
         return End.NOT_HALVED
-    if limit is not None and len(runs) < _ENOUGH and _is_inside(runs[-1], limit) and abs(split) <= limit:
+    if limit is not None and len(runs) < ENOUGH and _is_inside(runs[-1], limit) and abs(split) <= limit:
         return End.READ_AGAIN
     # No step is larger than the rule's, however slowly this rotor answers.
     rate = min(where.own_rate or limits.rule, limits.rule)

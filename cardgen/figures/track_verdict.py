@@ -47,6 +47,8 @@ KNOWN = (
 CONFIRM = frozenset({Verdict.TWICE, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
 #: These need a look at the rotor before anything is changed, however sure they are.
 LOOK_FIRST = frozenset({Verdict.NOTHING, Verdict.WRONG, Verdict.SLIP, Verdict.STOP})
+#: What surely does more than so many times what was needed is read again before a step, however coarse.
+TOO_MUCH = Fraction(3, 2)
 #: No rotor answers its rule with more than three times what the rule says.
 FAR = 3
 
@@ -74,7 +76,9 @@ def judge(
     effect = (first - second) * rate / applied
     uncertainty = abs(reading_uncertainty * rate / applied)
     verdict = _verdict(effect, uncertainty)
-    return Judgement(effect, uncertainty, verdict, verdict in CONFIRM or effect < 0)
+    # Too coarse to tell what it is, yet surely too much: read again, before a step goes as far back.
+    too_much = verdict is Verdict.READ_AGAIN and effect - GUARD * uncertainty > TOO_MUCH
+    return Judgement(effect, uncertainty, verdict, verdict in CONFIRM or effect < 0 or too_much)
 
 
 def _verdict(effect: Fraction, uncertainty: Fraction) -> Verdict:

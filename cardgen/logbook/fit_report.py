@@ -28,7 +28,9 @@ def _words(learned: Learned) -> Iterator[str]:
     elif learned.step is None:
         yield f"No step: {_sentence(learned.why_no_step)}"
     else:
-        yield f"One more step may be made: lower blade {learned.step.blade}, then run and read again."
+        rule = learned.history.rule
+        again = ", do the card Teeter play again" if isinstance(rule, TrackRule) and rule.touching else ""
+        yield f"One more step may be made: lower blade {learned.step.blade}{again}, then run and read again."
     if learned.judgement is not None:
         yield f"Second reading: {_second(learned.judgement, learned.confirmed)}"
     if convergence := convergence_words(learned):
@@ -36,7 +38,8 @@ def _words(learned: Learned) -> Iterator[str]:
     if learned.provisional:
         yield f"This rotor's own rate is not sure yet: {_unsure(learned)}. It is not used."
     for doubt in learned.history.doubts:
-        yield f"Doubt: {_sentence(doubt)}"
+        if doubt not in learned.why_no_step:
+            yield f"Doubt: {_sentence(doubt)}"
     if learned.history.last_event is not None:
         event = learned.history.last_event
         yield f"The row of runs begins after this was touched on {event.day}: {event.what}."

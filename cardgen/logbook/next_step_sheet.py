@@ -92,6 +92,7 @@ def _context(
         "why_this": quoted(why_this(step)),
         "caption": f"{_CAPTIONS[rule.moves]}: lower blade {blade}",
         "by_flats": rule.by_flats,
+        "touching": rule.touching,
         "unit": "flats" if rule.by_flats else rule.scale.thin,
         "blade": blade,
         "mark": f"rotor.mark_{mine}",

@@ -75,7 +75,8 @@ def _odd_change(each: FlownRun, step: Fraction | None, rule: TrackRule) -> Itera
         most = row.change if row is not None else rule.made(each.run.largest * rule.rate)
         wanted = most if step is None else abs(step)
         if abs(abs(each.applied) - wanted) > rule.repeats_within:
-            read = split_words(rule, each.run.largest)
+            # The step is by the mean of both speeds, where it is known.
+            read = split_words(rule, each.run.largest if step is None else abs(split))
             yield f"{done}; for a split of {read} it is {dial_words(rule, wanted)}"
     if rule.max_total is not None and each.net is not None and abs(each.net + each.applied) > rule.max_total:
         yield f"{done}; the total then passes the largest, {dial_words(rule, rule.max_total)}"

@@ -38,10 +38,10 @@ class TrackRule:
     ``dial`` and ``adjuster`` turn the rule's thousandths into what the dial shows and the adjuster
     moves on one blade; None where a lever is not stated. ``flat`` is what the adjuster moves for a
     sixth of a turn, in thou, where its thread is stated and tells it; ``by_flats`` says that the hand
-    counts them. ``added`` says that the rule counts the changes of both blades together. ``rows`` and
-    ``first_rows`` are the card's own, the first ones where a first change has a table to itself.
-    ``good_enough`` and ``max_total`` are None where not given; ``speeds`` is how many rotor speeds the
-    track is read at.
+    counts them. ``touching`` says that adjustable stops hold the hub block, looked at after every change.
+    ``added`` says that the rule counts the changes of both blades together. ``rows`` and ``first_rows``
+    are the card's own, the first ones where a first change has a table to itself. ``good_enough`` and
+    ``max_total`` are None where not given; ``speeds`` is how many rotor speeds the track is read at.
     """
 
     moves: Moves
@@ -60,6 +60,7 @@ class TrackRule:
     adjuster: Fraction | None
     flat: Fraction | None
     by_flats: bool = False
+    touching: bool = False
 
     def row_for(self, split: Fraction, first: bool) -> CardRow | None:
         """Find the card's row at a split or the next smaller one; nothing below the smallest."""
@@ -163,6 +164,7 @@ def rule_of(kept: KeptDeck) -> TrackRule | NoRule:
         adjuster=adjuster,
         flat=flat,
         by_flats=by_flats,
+        touching=kept.typed("teeter", "thrust") == "adjustable",
     )
 
 

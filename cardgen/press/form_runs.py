@@ -11,10 +11,20 @@ from typing import Any
 
 from cardgen.deck.moves import move_text
 from cardgen.figures.figure import Figure
-from cardgen.figures.track_end import End
+from cardgen.figures.track_end import ENOUGH, End
 from cardgen.figures.track_facts import INCH, METRIC, READING, Scale
 from cardgen.figures.track_table import TrackRow, TrackTable, track_table
-from cardgen.figures.track_verdict import CONFIRM, DIFFERENT, FAR, GUARD, KNOWN, LOOK_FIRST, NEAR, Verdict
+from cardgen.figures.track_verdict import (
+    CONFIRM,
+    DIFFERENT,
+    FAR,
+    GUARD,
+    KNOWN,
+    LOOK_FIRST,
+    NEAR,
+    TOO_MUCH,
+    Verdict,
+)
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.rate import NoRate
 from cardgen.spec.typed_quantity import reading_of
@@ -27,6 +37,8 @@ JUDGED: dict[str, Any] = {
     "guard": str(GUARD),
     "different": str(DIFFERENT),
     "far": FAR,
+    "much": str(TOO_MUCH),
+    "enough": ENOUGH,
     "slip": str(Verdict.SLIP),
     "wrong": str(Verdict.WRONG),
     "again": str(Verdict.READ_AGAIN),

@@ -19,7 +19,8 @@ const Runs = {
     const said = Exact.above(effect, Exact.of(j.far)) && Exact.above(Exact.sub(effect, times(j.different)), Exact.of(1)) ? j.slip
       : Exact.add(effect, times(j.different)).n < 0n ? j.wrong
       : Exact.above(times(j.guard), Exact.of(j.near)) ? j.again : nearest();
-    return { said, confirm: j.confirm.includes(said) || effect.n < 0n };
+    const tooMuch = said === j.again && Exact.above(Exact.sub(effect, times(j.guard)), Exact.of(j.much));
+    return { said, confirm: j.confirm.includes(said) || effect.n < 0n || tooMuch };
   },
 
   /* The last change that a reading followed, judged; confirmed where a further reading agrees with that one. */
@@ -50,16 +51,27 @@ const Runs = {
     return others.find((rest) => Runs.steady(j, rest)) || runs;
   },
 
+  /* Which way two speeds lie apart in a run: 1, -1, or 0 where they do not. */
+  way: (j, run) => (run && Runs.apart(j, run.splits[0], run.splits.at(-1), run.scatter) ? (Exact.above(run.splits[0], run.splits.at(-1)) ? 1 : -1) : 0),
+  /* Whether they do in the last run, and not by chance: alone after runs that do not, the mean of them all tells. */
+  speedsApart(j, runs) {
+    const last = runs.at(-1), told = runs.filter((run) => run.splits.length > 1 && !Exact.above(run.scatter, last.scatter)).slice(-j.enough);
+    if (!Runs.way(j, last) || told.slice(0, -1).some((run) => Runs.way(j, run))) return Runs.way(j, last) !== 0;
+    const apart = Runs.sum(told.map((run) => Exact.sub(run.splits[0], run.splits.at(-1)))), far = Exact.mul(Exact.of(j.different), last.scatter);
+    return Exact.above(Exact.mul(apart, apart), Exact.mul(Exact.of(told.length), Exact.mul(far, far)));
+  },
+
   /* Why nothing is changed now, before any row is looked up; empty where nothing speaks against a row. */
   end(deck, runs) {
     const { judged, ends, table } = deck, last = runs.at(-1), sizes = last.splits.map(Exact.abs), here = Runs.setting(runs);
     const above = (limit) => sizes.some((size) => Exact.above(size, Exact.of(limit)));
-    const way = (run) => (run && Runs.apart(judged, run.splits[0], run.splits.at(-1), run.scatter) ? (Exact.above(run.splits[0], run.splits.at(-1)) ? 1 : -1) : 0);
     if (table && above(table.maxSplit)) return `STOP: ${ends.large}`;
-    if (way(last)) return way(last) === way(runs.at(-2)) ? `STOP: ${ends.speedsTwice}` : ends.speeds;
+    if (Runs.speedsApart(judged, runs)) return Runs.way(judged, last) === Runs.way(judged, runs.at(-2)) ? `STOP: ${ends.speedsTwice}` : ends.speeds;
     if (!Runs.steady(judged, Runs.agreeing(judged, here))) return Runs.steady(judged, here.slice(0, -1)) ? ends.apart : `STOP: ${ends.unsteady}`;
-    if (!table || !table.good || above(table.good)) return "";
-    if (Exact.above(Exact.mul(Exact.of(judged.different), last.scatter), Exact.of(table.good))) return ends.video;
+    if (!table || !table.good) return "";
+    const kept = Runs.finest(Runs.agreeing(judged, here)), seen = Exact.mul(Exact.of(judged.different), kept[0].scatter);
+    if (Exact.above(seen, Exact.of(table.good)) && !Exact.above(Exact.abs(Runs.mean(kept.map(Runs.split))), seen)) return ends.video;
+    if (above(table.good)) return "";
     if (deck.speeds.length > last.splits.length) return ends.other;
     return here.length > 1 ? "inside the limit again: change nothing; the log tells whether it is done" : ends.once;
   },

@@ -26,7 +26,7 @@ from cardgen.logbook.track_learning import Learned, learn
 from cardgen.logbook.track_rule import TrackRule
 from cardgen.logbook.track_runs import Method
 from cardgen.register.rows import EntryRow
-from tests.bench.hands import TODAY, UNSEEN, Hand, Kind, Outcome, Slip, rotors
+from tests.bench.hands import SHOWN_AFTER, TODAY, UNSEEN, Hand, Kind, Outcome, Slip, rotors
 
 Way: TypeAlias = Literal["log", "table"]
 WAYS: tuple[Way, ...] = ("log", "table")
@@ -266,6 +266,7 @@ def _guards(ended: Sequence[Outcome], method: Method) -> Iterator[str]:
     all_of, in_time = (sum(by[guard] for by in seen for guard in names(by)) for names in (set, _in_time))
     yield f"asked before another change: {in_time} of {all_of}, {in_time / (all_of or 1):.1%}"
     yield from (f"not counted, for nothing shows it: {what}; {why}" for what, why in UNSEEN.items())
+    yield from (f"shown only by the reading after it: {what}; {why}" for what, why in SHOWN_AFTER.items())
     wrong = {
         "false done": [each for each in ended if each.false_done],
         "wrong way": [each for each in ended if each.wrong_way],

@@ -46,6 +46,13 @@ UNSEEN = {
     "stops too early": "it is against what the log says",
 }
 
+#: What shows only at the reading after the change: by then the total may be passed, or a step be the wrong way.
+SHOWN_AFTER = {
+    "wrong blade moved": "the number is that of the row; the second person watches the leading edge",
+    "wrong side turned": "the same",
+    "wrong blade read at the first run": "there is no reading before it",
+}
+
 
 @dataclass(frozen=True)
 class Kind:

@@ -84,6 +84,10 @@ def test_a_limit_smaller_than_a_way_of_reading_shows_is_for_the_video() -> None:
     assert end(run("0.1", scatter=EYE), run("0.1", scatter=EYE), limits=wide) is End.DONE
     narrow = with_limits(good_enough=Fraction("0.174"))
     assert end(run("0.01"), run("0.01"), limits=narrow) is End.BY_VIDEO
+    # Nor is a change made by eye whose answer an eye could not see.
+    assert end(run("0.7", scatter=EYE)) is End.BY_VIDEO
+    assert end(run("0.71", scatter=EYE)) is End.GO_ON
+    assert end(run("0.7", scatter=EYE), limits=with_limits(good_enough=Fraction("0.7"))) is not End.BY_VIDEO
     # Once it is read by video, what was read by eye of the same setting says nothing more.
     assert end(run("0.2", scatter=EYE), run("0.1"), run("0.1")) is End.DONE
 
@@ -136,6 +140,24 @@ def test_two_speeds_apart_once_are_read_again_and_twice_the_same_way_stop() -> N
     assert end(apart, other_way) is End.SPEEDS_APART
     assert end(near, apart) is End.SPEEDS_APART
     assert end(run("1", "0.7", scatter=EYE)) is End.GO_ON
+
+
+def test_one_run_apart_after_runs_that_are_not_is_chance_unless_it_is_far_apart() -> None:
+    """What speed does stays as pitch is changed, so the mean of them tells: 2.8 u over the root of 2 or 3.
+
+    Of two it is 0.124 in, of three 0.101 in: alone beside readings alike at both speeds, 0.247 and 0.303 apart.
+    """
+    alike = run("1", "1")
+    assert end(alike, run("1", "0.76")) is End.GO_ON
+    assert end(alike, run("1", "0.75")) is End.SPEEDS_APART
+    assert end(alike, alike, run("1", "0.7")) is End.GO_ON
+    assert end(alike, alike, run("1", "0.69")) is End.SPEEDS_APART
+    # No more than three count, so that what begins late is not covered up; and it stops the second time.
+    assert end(alike, alike, alike, run("1", "0.69")) is End.SPEEDS_APART
+    assert end(alike, run("1", "0.8"), run("1", "0.8")) is End.TWO_SPEEDS
+    # What was read at one speed, or by eye, tells nothing of it.
+    assert end(run("1"), run("1", "0.8")) is End.SPEEDS_APART
+    assert end(run("1", "1", scatter=EYE), run("1", "0.8")) is End.SPEEDS_APART
 
 
 def test_the_chance_of_a_false_stop_is_under_one_in_twenty_a_rotor() -> None:

@@ -105,6 +105,18 @@ def test_a_reading_too_coarse_to_tell_still_asks_about_a_split_that_grew() -> No
     assert not coarse("0.4")
 
 
+def test_a_reading_too_coarse_to_tell_asks_again_where_it_is_surely_too_much() -> None:
+    """1 in and 30 thou by eye: u is 1/4 of the effect, so 1.65 u is 0.4125 (one-sided 95 percent, normal)."""
+
+    def again(second: str) -> bool:
+        found = judge(Fraction(1), Fraction(second), Fraction(30), Fraction(30), Fraction(1, 4))
+        assert found.verdict is Verdict.READ_AGAIN
+        return found.confirm_marks
+
+    assert again("-0.9126")
+    assert not again("-0.9125")
+
+
 def test_far_more_than_a_rotor_answers_is_a_slip_before_it_is_anything_else() -> None:
     # 30 thou an inch. 2.5 thou for 25 answers ten times: 0.75 in for 2.5 thou is an effect of nine.
     assert (

@@ -227,7 +227,7 @@ def test_nothing_in_the_log_says_what_to_do_first(log: Log) -> None:
 
 def test_words_come_before_numbers(log: Log) -> None:
     lines = lines_of(learned(log, START, run(2, "0.55")))
-    assert lines[0] == "One more step may be made: lower blade A, then run and read again."
+    assert lines[0].startswith("One more step may be made: lower blade A, ")
     first_number = next(at for at, line in enumerate(lines) if "±" in line)
     assert all("not sure" not in line for line in lines[first_number:])
 

@@ -306,6 +306,24 @@ def test_a_reading_that_gives_no_row_says_why(sheet: Sheet) -> None:
     assert sheet.run(1, "0", "level", "0", "level", "by eye") == by_video
 
 
+def test_no_row_is_told_for_a_split_whose_change_an_eye_cannot_follow(sheet: Sheet) -> None:
+    """2.8 readings by eye, of 1/4 in, are 0.7 in; the limit is 1/4 in."""
+    sheet.page.fill("#run-0-total", "0")
+    assert sheet.run(1, "0.7", "A", "0.7", "A", "by eye").endswith("read by video.")
+    assert "The card's row for 0.50 in" in sheet.run(1, "0.71", "A", "0.71", "A")
+
+
+def test_two_speeds_apart_alone_after_a_run_that_was_alike_are_chance_unless_far(sheet: Sheet) -> None:
+    """Beside one run alike, the mean lies apart beyond 2.8/16 in over the root of 2: from 0.2475 in on."""
+    sheet.page.fill("#run-0-total", "0")
+    sheet.run(1, "1", "A", "1", "A", "video")
+    sheet.changed(1, "no")
+    assert "The card's row" in sheet.run(2, "1", "A", "0.76", "A")
+    assert sheet.run(2, "1", "A", "0.75", "A") == (
+        "The splits at two speeds lie too far apart: read again, change nothing."
+    )
+
+
 def test_a_total_that_would_pass_the_largest_stops_and_an_unknown_one_gives_no_row(sheet: Sheet) -> None:
     unknown = "Write first how far the adjusters were moved from as delivered."
     assert sheet.run(1, "1", "A", "1", "A", "video") == unknown
