@@ -90,6 +90,8 @@ class Positions:
 
 def _parts(key: Node) -> list[str]:
     """Read a bare, quoted or dotted key by the rules of TOML itself."""
+    if key.type == "bare_key":
+        return [(key.text or b"").decode()]
     table: object = tomllib.loads(f"{(key.text or b'').decode()} = 0")
     parts: list[str] = []
     while isinstance(table, dict) and len(parts) < _DEEPEST:
