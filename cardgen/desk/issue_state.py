@@ -29,7 +29,6 @@ from cardgen.register.state import state_words
 from cardgen.spec.load import load_bytes
 from cardgen.spec.read_check import read_check
 
-
 #: The key of a figure at the end of a line, which is for whoever reads files.
 _KEY = re.compile(r"  \[\S+\]$")
 

@@ -16,7 +16,6 @@ from werkzeug.serving import WSGIRequestHandler, make_server
 from cardgen.desk.app import make_app
 from cardgen.desk.desk import Desk
 from cardgen.desk.safety import Keys, entry_address
-
 from tests.cli.running import TODAY, TREE
 
 
@@ -40,7 +39,7 @@ def served(folder: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
 
 
 class _Quiet(WSGIRequestHandler):
-    def log(self, type: str, message: str, *args: object) -> None:
+    def log(self, *_: object) -> None:
         """Say nothing of each request."""
 
 
