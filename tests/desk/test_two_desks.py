@@ -23,11 +23,12 @@ from cardgen.register.rows import DeckRow, ReadingRow
 from cardgen.spec.read_check import read_check
 from tests.cli.running import INCH, TREE
 from tests.desk.browsing import OWN, PORT, Visitor, let_in
+from tests.desk.every_page import one_edition
 from tests.desk.tasks import HeldIssue, until
 from tests.issuing.decks import opened
 
 #: Nothing here waits so long unless it fails.
-LONG = 240.0
+LONG = 300.0
 
 
 class AtDesk:
@@ -61,7 +62,7 @@ class AtDesk:
 def holds(desk: Desk) -> Path:
     """Where tests and issues wait for each other; the rotor is read already."""
     rotor = desk.hangar.folder / INCH.name
-    rotor.write_bytes(INCH.read_bytes())
+    rotor.write_text(one_edition(INCH.read_text("utf-8")), "utf-8")
     read = read_check(rotor.read_bytes())
     with opened(desk.register) as book:
         assert isinstance(keep_reading(book, "NR-0306", read, "R. Reader", read, desk.today()), ReadingRow)
