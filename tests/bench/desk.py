@@ -11,6 +11,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from contextlib import ExitStack
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -83,8 +84,10 @@ def _once(rotor: Path, value: str) -> dict[str, float]:
     found = timed("change: judge", judged, kept.text, rotor.name, TODAY)
     assert not found.problems
     task = glance.GlanceTask(kept.text, TODAY, KEY, path, CARD)
-    parts = {name: partial(timed, stage, getattr(glance, name)) for name, stage in STAGES.items()}
-    with mock.patch.multiple(glance, **parts):
+    with ExitStack() as stack:
+        for name, stage in STAGES.items():
+            made = partial(timed, stage, getattr(glance, name))
+            stack.enter_context(mock.patch.object(glance, name, made))
         whole = time.process_time()
         sheet = task()
         whole = (time.process_time() - whole) * 1000

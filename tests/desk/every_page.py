@@ -76,8 +76,9 @@ def _prepare(desk: Desk) -> tuple[str, str]:
         gone = issue_rotor(book, out, sample("ft-7400")).row.code
         issue_rotor(book, out, sample("nr-0306", CHANGE))
         log = issue_rotor(book, out)
-        for at, split in enumerate(("2.1", "1.25", "0.6"), 1):
-            log.runs(run(1, split, "B"), record={"date": f"2026-11-{20 + at}"})
+        # The first change was half of what was needed, so that there is a next step to show.
+        moved = {"dial_after": "43.5", "total": "43.5", "total_blade": "B"}
+        log.runs(run(1, "1.25", "B", **moved), run(2, "0.4", "B"))
         assert not isinstance(withdraw(book, gone, "a wrong page was copied", TODAY), Exception)
         return log.row.code, gone
 
@@ -259,7 +260,7 @@ def _logging(page: Page, made: Gallery) -> Iterator[str]:
     for what, text in (
         ("no entry", "nothing"),
         ("asks", entry(made.desk, "12.5")),
-        ("kept", entry(made.desk, "0.5")),
+        ("kept", entry(made.desk, "0.42")),
     ):
         page.goto(made.of("nr-0306", "log/"))
         page.get_by_label("Or the text that the form showed").fill(text)

@@ -44,7 +44,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Gallery]:
 @pytest.mark.parametrize("part", PARTS)
 def test_every_page_is_for_everybody(chromium: Browser, made: Gallery, part: str) -> None:
     faults: list[str] = []
-    with chromium.new_context(viewport=NARROW) as context:  # type: ignore[arg-type]
+    with chromium.new_context(viewport=NARROW, reduced_motion="reduce") as context:  # type: ignore[arg-type]
         page = context.new_page()
         page.on("pageerror", lambda error: faults.append(str(error)))
         letters = context.new_cdp_session(page)

@@ -5,10 +5,16 @@ Each issue works in a process of its own, as at a real desk; it waits for the te
 
 from __future__ import annotations
 
+import os
+import re
 import subprocess
 import sys
+import urllib.request
+from collections.abc import Iterator
+from http.cookiejar import CookieJar
 from pathlib import Path
 from unittest import mock
+from urllib.parse import urlencode
 
 import pytest
 
@@ -102,7 +108,7 @@ pytestmark = pytest.mark.usefixtures("held")
 
 
 @pytest.fixture
-def held() -> object:
+def held() -> Iterator[None]:
     with mock.patch.object(issue_pages, "Issue", HeldIssue):
         yield
 
@@ -162,7 +168,10 @@ def test_a_server_killed_while_it_issues_doubles_nothing(here: AtDesk, holds: Pa
     folder, register = here.desk.hangar.folder, here.desk.register
     words = ["desk", folder, "--no-browser", "--today", "2026-11-25", "--register", register]
     process = subprocess.Popen(
-        [sys.executable, "-c", SERVE, *map(str, words)], cwd=TREE, stdout=subprocess.PIPE, text=True
+        [sys.executable, "-c", SERVE, *map(str, words)],
+        env={**os.environ, "PYTHONPATH": str(TREE)},
+        stdout=subprocess.PIPE,
+        text=True,
     )
     assert process.stdout is not None
     address = process.stdout.readline().strip()
@@ -181,11 +190,6 @@ def test_a_server_killed_while_it_issues_doubles_nothing(here: AtDesk, holds: Pa
 
 
 def _ask_to_issue(address: str, rotor: str) -> None:
-    import re
-    import urllib.request
-    from http.cookiejar import CookieJar
-    from urllib.parse import urlencode
-
     browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
     browser.open(address, timeout=60).close()
     site = address.partition("/enter")[0]
