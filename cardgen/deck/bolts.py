@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeVar
 
 from markupsafe import Markup
@@ -196,7 +197,7 @@ class BoltBook:
     def _on_wrenches(self) -> list[tuple[Bolt, WrenchSettings | WrenchCannot]]:
         return [(bolt, each) for bolt in (*self.straps, *self.others) for each in bolt.figures.wrenches]
 
-    @property
+    @cached_property
     def settings(self) -> tuple[AlikeOnWrench, ...]:
         """Every wrench that serves some bolts, with the bolts that share its numbers."""
         kept = [(bolt, each) for bolt, each in self._on_wrenches if isinstance(each, WrenchSettings)]

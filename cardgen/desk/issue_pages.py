@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 from flask import Blueprint, Response, abort, redirect, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
@@ -50,6 +53,9 @@ def done(rotor_id: str, job_id: str) -> str:
     made = job.result if job and job.rotor_id == rotor_id else None
     if not isinstance(made, Outcome):
         abort(404, "This work is not known any more. The page Issue tells how the rotor stands.")
+    if not Path(made.folder).is_dir():
+        # Stopped once it was entered, a deck has its files in the register alone.
+        made = replace(made, folder="")
     return _shown(rotor_id, made=made, problems=made.problems)
 
 

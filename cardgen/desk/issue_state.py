@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from flask import abort
@@ -27,6 +28,9 @@ from cardgen.register.rows import DeckRow, ReadingRow
 from cardgen.register.state import state_words
 from cardgen.spec.load import load_bytes
 from cardgen.spec.read_check import read_check
+
+#: The key of a figure at the end of a line, which is for whoever reads files.
+_KEY = re.compile(r"  \[\S+\]$")
 
 
 @dataclass(frozen=True)
@@ -83,6 +87,7 @@ def _state(desk: Desk, rotor: Rotor, book: Register | None) -> IssueState:
         end_trouble(kept)
     try:
         changes = compared_lines(kept, described(loaded.spec, loaded.warnings)) if loaded.spec else ()
+        changes = tuple(_KEY.sub("", line) for line in changes)
     except BuildFault as fault:
         changes = (f"The layouts are at fault, not the specification: {fault}",)
     sheets = tuple(each.name for each in book.files(deck.id) if each.name.endswith(".pdf"))

@@ -27,6 +27,7 @@ from cardgen.press.marks import Side, TextMark
 from cardgen.proof.finished import opened
 from cardgen.spec.load import Loaded, load_bytes
 from cardgen.spec.model import RotorSpec
+from cardgen.spec.positions import Positions
 from cardgen.spec.problem import Path, key_of
 from cardgen.spec.written import value_at
 
@@ -131,6 +132,7 @@ class GlanceTask:
         side = min(self.side or next(marked, 1), len(whole))
         shown = whole[side - 1]
         names = {spot.of for spot in spots[side - 1]}
+        lines = Positions(self.text).lines()
         return Glance(
             found.id,
             found.title,
@@ -141,7 +143,7 @@ class GlanceTask:
             shown.height,
             _picture(paint((shown,), one, edition)),
             spots[side - 1],
-            {name: tuple(_told(deck.figures, name)) for name in sorted(names) if name in deck.figures},
+            {name: tuple(_told(deck.figures, name, lines)) for name in sorted(names) if name in deck.figures},
             tuple((name, _title(name)) for name in deck.names) if deck.names else tuple(ids.items()),
             lands,
         )
@@ -229,7 +231,7 @@ def _quotes(mark: TextMark, typed: str) -> bool:
     )
 
 
-def _told(figures: Mapping[str, Figure], name: str) -> Iterator[str]:
+def _told(figures: Mapping[str, Figure], name: str, lines: Mapping[str, int]) -> Iterator[str]:
     figure = figures[name]
     yield figure.shown
     if figure.formula:
@@ -237,9 +239,13 @@ def _told(figures: Mapping[str, Figure], name: str) -> Iterator[str]:
         for each in sorted(made_from(name, figures, {}) - {name}):
             stated = figures.get(each)
             if stated is not None and not stated.formula:
-                yield f"from: {each}, {stated.shown}, {stated.reference}"
+                yield f"from: {each}, {stated.shown}, {stated.reference}{_line(lines, each)}"
     else:
-        yield f"from: {figure.reference}"
+        yield f"from: {figure.reference}{_line(lines, name)}"
+
+
+def _line(lines: Mapping[str, int], key: str) -> str:
+    return f"; line {lines[key]} of the file" if key in lines else ""
 
 
 def _picture(pdf: bytes) -> bytes:

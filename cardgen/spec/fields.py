@@ -5,6 +5,7 @@ from __future__ import annotations
 import types
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -103,6 +104,7 @@ def key_elsewhere(key: str) -> str | None:
     return homes[0] if len(homes) == 1 else None
 
 
+@cache
 def group_types() -> Mapping[str, Any]:
     """Give every top-level group's type, by its name in the file."""
     return {name: _required(field.annotation, field) for name, field in fields_of(RotorSpec).items()}

@@ -11,7 +11,7 @@ import tomllib
 import tree_sitter_toml
 from tree_sitter import Language, Node, Parser
 
-from cardgen.spec.problem import Path
+from cardgen.spec.problem import Path, key_of
 
 # No known key lies deeper; hostile files go down without end.
 _DEEPEST = 8
@@ -37,6 +37,10 @@ class Positions:
                 row, column = node.start_point
                 return row + 1, len(self._lines[row][:column].decode()) + 1
         return 0, 0
+
+    def lines(self) -> dict[str, int]:
+        """Name every key as a keeper would say it, with the line it stands on."""
+        return {key_of(path): node.start_point[0] + 1 for path, node in self._nodes.items()}
 
     def value_of(self, path: Path) -> tuple[int, int]:
         """Give where the value of a key begins and ends, in bytes. Raises `LookupError` where there is none."""
@@ -90,6 +94,8 @@ class Positions:
 
 def _parts(key: Node) -> list[str]:
     """Read a bare, quoted or dotted key by the rules of TOML itself."""
+    if key.type == "bare_key":
+        return [(key.text or b"").decode()]
     table: object = tomllib.loads(f"{(key.text or b'').decode()} = 0")
     parts: list[str] = []
     while isinstance(table, dict) and len(parts) < _DEEPEST:

@@ -14,8 +14,11 @@ from cardgen.desk.desk import Desk
 from cardgen.desk.hangar import Hangar
 from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.press.qr import matrix
+from cardgen.register.code import code_of
 from tests.cli.running import INCH
 from tests.desk.browsing import HOST, OWN, Visitor
+from tests.desk.photographing import photographed, printed
+from tests.full_disk import full_disk
 from tests.issuing.decks import opened
 from tests.logbook.logs import Log, issue_rotor, run
 
@@ -111,8 +114,6 @@ def test_a_hostile_file_is_no_card(visitor: Visitor, desk: Desk, name: str, cont
 def test_two_cards_in_one_picture_are_not_told_apart_by_luck(visitor: Visitor, desk: Desk) -> None:
     with opened(desk.register) as book:
         pass
-    from cardgen.register.code import code_of
-
     pictures = [Image.open(BytesIO(photograph(f"NR r1 {code_of(at)} track"))) for at in (1, 2)]
     both = Image.new("RGB", (pictures[0].width * 2 + 40, pictures[0].height), (200, 200, 200))
     both.paste(pictures[0], (0, 0))
@@ -121,6 +122,25 @@ def test_two_cards_in_one_picture_are_not_told_apart_by_luck(visitor: Visitor, d
     both.save(out, "PNG")
     assert "more than one card" in sent(visitor, "/check/", file=(BytesIO(out.getvalue()), "two.png"))
     assert book is not None
+
+
+def test_a_card_is_known_from_a_poor_photograph_of_its_sheet(visitor: Visitor, desk: Desk, rotor: Path) -> None:
+    with opened(desk.register) as book:
+        row = issue_rotor(book, desk.register.parent / "out").row
+    sheet, other = printed(row.code, row.issued), printed(code_of(1), row.issued)
+    blank = sheet.crop((0, 0, sheet.width, sheet.height // 2))
+
+    def answer(*sheets: Image.Image) -> str:
+        return sent(visitor, "/check/", file=(BytesIO(photographed(sheets)), "photo.jpg"))
+
+    assert verdict(answer(sheet)) == "Current"
+    assert row.code in answer(sheet)
+    for told, why in (
+        (answer(sheet, other), "more than one card is in this picture"),
+        (answer(blank), "no code of a card was found in this picture"),
+    ):
+        assert verdict(told) == "Do not use"
+        assert why in told
 
 
 @pytest.fixture
@@ -164,6 +184,19 @@ def test_what_is_no_entry_is_refused_in_words(visitor: Visitor, log: str, text: 
     assert "Nothing was kept" in page
     assert "<b>x" not in page
     assert "There is no entry." in page
+
+
+def test_an_entry_that_no_disk_has_room_for_is_not_kept_and_can_be_added_again(
+    visitor: Visitor, desk: Desk, log: str
+) -> None:
+    content = entry(desk, run(1, "1.25", "B")).decode()
+    with full_disk(8_000):
+        data = {"desk_token": visitor.keys.post, "text": content}
+        answer = visitor.send("POST", log, OWN, data=data)
+    assert answer.status_code == 409
+    assert "What to do:" in answer.text
+    assert "There is no entry." in visitor.text(log)
+    assert "Entry 1: kept" in sent(visitor, log, text=content)
 
 
 def test_without_a_deck_there_is_no_log(visitor: Visitor, rotor: Path) -> None:

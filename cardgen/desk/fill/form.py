@@ -23,6 +23,8 @@ _BESIDE = ("source", "sources", "not_given")
 _NO_PAGE = ("schema",)
 #: What the comments of the file say of how it is typed, and not of what it means.
 _NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed(: |$)")
+#: How it is written, which the examples say.
+_FORM = re.compile(r"(^|; ?)form [^;]*$")
 _STEP = re.compile(r"(?P<name>[a-z_]+)(?P<places>(?:\[\d{1,3}\])*)")
 
 
@@ -156,6 +158,7 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
     name = ".".join(str(part) for part in path[:-1] if isinstance(part, str))
     ready = starting_groups().get(name)
     more = _NOT_HERE.sub("", ready.keys.get(key, "") if ready else "")
+    more = (_FORM.sub("", more) if meaning.examples else more).removeprefix(meaning.about).lstrip("; ")
     held = inside.get(key)
     value, unit = split(held, meaning.kind) if meaning.kind else (shown_in_box(held), "")
     listed = inside.get("not_given")
@@ -164,8 +167,8 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
         key_of(path),
         words(key),
         _shape(meaning, items),
-        meaning.about,
-        more if more != meaning.about else "",
+        meaning.about.replace("`", ""),
+        more.replace("`", ""),
         value,
         unit,
         meaning.kind.units if meaning.kind else (),

@@ -35,6 +35,8 @@ class Judged:
 def judged(text: bytes, file: str, today: date) -> Judged:
     """Judge a text as the command that checks a file does."""
     loaded = load_bytes(text, file, today)
+    if loaded.table is not None:
+        return Judged(loaded.table, loaded.problems, loaded.warnings)
     try:
         table = tomllib.loads(text.decode(), parse_float=Decimal)
     except (ValueError, ArithmeticError, RecursionError):

@@ -88,27 +88,32 @@ _KINDS: Mapping[str, RuleKind] = MappingProxyType(
 
 def examine(draft: Unjudged) -> Findings:
     """Judge what was read of a file: what refuses it, and what is printed as a warning."""
-    absurd = _found("bound", draft, draft)
+    absurd = _found("bound", draft, draft, frozenset())
     plausible = replace(draft, unread=draft.unread | {_key(finding.path) for finding in absurd})
-    refused = _found("refusal", draft, plausible)
-    raised = _found("flag", draft, plausible)
+    looked_for = _looked_for(plausible)
+    refused = _found("refusal", draft, plausible, looked_for)
+    raised = _found("flag", draft, plausible, looked_for)
     flagged, passed = overrides.let_pass(draft, raised)
     stopped = (*absurd, *refused, *flagged)
     said = {finding.path for finding in (*stopped, *passed)}
     warned = [
         finding
-        for finding in _found("warning", draft, plausible, raised)
+        for finding in _found("warning", draft, plausible, looked_for, raised)
         if finding.rule != usual.UNUSUAL or finding.path not in said
     ]
     return Findings(stopped, (*passed, *warned))
 
 
 def _found(
-    kind: RuleKind, draft: Unjudged, plausible: Unjudged, raised: Sequence[Finding] = ()
+    kind: RuleKind,
+    draft: Unjudged,
+    plausible: Unjudged,
+    looked_for: frozenset[str],
+    raised: Sequence[Finding] = (),
 ) -> list[Finding]:
     beside = {
         "kinds": _KINDS,
-        "looked_for": _looked_for(plausible),
+        "looked_for": looked_for,
         "raised": frozenset((finding.rule, key_of(finding.path)) for finding in raised),
     }
     return [

@@ -74,7 +74,7 @@ class Reads:
 
     def waits(self, unread: frozenset[Path], place: Path = ()) -> bool:
         """Whether one of the keys could not be read, in one row or anywhere."""
-        return any(_hidden(unread, (*self.owner, *key), place) for key in self.keys)
+        return bool(unread) and any(_hidden(unread, (*self.owner, *key), place) for key in self.keys)
 
 
 def _hidden(unread: frozenset[Path], names: tuple[str, ...], place: Path = ()) -> bool:

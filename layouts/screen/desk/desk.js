@@ -56,6 +56,7 @@ export async function watchWork(box) {
       if (told.over) {
         stop.hidden = true;
         if (told.then) location.assign(told.then);
+        else box.querySelector("[data-after]").hidden = false;
         return;
       }
     } catch {

@@ -22,6 +22,7 @@ from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Problem
 from tests.cli.running import INCH, METRIC
 from tests.desk.browsing import OWN, Visitor
+from tests.full_disk import full_disk
 
 NO_SPACE = OSError(28, "No space left on device")
 
@@ -182,6 +183,12 @@ def test_two_saves_at_once_lose_nothing(rotor: Path) -> None:
 def test_a_full_disk_is_told_and_loses_nothing(visitor: Visitor, place: str, rotor: Path) -> None:
     before = rotor.read_bytes()
     changed(visitor, place, key="rotor.mass", value="97", unit="lb")
+    # It fills up in the middle of a file, then where the system only tells once all is written.
+    with full_disk(4_000):
+        assert sent(visitor, f"{place}change", key="rotor.mass", value="98", unit="lb").status_code == 507
+        assert sent(visitor, f"{place}save").status_code == 500
+        assert sent(visitor, "/begin/", name="another").status_code == 500
+    assert sorted(each.name for each in rotor.parent.iterdir()) == [hidden(rotor).name, rotor.name]
     with patch("cardgen.placing.os.fsync", side_effect=NO_SPACE):
         answer = sent(visitor, f"{place}change", key="rotor.mass", value="98", unit="lb")
         assert answer.status_code == 507
