@@ -33,7 +33,10 @@ _FILE = (
 )
 #: Of commands: their names, and what is given to them.
 _COMMANDS = (
-    (r"draft it, have a second person read copied\.pdf .*", "have a second person read it on the page Read against the paper"),
+    (
+        r"draft it, have a second person read copied\.pdf .*",
+        "have a second person read it on the page Read against the paper",
+    ),
     (r"draft it again, and read the new copied\.pdf", "open the page again, and read it"),
     (r"^--approved-by$", "Who answers for it"),
     (r"^--reason$", "Why"),
@@ -62,9 +65,7 @@ def desk_words(text: str) -> str:
 
 
 def at_desk(problem: Problem) -> Problem:
-    """Say a problem in the desk's words: its box is there already, and is not named before what goes into it."""
+    """Say a problem in the desk's words: its box is not named again before what goes into it."""
     own = re.sub(r".*\.|\[\d+\]$", "", problem.key)
     write = problem.write.removeprefix(f"{own} = ")
-    return replace(
-        problem, key=desk_words(problem.key), why=desk_words(problem.why), write=desk_words(write)
-    )
+    return replace(problem, key=desk_words(problem.key), why=desk_words(problem.why), write=desk_words(write))

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
 
-from cardgen.desk.hangar import Hangar, Rotor
 from cardgen.desk.desk_words import desk_words
+from cardgen.desk.hangar import Hangar, Rotor
 from cardgen.desk.in_register import InRegister, in_register
 from cardgen.desk.shared_words import told as trouble_words
 from cardgen.issuing.fleet.run import read_whole

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, abort, jsonify, redirect, render_template
 from werkzeug.wrappers import Response as AnyResponse
 
 from cardgen.desk.fill import edits
-from cardgen.desk.fill.form import chapter_of, group_names, group_part, path_of, words
+from cardgen.desk.fill.form import also_called, chapter_of, group_names, group_part, path_of, words
 from cardgen.desk.fill.judged import Judged, judged
 from cardgen.desk.fill.typed import shown_in_box, split
 from cardgen.desk.fill.unsaved import Unsaved, hash_of
@@ -66,6 +66,7 @@ def show(rotor_id: str, group: str) -> str:
         if isinstance(documents, list)
         else [],
         carried=kept.source,
+        also_called=also_called,
     )
 
 
@@ -96,13 +97,14 @@ def change(rotor_id: str) -> Response | tuple[Response, int]:
 
 @_PAGES.post("/row")
 def row(rotor_id: str) -> AnyResponse:
-    """Add one more to a list, like the one above or empty, or take one out."""
+    """Add one more to a list, like the one above or empty, or take one out; or leave a group out."""
     rotor, path = the_rotor(rotor_id), _path()
     what = request.form.get("what", "")
     acts: dict[str, Callable[[Unsaved], Unsaved]] = {
         "add": lambda kept: edits.row_added(kept, path, like=False),
         "same": lambda kept: edits.row_added(kept, path, like=True),
         "remove": lambda kept: edits.row_removed(kept, path),
+        "leave out": lambda kept: edits.left_out(kept, path),
     }
     if what not in acts:
         abort(400, "This page does not know what to do.")

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any, Literal, TypeAlias
 
 from cardgen.desk.fill.typed import shown_in_box, split
+from cardgen.spec.everyday_words import EVERYDAY
 from cardgen.spec.fields import KeyMeaning, expected
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
@@ -64,6 +65,7 @@ class Part:
     is_list: bool = False
     source: tuple[str, str] | None = None
     is_there: bool = True
+    needed: bool = True
 
 
 def group_names() -> tuple[str, ...]:
@@ -102,6 +104,13 @@ def path_of(key: str) -> Path | None:
         return None
 
 
+def also_called(choice: str) -> str:
+    """Give another word for a choice where people have quite another one, or nothing."""
+    ours = re.sub(r"[ -]", "", choice)
+    others = (word for word in EVERYDAY.get(choice, ()) if re.split(r"[ -]", word)[0] not in ours)
+    return next(others, "")
+
+
 def words(name: str) -> str:
     """Say a key in words."""
     return name.replace("_", " ")
@@ -134,8 +143,16 @@ def _part(path: Path, held: Any) -> Part:
     source = None
     if "source" in meaning.keys:
         source = _source(inside.get("source"))
+    above = expected(path[:-1])
     return Part(
-        key_of(path), title, about, tuple(fields), tuple(parts), source=source, is_there=held is not None
+        key_of(path),
+        title,
+        about,
+        tuple(fields),
+        tuple(parts),
+        source=source,
+        is_there=held is not None,
+        needed=isinstance(path[-1], int) or path[-1] in (above.needed if above else ()),
     )
 
 
@@ -159,7 +176,8 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
     held = inside.get(key)
     value, unit = split(held, meaning.kind) if meaning.kind else (shown_in_box(held), "")
     listed = inside.get("not_given")
-    own = inside.get("sources")
+    above = expected(path[:-1])
+    own = inside.get("sources", {}) if above and "sources" in above.keys else None
     return Field(
         key_of(path),
         words(key),
@@ -174,7 +192,7 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
         needed,
         len(path) == (3 if isinstance(path[1], int) else 2) and key in MAY_BE_NOT_GIVEN.get(group, ()),
         isinstance(listed, list) and key in listed,
-        str(own.get(key, "")) if isinstance(own, Mapping) else "",
+        None if own is None else str(own.get(key, "")) if isinstance(own, Mapping) else "",
     )
 
 

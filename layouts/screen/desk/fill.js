@@ -185,6 +185,8 @@ if (form) {
     send(event.target);
     lastKey = asked(event.target)?.get("key") ?? lastKey;
   });
+  // What is typed can be saved at once: a button that wakes late is clicked in vain.
+  form.addEventListener("input", () => { save.querySelector("button").disabled = false; });
   form.addEventListener("focusin", (event) => {
     const key = event.target.closest?.("[data-value]")?.dataset.value;
     if (key && key !== lastKey && sheet.querySelector("svg")) show({ key });
