@@ -12,6 +12,8 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
+#: Nothing here waits so long unless it fails, in milliseconds.
+LONG = 400_000
 _BESIDE = ("source", "sources", "not_given")
 
 
@@ -85,10 +87,12 @@ class Person:
             return
         self._source(region, held.get("source", ""), "where it stands")
         for key, value in held.items():
+            if key in _BESIDE:
+                continue
             if _is_group(value):
                 within = region.locator(":scope > section.within")
                 self._group(within.filter(has=_heading(self.page, key)), value)
-            elif key not in _BESIDE:
+            else:
                 self.type(_field(region, key).get_by_label(_label(key)), shown(value))
         for key in held.get("not_given", ()):
             self.click(_field(region, key).get_by_label("The paper does not say"))
@@ -123,7 +127,7 @@ class Person:
         values = self.page.locator("fieldset.value").count()
         for _ in range(values):
             self.page.keyboard.press("r")
-        expect(self.page.locator("#left")).to_have_text("Everything is read.")
+        expect(self.page.locator("#left")).to_have_text("Everything is read.", timeout=LONG)
         self.type(self.page.get_by_label("Name of who has read it"), name)
         self.button("Keep this reading")
         return values
@@ -134,7 +138,7 @@ class Person:
         self.type(self.page.get_by_label("Why it is issued"), why)
         self.button("Issue")
         with self.waits():
-            expect(self.page.locator("#came")).to_be_visible()
+            expect(self.page.locator("#came")).to_be_visible(timeout=LONG)
         found = re.search(r"Issued: revision \d, code (\S+)", self.look())
         assert found, self.told[-1]
         return found[1]

@@ -171,7 +171,7 @@ def sheet(rotor_id: str) -> str:
     )
     found = the_desk().sheets.sheet(rotor.id, task, asked.get("now", ""))
     if not isinstance(found, Glance):
-        return render_template("fill_sheet.html.j2", why=found.why, glance=None)
+        return render_template("fill_sheet.html.j2", why=found.why, glance=None, rotor=rotor)
     picture = f"data:image/png;base64,{b64encode(found.picture).decode()}"
     return render_template("fill_sheet.html.j2", glance=found, picture=picture, key=task.key, why="")
 

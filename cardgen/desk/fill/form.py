@@ -24,6 +24,7 @@ _BESIDE = ("source", "sources", "not_given")
 _NO_PAGE = ("schema",)
 #: What the comments of the file say of how it is typed, and not of what it means.
 _NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed(: |$)")
+_BLOCKS = re.compile(r",? ?one block [a-z ]+(?:[;,] |$)")
 _STEP = re.compile(r"(?P<name>[a-z_]+)(?P<places>(?:\[\d{1,3}\])*)")
 
 
@@ -121,8 +122,10 @@ def _part(path: Path, held: Any) -> Part:
     assert meaning is not None
     name = ".".join(str(part) for part in path if isinstance(part, str))
     ready = starting_groups().get(name)
-    # What the file says of a list is about copying its lines.
-    about = "" if ready is None or meaning.many else ready.about.removeprefix("OPTIONAL").lstrip(":, ")
+    about = ready.about if ready else ""
+    # What the file says of a list that must be there is about copying its lines.
+    about = "" if meaning.many and not about.startswith("OPTIONAL") else about.removeprefix("OPTIONAL")
+    about = _BLOCKS.sub("", about).lstrip(":;, ")
     title = words(str(path[-1]) if isinstance(path[-1], str) else str(path[-2])).capitalize()
     if meaning.many:
         rows = held if isinstance(held, list) else []
