@@ -104,8 +104,10 @@ def form(rotor_id: str) -> Response:
         newest = book.newest(set_id)
     if newest is None:
         abort(404, "No deck of this rotor is issued, so there is no form of it.")
-    page_of_form = sheets_of(the_desk(), newest.code, "").files["log-entry.html"]
-    return Response(page_of_form, mimetype="text/html", headers={"Content-Security-Policy": POLICY_FORM})
+    kept = sheets_of(the_desk(), newest.code, "").files.get("log-entry.html")
+    if kept is None:
+        abort(404, "This deck has no form.")
+    return Response(kept, mimetype="text/html", headers={"Content-Security-Policy": POLICY_FORM})
 
 
 def _no_number(typed: str) -> Problem:
