@@ -28,7 +28,7 @@ OF_THE_FILE = re.compile(r"\[\[|not_given|quotes")
 
 
 def from_the_leaflet() -> Mapping[str, Any]:
-    """What is typed, group by group; of the two copies one is made, since a second edition shows nothing more."""
+    """What is typed, group by group; of two editions one is made, as the other shows nothing more."""
     entered = tomllib.loads(ENTERED.read_text("utf-8"))
     entered["print"] = {"editions": ["wall"], "copies": entered["print"]["copies"][:1]}
     return entered
