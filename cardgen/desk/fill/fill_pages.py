@@ -18,7 +18,7 @@ from cardgen.desk.hangar import Rotor
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
 from cardgen.proof.glance import Glance, GlanceTask
 from cardgen.spec.fields import expected
-from cardgen.spec.problem import Path
+from cardgen.spec.problem import Path, key_of
 from cardgen.spec.written import NotWrittenError
 
 _PAGES = Blueprint("fill", __name__, url_prefix="/rotor/<rotor_id>/fill")
@@ -192,7 +192,10 @@ def letter(rotor_id: str) -> str:
 
 def _task(kept: Unsaved, key: str, card: str = "", side: int = 0) -> GlanceTask:
     path = path_of(key) or ()
-    return GlanceTask(kept.text, the_desk().today(), key if path else "", path, card, side)
+    if path[-2:-1] == ("sources",):
+        # Where a value comes from is seen where the value stands.
+        path = (*path[:-2], path[-1])
+    return GlanceTask(kept.text, the_desk().today(), key_of(path), path, card, side)
 
 
 def _path() -> Path:
