@@ -160,32 +160,27 @@ def enter_three_runs(somebody: Person, page: Page) -> None:
     form.locator("#entry[data-ready=yes]").wait_for()
     writing = Person(form)
     for label, text in (("Date the work was finished", TODAY), ("What was done", "track, three runs")):
-        writing.type(form.get_by_label(label), text)
-    run = {"changed": "nothing", "total": "0", "first": "the first one"}
-    for name, text in run.items():
-        if (box := form.locator(f"#run-0-{name}")).count() and box.is_visible():
-            writing.type(box, text)
+        writing.type(form.get_by_label(re.compile(f"^{label}")), text)
+    for name, text in {"changed": "nothing", "total": "0"}.items():
+        writing.type(form.locator(f"#run-0-{name}"), text)
     # An inch asks for 28 thou: 3/4 in for 21, 1/2 in for 14. The second split is written without its point.
-    runs = ((".75", "blade A lowered", "21"), ("5", "blade A lowered", "14"), (".375", "", ""))
-    for at, (split, changed, dial) in enumerate(runs, 1):
-        for name, text in {
-            "split": split,
-            "high": "A",
-            "method": "by eye",
-            "changed": changed,
-            "dial": dial,
-        }.items():
-            if text:
-                writing.type(form.locator(f"#run-{at}-{name}"), text)
+    runs = (
+        {"split": "0.75", "changed": "blade A lowered", "dial": "21", "total": "21", "lowered": "A"},
+        {"split": "5", "changed": "blade A lowered", "dial": "14", "total": "35", "lowered": "A"},
+        {"split": "0.375"},
+    )
+    for at, run in enumerate(runs, 1):
+        for name, text in {"high": "A", "method": "by eye", **run}.items():
+            writing.type(form.locator(f"#run-{at}-{name}"), text)
     bring(somebody, writing)
     expect(page.get_by_role("heading", name="Is this right?")).to_be_visible(timeout=LONG)
     somebody.open(page.get_by_role("link", name="No, keep nothing"))
-    writing.type(form.locator("#run-2-split"), ".5")
+    writing.type(form.locator("#run-2-split"), "0.5")
     bring(somebody, writing)
     expect(page.locator("#came")).to_have_text("Entry 1: kept", timeout=LONG)
     step = page.get_by_role("table").filter(has_text="The card's row").inner_text()
-    # 3/8 in: 28 · 3/8 = 10.5 thou.
-    assert "10.5" in step and "lowering blade A" in step, step
+    # No more than 3/8 in asks for, the card's next smaller row: 28 · 1/4 = 7 thou.
+    assert "7.0" in step and "lowering blade A" in step, step
     expect(page.locator("main figure svg").first).to_be_visible(timeout=LONG)
     somebody.typed, somebody.clicks = somebody.typed + writing.typed, somebody.clicks + writing.clicks
     somebody.place("The hangar")
