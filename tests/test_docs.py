@@ -13,6 +13,7 @@ import pytest
 
 from cardgen.cli.app import ENTRIES
 from cardgen.cli.exits import MEANINGS
+from cardgen.desk.app import PLACES
 from tests.cli.running import INCH, TODAY, cardgen
 from tests.issuing.quick import few_cards
 
@@ -27,10 +28,23 @@ def shell_commands(text: str) -> list[str]:
     return [line for block in blocks for line in block.splitlines()]
 
 
-def test_the_readme_has_two_commands_a_deck_and_the_tests() -> None:
-    deck, tests = shell_commands(README)
+def test_the_readme_has_three_commands_a_deck_the_tests_and_the_desk() -> None:
+    deck, tests, desk = shell_commands(README)
     assert deck.endswith("cardgen draft sample_inputs/nr-0306.toml --out out/")
     assert tests == ".ci/tests"
+    # Each of them is enough on a machine that has nothing yet but Python and this tree.
+    installs = "python3 -m venv .venv && .venv/bin/pip install . && "
+    assert deck.startswith(installs) and desk.startswith(installs)
+    assert desk.removeprefix(installs) == "mkdir -p ~/hangar && .venv/bin/cardgen desk ~/hangar"
+
+
+def test_the_readme_shows_the_desk_before_the_file_and_the_commands() -> None:
+    titles = re.findall(r"^## (.+)$", README, re.MULTILINE)
+    assert titles.index("The desk") < titles.index("The specification") < titles.index("Commands")
+    (desk,) = re.findall(r"^## The desk\n(.*?)^## ", README, re.MULTILINE | re.DOTALL)
+    named = re.findall(r"^- \*\*(.+?)\*\*", desk, re.MULTILINE)
+    assert set(named) <= {place.title for place in PLACES}
+    assert {place.title for place in PLACES} - set(named) == {"New rotor", "This rotor"}
 
 
 def test_the_readme_s_test_command_is_the_one_that_ci_runs() -> None:

@@ -9,9 +9,10 @@ from tempfile import TemporaryDirectory
 
 from flask import Blueprint, request
 
+from cardgen.desk.desk_words import desk_words
 from cardgen.desk.pages import Place, page, the_desk
 from cardgen.desk.photograph import code_in_picture, is_picture
-from cardgen.desk.shared_words import opened
+from cardgen.desk.shared_words import opened, told
 from cardgen.issuing.card_answer import Found, answer_lines, deck_name, found_in_file, rotor_called
 from cardgen.issuing.draft_files import DRAFT, is_drafts_file
 from cardgen.register.code import Code, Mistyped, read_code
@@ -83,14 +84,14 @@ def _of_file(name: str, content: bytes) -> _Told:
         path.write_bytes(content)
         found = found_in_file(book, path, the_desk().today())
         if isinstance(found, Found) and isinstance(found.what, UnknownCode) and is_drafts_file(path):
-            return _no(f"{name}: {DRAFT}.")
+            return _no(f"{name}: {desk_words(DRAFT)}.")
         told = _answered(found, book)
     return _Told(told.is_current, tuple(each.replace(plain(str(path)), name) for each in told.lines))
 
 
 def _answered(found: object, book: Register) -> _Told:
     if isinstance(found, RegisterTrouble):
-        return _no(f"{found.file}: {found.why}. What to do: {found.write}.", "Nothing is called current.")
+        return _no(told(found), "Nothing is called current.")
     answer = found if isinstance(found, Found) else Found(found)  # type: ignore[arg-type]
     return _lines(answer.is_current, answer_lines(answer, book))
 

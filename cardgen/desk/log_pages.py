@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flask import Blueprint, abort, request
+from flask import Blueprint, Response, abort, request
 from markupsafe import Markup
 
+from cardgen.desk.issue_state import sheets_of
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
+from cardgen.desk.safety import POLICY_FORM
 from cardgen.desk.shared_words import end_trouble, opened
 from cardgen.issuing.fleet.run import read_whole
 from cardgen.logbook.adding import Asked, Kept, add
@@ -92,6 +94,20 @@ def add_entry(rotor_id: str) -> str:
     if isinstance(made, Kept):
         return _page(rotor_id, kept=made, standing=state_words(made.standing))
     return _page(rotor_id, problems=made, text=text)
+
+
+@_PAGES.get("/form")
+def form(rotor_id: str) -> Response:
+    """Answer the form of the newest deck, shut off from the desk: what it saves is brought back as a file."""
+    set_id = _set_id(rotor_id)
+    with opened(the_desk(), "read") as book:
+        newest = book.newest(set_id)
+    if newest is None:
+        abort(404, "No deck of this rotor is issued, so there is no form of it.")
+    kept = sheets_of(the_desk(), newest.code, "").files.get("log-entry.html")
+    if kept is None:
+        abort(404, "This deck has no form.")
+    return Response(kept, mimetype="text/html", headers={"Content-Security-Policy": POLICY_FORM})
 
 
 def _no_number(typed: str) -> Problem:

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
 
+from cardgen.desk.desk_words import desk_words
 from cardgen.desk.hangar import Hangar, Rotor
 from cardgen.desk.in_register import InRegister, in_register
+from cardgen.desk.shared_words import told as trouble_words
 from cardgen.issuing.fleet.run import read_whole
 from cardgen.issuing.fleet.tasks import Surveyed
 from cardgen.register.database import Register
@@ -68,7 +70,7 @@ def _deck_words(told: InRegister | RegisterTrouble | None) -> str:
     if told is None:
         return "Never issued."
     if isinstance(told, RegisterTrouble):
-        return f"Nothing is called current. {told.file}: {told.why}. What to do: {told.write}."
+        return f"Nothing is called current. {trouble_words(told)}"
     deck = told.newest.deck
     return f"Revision {deck.revision}, code {deck.code}: {state_words(told.newest)}."
 
@@ -81,7 +83,7 @@ def _notes(found: Surveyed, known: InRegister | None, file_sha256: str) -> Itera
     if found.problems:
         first, more = found.problems[0], len(found.problems) - 1
         place = f"line {first.line}: " if first.line else ""
-        yield f"Refused: {place}{first.why}" + (f"; and {more} more." if more else ".")
+        yield f"Refused: {place}{desk_words(first.why)}" + (f"; and {more} more." if more else ".")
     if found.warnings:
         count = len(found.warnings)
         yield f"{count} things to look at again." if count > 1 else "One thing to look at again."

@@ -25,6 +25,11 @@ _POLICY = (
 )
 #: The browser's own viewer needs its own styles and scripts; our pages may frame it.
 _POLICY_PDF = "frame-ancestors 'self'"
+#: The log-entry form is a page of its own with its scripts in it: shut off from the desk and from everything.
+POLICY_FORM = (
+    "sandbox allow-scripts allow-downloads allow-modals; default-src 'none'; script-src 'unsafe-inline'; "
+    "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+)
 _HEADERS = {
     "Cache-Control": "no-store",
     "Referrer-Policy": "no-referrer",
@@ -93,5 +98,6 @@ def _same(given: str | None, secret: str) -> bool:
 
 def _with_headers(answer: Response) -> Response:
     answer.headers.update(_HEADERS)
-    answer.headers["Content-Security-Policy"] = _POLICY_PDF if answer.mimetype == "application/pdf" else _POLICY
+    usual = _POLICY_PDF if answer.mimetype == "application/pdf" else _POLICY
+    answer.headers.setdefault("Content-Security-Policy", usual)
     return answer

@@ -7,6 +7,7 @@ from typing import NoReturn
 from flask import abort
 
 from cardgen.desk.desk import Desk
+from cardgen.desk.desk_words import desk_words
 from cardgen.register.code import Code, Mistyped, read_code
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
@@ -16,7 +17,12 @@ from cardgen.spec.safe_text import plain
 
 def end_trouble(found: RegisterTrouble) -> NoReturn:
     """End the request with what is wrong and what to do."""
-    abort(409, plain(f"{found.file}: {found.why}. What to do: {found.write}."))
+    abort(409, plain(told(found)))
+
+
+def told(found: RegisterTrouble) -> str:
+    """Say what is wrong with the register and what to do."""
+    return f"{found.file}: {found.why}. What to do: {desk_words(found.write)}."
 
 
 def opened(desk: Desk, mode: Mode) -> Register:

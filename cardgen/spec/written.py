@@ -90,6 +90,24 @@ def without_row(text: bytes, path: Path) -> bytes:
     return _checked("\n".join(lines).encode(), before, tuple(above), left or None)
 
 
+def without_group(text: bytes, path: Path) -> bytes:
+    """Take a group out: its lines stay, each behind a #. Raises `NotWrittenError`."""
+    before = _table(text)
+    if value_at(before, path) is None:
+        return text
+    if _is_inline(text, path):
+        return with_value(text, path, None)
+    lines = text.decode().split("\n")
+    try:
+        start = Positions(text).of(path)[0] - 1
+    except LookupError as error:
+        raise NotWrittenError(f"{key_of(path)} has no place of its own in this file") from error
+    for at in range(start, _last_row(text, path) + 1):
+        if lines[at].strip() and not lines[at].lstrip().startswith("#"):
+            lines[at] = f"# {lines[at]}"
+    return _checked("\n".join(lines).encode(), before, path, None)
+
+
 def value_text(value: Any) -> str:
     """Write a value as TOML, tables and lists in one line."""
     if isinstance(value, Mapping):

@@ -6,10 +6,12 @@ import json
 import re
 from io import BytesIO
 from pathlib import Path
+from unittest.mock import Mock, patch
 
 import pytest
 from PIL import Image
 
+from cardgen.desk import log_pages
 from cardgen.desk.desk import Desk
 from cardgen.desk.hangar import Hangar
 from cardgen.issuing.withdraw_deck import withdraw
@@ -199,6 +201,20 @@ def test_an_entry_that_no_disk_has_room_for_is_not_kept_and_can_be_added_again(
     assert "Entry 1: kept" in sent(visitor, log, text=content)
 
 
+def test_the_form_is_opened_from_the_log_and_shut_off_from_the_desk(visitor: Visitor, log: str) -> None:
+    assert f'href="{log}form"' in visitor.text(log)
+    # The deck of these tests has no form among its files.
+    assert visitor.get(f"{log}form").status_code == 404
+    with patch.object(log_pages, "sheets_of", return_value=Mock(files={"log-entry.html": b"<p>The form"})):
+        form = visitor.get(f"{log}form")
+    assert (form.status_code, form.data) == (200, b"<p>The form")
+    policy = form.headers["Content-Security-Policy"].split("; ")
+    # A page of no origin sends no cookie of ours and reads nothing of ours (HTML standard, sandboxing).
+    assert policy[0] == "sandbox allow-scripts allow-downloads allow-modals"
+    assert {"default-src 'none'", "form-action 'none'", "frame-ancestors 'none'"} <= set(policy)
+
+
 def test_without_a_deck_there_is_no_log(visitor: Visitor, rotor: Path) -> None:
     (only,) = Hangar(rotor.parent).rotors()
     assert "No deck of this rotor is issued" in visitor.text(f"/rotor/{only.id}/log/")
+    assert visitor.get(f"/rotor/{only.id}/log/form").status_code in (404, 409)

@@ -10,7 +10,7 @@ import pytest
 
 from cardgen.spec.problem import Path
 from cardgen.spec.starting import starting, starting_groups
-from cardgen.spec.written import NotWrittenError, with_row, with_value, without_row
+from cardgen.spec.written import NotWrittenError, with_row, with_value, without_group, without_row
 from tests.cli.running import INCH
 
 START = starting("rotor.toml", "adjustable", "inch").encode()
@@ -48,6 +48,21 @@ def test_a_value_taken_out_stays_ready_behind_its_mark() -> None:
     assert lines_changed(text, made) == ['# mass         = ""                   # bar, straps and both blades']
     again = with_value(made, ("rotor", "mass"), "96 lb")
     assert tomllib.loads(again.decode()) == tomllib.loads(text.decode())
+
+
+@pytest.mark.parametrize("group", ["hub", "tip", "string", "care"])
+def test_a_group_taken_out_stays_ready_and_begins_again(group: str) -> None:
+    text = START if group == "hub" else INCH.read_bytes()
+    made = without_group(text, (group,))
+    before = tomllib.loads(text.decode())
+    assert tomllib.loads(made.decode()) == {key: held for key, held in before.items() if key != group}
+    # Nothing of it is gone but from what is read.
+    assert [line.removeprefix("# ") for line in made.decode().splitlines()] == [
+        line.removeprefix("# ") for line in text.decode().splitlines()
+    ]
+    assert without_group(made, (group,)) == made
+    again = tomllib.loads(with_value(made, (group, "source"), "MAKER-1 p.3").decode())
+    assert again[group]["source"] == "MAKER-1 p.3"
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from cardgen.desk.fill.unsaved import Unsaved
 from cardgen.spec.fields import expected
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
 from cardgen.spec.problem import Path
-from cardgen.spec.written import value_at, with_row, with_value, without_row
+from cardgen.spec.written import value_at, with_row, with_value, without_group, without_row
 
 #: A person who types this means: as in the line above.
 DITTO = ('"', "''", "”", "〃")
@@ -76,6 +76,11 @@ def row_added(kept: Unsaved, path: Path, like: bool) -> Unsaved:
 def row_removed(kept: Unsaved, path: Path) -> Unsaved:
     """Take one out of a list. Raises `NotWrittenError`."""
     return replace(kept, text=without_row(kept.text, path))
+
+
+def left_out(kept: Unsaved, path: Path) -> Unsaved:
+    """Leave a group out that need not be there. Raises `NotWrittenError`."""
+    return replace(kept, text=without_group(kept.text, path))
 
 
 def _row_of(path: Path) -> int | None:

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, abort, jsonify, redirect, render_template
 from werkzeug.wrappers import Response as AnyResponse
 
 from cardgen.desk.fill import edits
-from cardgen.desk.fill.form import chapter_of, group_names, group_part, path_of, words
+from cardgen.desk.fill.form import also_called, chapter_of, group_names, group_part, path_of, words
 from cardgen.desk.fill.judged import Judged, judged
 from cardgen.desk.fill.typed import shown_in_box, split
 from cardgen.desk.fill.unsaved import Unsaved, hash_of
@@ -18,7 +18,7 @@ from cardgen.desk.hangar import Rotor
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
 from cardgen.proof.glance import Glance, GlanceTask
 from cardgen.spec.fields import expected
-from cardgen.spec.problem import Path
+from cardgen.spec.problem import Path, key_of
 from cardgen.spec.written import NotWrittenError
 
 _PAGES = Blueprint("fill", __name__, url_prefix="/rotor/<rotor_id>/fill")
@@ -66,6 +66,7 @@ def show(rotor_id: str, group: str) -> str:
         if isinstance(documents, list)
         else [],
         carried=kept.source,
+        also_called=also_called,
     )
 
 
@@ -96,13 +97,14 @@ def change(rotor_id: str) -> Response | tuple[Response, int]:
 
 @_PAGES.post("/row")
 def row(rotor_id: str) -> AnyResponse:
-    """Add one more to a list, like the one above or empty, or take one out."""
+    """Add one more to a list, like the one above or empty, or take one out; or leave a group out."""
     rotor, path = the_rotor(rotor_id), _path()
     what = request.form.get("what", "")
     acts: dict[str, Callable[[Unsaved], Unsaved]] = {
         "add": lambda kept: edits.row_added(kept, path, like=False),
         "same": lambda kept: edits.row_added(kept, path, like=True),
         "remove": lambda kept: edits.row_removed(kept, path),
+        "leave out": lambda kept: edits.left_out(kept, path),
     }
     if what not in acts:
         abort(400, "This page does not know what to do.")
@@ -169,7 +171,7 @@ def sheet(rotor_id: str) -> str:
     )
     found = the_desk().sheets.sheet(rotor.id, task, asked.get("now", ""))
     if not isinstance(found, Glance):
-        return render_template("fill_sheet.html.j2", why=found.why, glance=None)
+        return render_template("fill_sheet.html.j2", why=found.why, glance=None, rotor=rotor)
     picture = f"data:image/png;base64,{b64encode(found.picture).decode()}"
     return render_template("fill_sheet.html.j2", glance=found, picture=picture, key=task.key, why="")
 
@@ -190,7 +192,10 @@ def letter(rotor_id: str) -> str:
 
 def _task(kept: Unsaved, key: str, card: str = "", side: int = 0) -> GlanceTask:
     path = path_of(key) or ()
-    return GlanceTask(kept.text, the_desk().today(), key if path else "", path, card, side)
+    if path[-2:-1] == ("sources",):
+        # Where a value comes from is seen where the value stands.
+        path = (*path[:-2], path[-1])
+    return GlanceTask(kept.text, the_desk().today(), key_of(path), path, card, side)
 
 
 def _path() -> Path:

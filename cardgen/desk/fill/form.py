@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any, Literal, TypeAlias
 
 from cardgen.desk.fill.typed import shown_in_box, split
+from cardgen.spec.everyday_words import EVERYDAY
 from cardgen.spec.fields import KeyMeaning, expected
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
@@ -25,6 +26,7 @@ _NO_PAGE = ("schema",)
 _NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed(: |$)")
 #: How it is written, which the examples say.
 _FORM = re.compile(r"(^|; ?)form [^;]*$")
+_BLOCKS = re.compile(r",? ?one block [a-z ]+(?:[;,] |$)")
 _STEP = re.compile(r"(?P<name>[a-z_]+)(?P<places>(?:\[\d{1,3}\])*)")
 
 
@@ -66,6 +68,7 @@ class Part:
     is_list: bool = False
     source: tuple[str, str] | None = None
     is_there: bool = True
+    needed: bool = True
 
 
 def group_names() -> tuple[str, ...]:
@@ -104,6 +107,13 @@ def path_of(key: str) -> Path | None:
         return None
 
 
+def also_called(choice: str) -> str:
+    """Give another word for a choice where people have quite another one, or nothing."""
+    ours = re.sub(r"[ -]", "", choice)
+    others = (word for word in EVERYDAY.get(choice, ()) if re.split(r"[ -]", word)[0] not in ours)
+    return next(others, "")
+
+
 def words(name: str) -> str:
     """Say a key in words."""
     return name.replace("_", " ")
@@ -114,8 +124,10 @@ def _part(path: Path, held: Any) -> Part:
     assert meaning is not None
     name = ".".join(str(part) for part in path if isinstance(part, str))
     ready = starting_groups().get(name)
-    # What the file says of a list is about copying its lines.
-    about = "" if ready is None or meaning.many else ready.about.removeprefix("OPTIONAL").lstrip(":, ")
+    about = ready.about if ready else ""
+    # What the file says of a list that must be there is about copying its lines.
+    about = "" if meaning.many and not about.startswith("OPTIONAL") else about.removeprefix("OPTIONAL")
+    about = _BLOCKS.sub("", about).lstrip(":;, ")
     title = words(str(path[-1]) if isinstance(path[-1], str) else str(path[-2])).capitalize()
     if meaning.many:
         rows = held if isinstance(held, list) else []
@@ -136,8 +148,16 @@ def _part(path: Path, held: Any) -> Part:
     source = None
     if "source" in meaning.keys:
         source = _source(inside.get("source"))
+    above = expected(path[:-1])
     return Part(
-        key_of(path), title, about, tuple(fields), tuple(parts), source=source, is_there=held is not None
+        key_of(path),
+        title,
+        about,
+        tuple(fields),
+        tuple(parts),
+        source=source,
+        is_there=held is not None,
+        needed=isinstance(path[-1], int) or path[-1] in (above.needed if above else ()),
     )
 
 
@@ -162,7 +182,8 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
     held = inside.get(key)
     value, unit = split(held, meaning.kind) if meaning.kind else (shown_in_box(held), "")
     listed = inside.get("not_given")
-    own = inside.get("sources")
+    above = expected(path[:-1])
+    own = inside.get("sources", {}) if above and "sources" in above.keys else None
     return Field(
         key_of(path),
         words(key),
@@ -177,7 +198,7 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
         needed,
         len(path) == (3 if isinstance(path[1], int) else 2) and key in MAY_BE_NOT_GIVEN.get(group, ()),
         isinstance(listed, list) and key in listed,
-        str(own.get(key, "")) if isinstance(own, Mapping) else "",
+        None if own is None else str(own.get(key, "")) if isinstance(own, Mapping) else "",
     )
 
 

@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from cardgen.desk.desk_words import at_desk
 from cardgen.desk.fill.form import group_names
 from cardgen.spec.load import load_bytes
 from cardgen.spec.problem import Problem
@@ -45,7 +46,8 @@ def judged(text: bytes, file: str, today: date) -> Judged:
 
 
 def _told(problem: Problem, first: str) -> dict[str, str]:
-    return {"key": problem.key, "why": f"{first}{problem.why}", "write": problem.write}
+    said = at_desk(problem)
+    return {"key": problem.key, "why": f"{first}{said.why}", "write": said.write}
 
 
 def _group(key: str) -> str:

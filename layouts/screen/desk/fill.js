@@ -9,8 +9,11 @@ const save = document.querySelector("#save");
 const left = new Set();
 let against = form ? JSON.parse(form.dataset.against) : [];
 let sending = Promise.resolve();
+// What the desk has not taken yet: of each key the newest.
+const unsent = new Map();
 let wanted = null;
 let printing = false;
+let pressed = false;
 
 // --- what stands against a field ---
 
@@ -30,7 +33,9 @@ function isShown(place) {
   return left.has(key) || Boolean(box?.value);
 }
 
+// Not while a button is held down: what moves under the pointer is not clicked.
 function showProblems() {
+  if (pressed) return;
   const told = new Map();
   for (const each of against) {
     const place = placeOf(each.key);
@@ -81,18 +86,35 @@ function send(control) {
   const key = body.get("key");
   left.add(key);
   control.dataset.sent = control.value;
-  sending = sending.then(async () => {
+  unsent.set(key, { control, body });
+  sending = sending.then(flush);
+}
+
+async function flush() {
+  for (const [key, each] of unsent) {
     try {
-      const answer = await post(form.dataset.change, body);
-      const told = await answer.json();
-      if (!answer.ok) throw new Error(told.trouble);
-      take(told, key, control, body);
-      wanted = { key };
-      print();
-    } catch (error) {
-      kept.textContent = error.message && !(error instanceof TypeError) ? error.message : "The desk does not answer. Is it still running? What stands here is not kept yet.";
+      const answer = await post(form.dataset.change, each.body);
+      const told = await answer.json().catch(() => ({ trouble: "The desk did not take this. Load the page again." }));
+      if (unsent.get(key) === each) unsent.delete(key);
+      if (answer.ok) {
+        take(told, key, each.control, each.body);
+        wanted = { key };
+        print();
+      } else kept.textContent = told.trouble;
+    } catch {
+      kept.textContent = "The desk does not answer. Is it still running? What stands here is not kept yet.";
+      return;
     }
-  });
+  }
+}
+
+// A page is left when all that was typed on it is kept: the next one then shows it.
+async function leaving(event, go) {
+  if (!unsent.size) return;
+  event.preventDefault();
+  sending = sending.then(flush);
+  await sending;
+  if (!unsent.size) go();
 }
 
 function take(told, key, control, body) {
@@ -163,6 +185,8 @@ if (form) {
     send(event.target);
     lastKey = asked(event.target)?.get("key") ?? lastKey;
   });
+  // What is typed can be saved at once: a button that wakes late is clicked in vain.
+  form.addEventListener("input", () => { save.querySelector("button").disabled = false; });
   form.addEventListener("focusin", (event) => {
     const key = event.target.closest?.("[data-value]")?.dataset.value;
     if (key && key !== lastKey && sheet.querySelector("svg")) show({ key });
@@ -187,26 +211,40 @@ if (form) {
       }
     });
   }
-  save.addEventListener("submit", (event) => {
-    event.preventDefault();
-    sending.then(() => save.submit());
+  document.addEventListener("submit", (event) => {
+    const { target, submitter } = event;
+    leaving(event, () => target.requestSubmit(submitter));
+  });
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href]");
+    const stays = !link || (link.hash && link.pathname === location.pathname) || event.ctrlKey || event.metaKey || event.shiftKey;
+    if (!stays) leaving(event, () => location.assign(link.href));
   });
   document.addEventListener("keydown", (event) => {
     if ((event.ctrlKey || event.metaKey) && event.key === "s") {
       event.preventDefault();
       document.activeElement?.blur();
-      sending.then(() => save.submit());
+      save.requestSubmit();
     }
   });
-  // What was typed and not left yet goes along when the page does.
+  // What was typed and is not kept yet goes along when the page does.
   addEventListener("pagehide", () => {
     const control = document.activeElement;
-    if (!control?.closest?.("#form") || control.type === "checkbox") return;
-    if (control.value === (control.dataset.sent ?? control.defaultValue ?? control.value)) return;
-    const body = asked(control);
-    body?.set("desk_token", document.querySelector('meta[name="desk-token"]').content);
-    if (body) navigator.sendBeacon(form.dataset.change, body);
+    const typed = control?.closest?.("#form") && control.type !== "checkbox" && control.value !== (control.dataset.sent ?? control.defaultValue ?? control.value);
+    const body = typed && asked(control);
+    if (body) unsent.set(body.get("key"), { body });
+    for (const each of unsent.values()) {
+      each.body.set("desk_token", document.querySelector('meta[name="desk-token"]').content);
+      navigator.sendBeacon(form.dataset.change, each.body);
+    }
   });
+  document.addEventListener("pointerdown", () => { pressed = true; }, true);
+  for (const what of ["pointerup", "pointercancel"]) {
+    document.addEventListener(what, () => {
+      pressed = false;
+      setTimeout(showProblems);
+    }, true);
+  }
   showProblems();
   lastKey = form.dataset.group;
   show({});

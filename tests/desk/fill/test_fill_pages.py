@@ -133,6 +133,37 @@ def test_what_the_paper_does_not_say_is_listed_and_asked_for(visitor: Visitor, p
     assert not told["problems"]
 
 
+def test_a_group_that_the_papers_do_not_have_is_left_out(
+    visitor: Visitor, place: str, rotor: Path, desk: Desk
+) -> None:
+    assert "Leave out: reflectors" in visitor.text(f"{place}reflectors")
+    # Without them there is no rotor.
+    assert "Leave out" not in visitor.text(f"{place}rotor")
+    assert sent(visitor, f"{place}row", key="reflectors", what="leave out").status_code == 303
+    page = visitor.text(f"{place}reflectors")
+    assert "Leave out" not in page
+    assert "Where there is nothing of this, leave all of it empty." in page
+    assert sent(visitor, f"{place}save", group="reflectors").status_code == 303
+    assert "reflectors" not in table(rotor)
+
+
+def test_one_value_of_a_bolt_may_come_from_another_paper(visitor: Visitor, place: str, rotor: Path) -> None:
+    page = visitor.text(f"{place}fasteners")
+    assert 'data-source="fasteners[1].sources.torque_max"' in page
+    changed(visitor, place, key="fasteners[1].sources.torque_max", document="MAKER-1", place="p.12")
+    sent(visitor, f"{place}save", group="fasteners")
+    assert table(rotor)["fasteners"][0]["sources"] == {"torque_max": "MAKER-1 p.12"}
+    # A group that names no paper at all has no such place.
+    assert ".sources." not in visitor.text(f"{place}authority")
+
+
+def test_a_choice_is_found_by_the_word_of_another_country(visitor: Visitor, place: str) -> None:
+    """A cotter pin is a split pin in British English (a fact of the trade, no source)."""
+    assert '<option value="cotter pin">cotter pin (split pin)' in visitor.text(f"{place}fasteners").replace(
+        " selected", ""
+    )
+
+
 def test_a_source_is_carried_on_to_a_group_that_has_none(visitor: Visitor, place: str, rotor: Path) -> None:
     text = rotor.read_text()
     start, end = text.index("[head]"), text.index("[", text.index("[head]") + 1)
