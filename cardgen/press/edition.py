@@ -35,7 +35,7 @@ LEAST_TYPE = 8.0
 LEAST_TEXT, LEAST_WHITE = 10.0, 12.0
 #: Heights of boxes to write in, for a grease pencil (common practice, no source), and the parts of a side that
 #: a drawing takes, the least first.
-WRITE, DRAW = (7 * MM, 8 * MM, 9 * MM), (0.22, 0.28, 0.34, 0.40, 0.46)
+WRITE, DRAW = (7 * MM, 8 * MM, 9 * MM), (0.22, 0.28, 0.34, 0.40, 0.46, 0.54, 0.62)
 
 
 class EditionError(ValueError):

@@ -16,7 +16,7 @@ from cardgen.deck.walk import walk
 from cardgen.press.edition import MM, Edition
 from cardgen.press.lines import TypeLine, draw_line, draw_lines, lines_height, set_lines
 from cardgen.press.marks import LineMark, Mark, Rect, outlined
-from cardgen.press.type import width
+from cardgen.press.type import CAP_HEIGHT, width
 from cardgen.press.type_runs import Style, TypeRun, plain, tag
 from cardgen.press.watermark import watermark
 from cardgen.spec.typed_quantity import reading_of
@@ -37,7 +37,7 @@ _BAR = 7.0
 #: What tells a draft from a card.
 NOT_ISSUED = "DRAFT, not issued"
 #: Who is right where two documents differ.
-MAKER_WINS = "the maker's instructions win"
+MAKER_WINS = "maker's instructions win"
 #: What the boxes before and behind a step are for.
 YOU, SECOND = "you", "second"
 
@@ -45,6 +45,11 @@ YOU, SECOND = "you", "second"
 def day(value: date) -> str:
     """Write a date so that no country misreads it: 30 November 2027."""
     return f"{value.day} {_MONTHS[value.month - 1]} {value.year}"
+
+
+def _short_day(value: date) -> str:
+    """Write a date as shortly as no country misreads it: 30 Nov 2027."""
+    return f"{value.day} {_MONTHS[value.month - 1][:3]} {value.year}"
 
 
 @dataclass(frozen=True)
@@ -140,7 +145,7 @@ class Frame:
         rotor, blades, size = self.deck.spec.rotor, self.deck.spec.blades, self.edition.type.small
         said = [
             *(("Blade A", False), (blades.serial_a, True), (f"{rotor.mark_a},", False)),
-            *(("blade B", False), (blades.serial_b, True), (rotor.mark_b, False)),
+            *(("B", False), (blades.serial_b, True), (rotor.mark_b, False)),
         ]
         # Where it is copied from the hub itself, it is not printed; a sheet of its own has no box for it.
         if self.edition.hand != "boxes" or self.foot:
@@ -163,9 +168,15 @@ class Frame:
 
     @cached_property
     def _serials_height(self) -> float:
-        lines, size = self._serials, self.edition.type.small
-        own = self._legend and lines[-1].width + self._legend + size > self._wide
-        return lines_height(lines) + (1.3 * size if own else 0.0) + 0.35 * size
+        size = self.edition.type.small
+        return lines_height(self._serials) + (1.3 * size if self._legend_apart else 0.0) + 0.35 * size
+
+    @cached_property
+    def _legend_apart(self) -> bool:
+        """Whether the legend needs a line below the serials."""
+        return bool(self._legend) and (
+            self._serials[-1].width + self._legend + self.edition.type.small > self._wide
+        )
 
     @cached_property
     def _top_height(self) -> float:
@@ -190,7 +201,10 @@ class Frame:
         if numbers.side == 1 or self.card is None:
             yield from draw_lines(self._serials, edge.x1, top - 0.25 * scale.small)
             if self._legend:
-                low = top - self._serials_height + 0.45 * scale.small
+                last = self._serials[-1]
+                low = top - 0.25 * scale.small - lines_height(self._serials)
+                low += (last.height - CAP_HEIGHT * scale.small) / 2
+                low -= 1.3 * scale.small * self._legend_apart
                 yield from self._legend_marks(edge.x2 - self._legend, low)
 
     def _legend_marks(self, left: float, base: float) -> Iterable[Mark]:
@@ -215,7 +229,7 @@ class Frame:
         else:
             runs += plain(f"revision {stamp.revision or 88}, code", regular)
             runs += plain(stamp.code or "8888-8888-8", bold)
-        runs += (*plain("until", regular), *plain(day(spec.authority.use_until), bold))
+        runs += (*plain("until", regular), *plain(_short_day(spec.authority.use_until), bold))
         return [*runs, *plain(self.foot or MAKER_WINS, bold)]
 
     @cached_property

@@ -111,7 +111,7 @@ def test_nothing_is_ticked_while_the_rotor_turns(cards: dict[str, Card]) -> None
 
 def test_a_rotor_is_made_still_before_hands_are_at_it(cards: dict[str, Card]) -> None:
     for name, card in cards.items():
-        if card.id in {"head", "teeter", "care"}:
+        if card.id in {"head", "pitch", "teeter", "care"}:
             first = next(steps(card))
             assert spoken(first.says).startswith("Make it still"), name
             assert [caution.id for caution in first.cautions] == ["hands-at-hub"], name

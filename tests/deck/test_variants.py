@@ -90,12 +90,12 @@ def test_the_first_move_is_the_maker_s_and_named_by_its_mark(shape_text: str, mo
     said = text_of(edited(shape_text, "track.first_move", f'"{move}"'), "track")
     mark = {"loosen": "one groove", "tighten": "two grooves"}
     first, second = (f"the one marked ‹{mark[each]}›" for each in (move, other))
-    assert f"{move.capitalize()} {first} by the flats; {other} {second} until the dial" in said
+    assert f"{move.capitalize()} {first} by the flats. {other.capitalize()} {second} until the dial" in said
 
 
 def test_one_adjuster_is_turned_and_not_loosened_against_another() -> None:
     text = text_of(METRIC, "track")
-    assert "Turn the adjuster as pictured, until the dial shows the bold number of this change." in text
+    assert "until the dial shows the bold number of this change, counted from zero either way." in text
     assert "by the flats;" not in text
 
 
@@ -293,7 +293,7 @@ def test_no_box_for_a_measurement_is_without_a_unit(shape_text: str) -> None:
     for card in deck_of(shape_text).cards:
         for box in write_ins(card.sections):
             said = "".join(run.text for run in box.limits if isinstance(run, Words))
-            named = box.id in names or box.id.startswith("log-")
+            named = box.id in names or box.id.startswith(("log-", "drag-wrench-", "set-wrench-"))
             assert box.unit or box.choices or said == "instrument's unit" or named, f"{card.id}: {box.id}"
 
 
@@ -316,12 +316,13 @@ def test_a_trial_mass_flies_only_behind_a_closed_and_cured_tip(shape_text: str) 
         < text.index("Make the third")
     )
     warned = "A rotor turns by itself."
-    assert text.count(warned) == text.count("Make it still") == 3
+    # One strip stands above all work between the second run and the end.
+    assert (text.count(warned), text.count("Make it still")) == (2, 3)
 
 
 def test_hands_come_near_a_rotor_only_once_it_is_switched_off_and_chocked(shape_text: str) -> None:
-    line = "Make it still: switches off, key on the bench, prerotator out of gear, rotor chocked."
-    for card in ("track", "teeter", "head", "run-up", "care", "shake"):
+    line = "Make it still: switches off, key on the bench, prerotator out of gear, rotor "
+    for card in ("track", "teeter", "head", "pitch", "run-up", "care", "shake"):
         text = text_of(shape_text, card)
         assert text.index("A rotor turns by itself.") < text.index(line), card
 

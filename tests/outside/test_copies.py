@@ -7,12 +7,14 @@ what even that tells apart, a reader tells apart.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
+from string import ascii_uppercase
 from typing import NamedTuple
 
 import numpy as np
+import pytest
 from numpy.lib.stride_tricks import sliding_window_view
 from PIL import Image, ImageDraw, ImageFont
 from scipy.ndimage import uniform_filter
@@ -22,11 +24,14 @@ from cardgen.press.edition import load_edition
 from cardgen.press.layout import lay_out
 from cardgen.press.marks import Face, Mark, Rect, RectMark, Side, TextMark
 from cardgen.press.type import font_file, width
+from cardgen.proof.meaning.asked import cautions
+from cardgen.register.code import ALPHABET
 from tests.outside.damage import Chance, Page
 from tests.outside.pages import drawn, sheets
 from tests.outside.photocopy import copied
-from tests.press.paper_deck import deck
+from tests.press.paper_deck import ISSUED, deck
 from tests.press.samples import SAMPLES
+from tests.press.test_change_bars import bars, changed, sides_of
 
 DPI = 300
 SCALE = DPI / 72
@@ -155,9 +160,9 @@ def likeness(seen: Page, shape: Page) -> float:
 
 @cache
 def letter(text: str, face: Face, size: float) -> Page:
-    """One character in the cards' type as Pillow draws it, cut to its ink."""
+    """One character, or a word, in the cards' type as Pillow draws it, cut to its ink."""
     font = ImageFont.truetype(str(font_file(face)), size * SCALE)
-    image = Image.new("L", (int(size * SCALE * 2), int(size * SCALE * 2)), 255)
+    image = Image.new("L", (int(size * SCALE * (1 + len(text))), int(size * SCALE * 2)), 255)
     ImageDraw.Draw(image).text((size * SCALE / 2, size * SCALE / 4), text, fill=0, font=font)
     page = np.asarray(image, dtype=np.float64) / 255
     ink = np.argwhere(page < 0.5)
@@ -165,8 +170,8 @@ def letter(text: str, face: Face, size: float) -> Page:
     return page[top - 2 : low + 3, left - 2 : right + 3]
 
 
-def nearest(seen: Page, mark: TextMark, among: str) -> str:
-    """Which of some characters a place on a copy looks most like."""
+def nearest(seen: Page, mark: TextMark, among: Iterable[str]) -> str:
+    """Which of some characters or words a place on a copy looks most like."""
     seen = 1.0 - seen if mark.tone == "white" else seen
     return max(among, key=lambda each: likeness(seen, letter(each, mark.face, round(mark.size, 2))))
 
@@ -218,3 +223,89 @@ def test_every_digit_of_the_track_table_is_itself_on_a_copy_of_a_copy() -> None:
     assert read.total() > 30
     assert set(read) == set("0123456789")
     assert not wrong
+
+
+def parts_of(mark: TextMark, parts: Iterable[str]) -> Iterator[tuple[str, Rect]]:
+    """Parts of a line, one after the other, each with its place."""
+    end = 0
+    for part in parts:
+        start = mark.text.index(part, end)
+        end = start + len(part)
+        left = mark.x + width(mark.text[:start], mark.face, mark.size)
+        wide = width(part, mark.face, mark.size)
+        yield part, Rect(left, mark.y - 0.2 * mark.size, left + wide, mark.y + 0.75 * mark.size)
+
+
+def _line(rect: TextMark) -> Rect:
+    return Rect(rect.x, rect.y - 0.2 * rect.size, rect.x + rect.width, rect.y + 0.75 * rect.size)
+
+
+@pytest.mark.parametrize("word", ["STOP", "HOLD"])
+def test_stop_and_hold_are_read_letter_by_letter_on_a_copy_of_a_copy(word: str) -> None:
+    printed = sheets(SAMPLES[1], "pouch")
+    number, side, mark = next(
+        (number, side, mark)
+        for number, side in enumerate(printed.sides)
+        for mark in side.marks
+        if isinstance(mark, TextMark) and mark.text == word
+    )
+    page = twice_copied(printed.pdf, number, side, [_line(mark)], np.random.default_rng(3))
+    read = [nearest(cut(page, side, box, ASTRAY), mark, ascii_uppercase) for _, box in parts_of(mark, word)]
+    assert "".join(read) == word
+
+
+def test_the_words_of_the_cautions_are_read_on_a_copy_of_a_copy() -> None:
+    """Each word against every word of all cautions that is as long, on the side with the smallest of them."""
+    texts = [caution["text"] for caution in cautions().values()]
+    known = sorted({word for text in texts for word in text.split()})
+    printed = sheets(SAMPLES[1], "pouch")
+    found = [
+        (number, side, mark)
+        for number, side in enumerate(printed.sides)
+        for mark in side.marks
+        if isinstance(mark, TextMark) and len(mark.text) > 8 and any(mark.text in text for text in texts)
+    ]
+    least = min(found, key=lambda each: each[2].size)[0]
+    lines = [(side, mark) for number, side, mark in found if number == least]
+    page = twice_copied(
+        printed.pdf, least, lines[0][0], [_line(mark) for _, mark in lines], np.random.default_rng(4)
+    )
+    wrong, count = [], 0
+    for side, mark in lines:
+        for word, box in parts_of(mark, mark.text.split()):
+            alike = [
+                each for each in known if 0.93 < width(each, mark.face, mark.size) / (box.x2 - box.x1) < 1.07
+            ]
+            count += 1
+            if (seen := nearest(cut(page, side, box, 8), mark, alike)) != word:
+                wrong.append((word, seen))
+    assert count >= 15
+    assert not wrong
+
+
+def test_the_deck_s_code_is_read_on_a_copy_of_a_copy() -> None:
+    made, edition = deck(stamp=ISSUED), load_edition("pouch", "iso")
+    sides = [side for side in lay_out(made, edition) if isinstance(side, Side)]
+    assert made.stamp.code
+    mark = next(mark for mark in sides[0].marks if isinstance(mark, TextMark) and made.stamp.code in mark.text)
+    page = twice_copied(paint(sides, made, edition), 0, sides[0], [_line(mark)], np.random.default_rng(5))
+    ((_, whole),) = parts_of(mark, [made.stamp.code])
+    code = mark._replace(text=made.stamp.code, x=whole.x1, width=whole.x2 - whole.x1)
+    signs = [sign for sign in code.text if sign != "-"]
+    read = [nearest(cut(page, sides[0], box, ASTRAY), code, ALPHABET) for _, box in parts_of(code, signs)]
+    assert read == signs
+
+
+def test_change_bars_are_still_bars_on_a_copy_of_a_copy() -> None:
+    sides = sides_of(changed(), "pouch")
+    pdf, seen = paint(sides, changed(), load_edition("pouch", "iso")), 0
+    for number, side in enumerate(sides):
+        drawn_bars = bars(side)
+        if not drawn_bars:
+            continue
+        rects = [Rect(line.x1 - 4, line.y1 + 2, line.x1 + 0.8, line.y2 - 2) for line in drawn_bars]
+        page = twice_copied(pdf, number, side, rects, np.random.default_rng(6))
+        assert all(bar(cut(page, side, rect, 3)) == "solid" for rect in rects)
+        assert all(bar(cut(page, side, rect.moved(0.0, 60.0))) != "solid" for rect in rects[:1])
+        seen += len(rects)
+    assert seen >= 2

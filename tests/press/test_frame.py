@@ -45,7 +45,7 @@ def test_every_side_says_which_rotor_card_side_and_until_when() -> None:
             f"card {side.card_number} of 3",
             f", side {side.side_number} of {side.side_count}" if side.side_count > 1 else "",
             "revision 3, code 7K2M-9QXD-4",
-            "the maker's instructions win",
+            "maker's instructions win",
             "until 31 May 2027",  # as the complete specification states it
             "is 100 mm",
         ):

@@ -100,7 +100,7 @@ def _from_the_side(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     yield Disc(_AXIS, bar, 2.2, "white", NORMAL)
     yield box(_ADJUSTER - 1.2, bar + 9, _ADJUSTER + 1.2, bar + 19, FINE, "white")
     yield box(_ADJUSTER - 4.0, bar + 9, _ADJUSTER + 4.0, bar + 13, NORMAL, "black")
-    yield note(_ADJUSTER + 5.5, bar + 9.6, "lock nut", "start", bold=True)
+    yield note(_ADJUSTER + 5.5, bar + 10.8, "lock nut", "start", bold=True)
     tip = _tip(spec)
     yield Line(tip, bar + 10.0, tip, bar + 16.0, HEAVY)
     yield Disc(tip, bar + 10.0, 1.4, "black")
@@ -121,16 +121,16 @@ def _named(x: float, y: float, anchor: str, words: str, name: str | None) -> Ite
 
 def _sense(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     """A blade cut across: lowered, its leading edge goes down."""
-    x, middle = 4.0, y + 10.0
-    thin = tuple((x + 44.0 * a, middle + 44.0 * b) for a, b in _SECTION)
-    turned = tuple((x + 44.0 * a, middle + 44.0 * (b - 0.16 * (0.75 - a))) for a, b in _SECTION)
+    x, middle = 8.0, y + 10.0
+    thin = tuple((x + 42.0 * a, middle + 42.0 * b) for a, b in _SECTION)
+    turned = tuple((x + 42.0 * a, middle + 42.0 * (b - 0.16 * (0.75 - a))) for a, b in _SECTION)
     yield Polygon(thin, "none", FINE)
     yield Polygon(turned, "white", HEAVY)
-    yield Line(x + 3.0, middle + 7.0, x + 3.0, middle - 9.0, HEAVY, arrow=True)
+    yield Line(x - 4.0, middle + 3.0, x - 4.0, middle - 9.0, HEAVY, arrow=True)
     down = "leading edge goes down"
     yield note(56.0, middle + 3.0, "lowered blade:", "start")
     yield note(56.0, middle - 3.0, down, "start", bold=True)
-    yield note(x + 44.0, middle - 8.0, "rear", "end")
+    yield note(x + 42.0, middle - 8.0, "rear", "end")
     if hand_moves(spec, "to_raise", "a"):
         yield note(56.0, middle - 9.0, "raised blade: it goes up", "start")
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, DrawnShape, Label, Line
-from cardgen.deck.diagrams.parts import box, lettering_width, note
+from cardgen.deck.diagram import HEAVY, NORMAL, Diagram, DrawnShape, Label, Line
+from cardgen.deck.diagrams.parts import box, lettering_width
 from cardgen.deck.listed_cards import listed_cards
 from cardgen.deck.selection import cards_of
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
-_LEFT, _TALL, _STEP = 0.6, 8.0, 10.8
-#: Lettering of a card's name, and white from it to the edge of its box.
-_NAME, _PAD = 5.4, 3.0
+_LEFT, _TALL, _STEP = 0.6, 12.0, 15.6
+#: Lettering of a card's name and of what stands beside it, and white from a name to the edge of its box.
+_NAME, _SMALL, _PAD = 9.0, 5.4, 3.0
 #: Cards that the loop round the track goes through.
 _LOOP = ("run-up", "track", "teeter", "second-reading")
 
@@ -24,7 +24,8 @@ def day_flow(spec: RotorSpec, _: Figures) -> Diagram:
     day = [name for name in cards_of(spec) if listed[name].worked]
     # No wider than its words: the narrower the board, the larger its lettering in a column.
     right = _LEFT + max(lettering_width(listed[name].title, _NAME, bold=True) for name in day) + 2 * _PAD
-    board = right + 5.0 + max(lettering_width(_beside(spec, name) or listed[name].phase) for name in day) + 0.6
+    beside = [words for name in day for words in (listed[name].phase, *_beside(spec, name))]
+    board = right + 5.0 + max(lettering_width(words, _SMALL, bold=True) for words in beside) + 0.6
     height = round(_STEP * len(day) + 2.0, 1)
     return Diagram(
         name="day-flow",
@@ -51,15 +52,16 @@ def _shapes(spec: RotorSpec, day: list[str], height: float, right: float, board:
         card = listed[name]
         heavy = HEAVY if name == "track" else NORMAL
         yield box(_LEFT, y, right, y + _TALL, heavy, "white")
-        yield Label(_LEFT + _PAD, y + 2.2, card.title, _NAME, bold=True, anchor="start")
+        yield Label(_LEFT + _PAD, y + 3.2, card.title, _NAME, bold=True, anchor="start")
         if card.phase != phase:
             phase = card.phase
-            yield note(board - 0.6, y + 2.5, phase, "end", bold=True)
-            yield Line(right + 4.0, y + _TALL + 1.4, board - 0.6, y + _TALL + 1.4, FINE)
+            yield Label(board - 0.6, y + _TALL - 4.0, phase, _SMALL, bold=True, anchor="end")
+            yield Line(right + 4.0, y + _TALL + 1.8, board - 0.6, y + _TALL + 1.8, NORMAL)
         if name != day[-1]:
             yield Line((_LEFT + right) / 2, y, (_LEFT + right) / 2, y - _STEP + _TALL, NORMAL, arrow=True)
-        if words := _beside(spec, name):
-            yield note(right + 5.0, y - 1.7 if name == "track" else y + 2.5, words, "start")
+        for line, words in enumerate(_beside(spec, name)):
+            low = y - 2.0 if name == "track" else y + 7.6
+            yield Label(right + 5.0, low - 6.0 * line, words, _SMALL, anchor="start")
     if _turns_again(spec) and {"track", "run-up"} <= set(day):
         yield from _loop(at["track"], at["run-up"], right)
 
@@ -72,17 +74,17 @@ def _loop(track: float, run: float, right: float) -> Iterator[DrawnShape]:
     yield Line(right + 4.0, high, right, high, HEAVY, arrow=True)
 
 
-def _beside(spec: RotorSpec, name: str) -> str:
-    """What stands beside a card: when it is worked, what is waited for, what comes back."""
+def _beside(spec: RotorSpec, name: str) -> tuple[str, ...]:
+    """What stands beside a card, line by line: when it is worked, what is waited for, what comes back."""
     if name == "sealing":
-        return "if opened: wait for cure"
+        return "if opened:", "wait for cure"
     if name == "string" and spec.rotor.alignment == "self-centring":
-        return "a check, if wanted"
+        return "a check,", "if wanted"
     if name == "string":
-        return "and again before pins"
+        return "and again", "before pins"
     if name == "track" and _turns_again(spec):
-        return "one change, one run" if not _stops_move(spec) else "each move: teeter again"
-    return ""
+        return ("one change,", "one run") if not _stops_move(spec) else ("each move:", "teeter again")
+    return ()
 
 
 def _description(spec: RotorSpec, day: list[str]) -> Iterator[str]:

@@ -53,7 +53,7 @@ def _tip(*, slug: bool, drilled: bool, gap: bool) -> Iterator[DrawnShape]:
     yield note(90.0, 17.0, "screw", "start")
     yield note(90.0, 32.5, "screw", "start")
     if slug:
-        yield note(48.0, 45.5, "lead, screw through it" if drilled else "lead", "start", bold=True)
+        yield note(36.0, 45.5, "lead, screw through it" if drilled else "lead", "start", bold=True)
         yield Line(56.0, 44.5, 52.0, 37.5, FINE, arrow=True)
     yield note(38.0, 2.0, "threadlocker: thread ends only", "start")
     yield Line(56.0, 6.4, 68.0, 16.9, FINE, arrow=True)

@@ -22,7 +22,7 @@ def high_blade(spec: RotorSpec, figures: Figures) -> Diagram:
     moves = figures.track.moves if figures.track else "one blade"
     other_does = "leave" if moves == "one blade" else "raise"
     case = _CASE + _lift(spec, other_does)
-    lines = []
+    lines = ["Split: from the high tip to the low tip."]
     for high, low in (("A", "B"), ("B", "A")):
         lowers, raises = hand_moves(spec, "to_lower", _key(high)), hand_moves(spec, "to_raise", _key(low))
         lines.append(f"If blade {high} flies high: lower blade {high}, {other_does} blade {low}.")
@@ -92,10 +92,21 @@ def _rotor(spec: RotorSpec, y: float, high: str, other_does: str) -> Iterator[Dr
         does = "lower" if blade == high else other_does
         yield from _does(x - 16.0 * way, tip, does)
     yield Line(middle - 38.0, hub, middle + 38.0, hub, FINE, dashed=True)
+    near, far = (hub + rise, hub - rise) if high == "A" else (hub - rise, hub + rise)
+    yield from _split(middle - 41.5, near, far, middle + 31.0)
+
+
+def _split(x: float, near: float, far: float, end: float) -> Iterator[DrawnShape]:
+    """How far one tip is above the other, beside the near one; a thin line brings the far one there."""
+    yield Line(x - 1.5, near, x + 2.0, near, FINE)
+    yield Line(x - 1.5, far, end, far, FINE)
+    yield Line(x, near, x, far, NORMAL, arrow=True)
+    yield Line(x, far, x, near, NORMAL, arrow=True)
+    yield note(x - 2.5, min(near, far) + 3.4, "split", "end")
 
 
 def _does(x: float, tip: float, does: str) -> Iterator[DrawnShape]:
     if does == "lower":
-        yield Line(x, tip - 3.0, x, tip - 11.0, HEAVY, arrow=True)
+        yield Line(x, tip - 2.0, x, tip - 8.8, HEAVY, arrow=True)
     elif does == "raise":
-        yield Line(x, tip + 3.0, x, tip + 11.0, HEAVY, arrow=True)
+        yield Line(x, tip + 2.0, x, tip + 8.8, HEAVY, arrow=True)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from cardgen.proof.meaning.asked import Asked
 from cardgen.proof.meaning.pages import Flow
@@ -61,16 +62,21 @@ def locks_against(flow: Flow, asked: Asked) -> Iterator[str]:
         low, high = (f"lock.adjuster.{name}.{end}" for end in ("low", "high"))
         # A preset wrench has one setting, and is said in other words.
         if low in asked.numbers and "preset" not in wrench:
-            pattern = said(f"{name} at least {{{low}}} , at most {{{high}}}", asked)
+            pattern = said(f"{_fitted(wrench)} at least {{{low}}} , at most {{{high}}}", asked)
             if pattern and found(pattern, flow)[0] is None:
                 yield f"wrench {name}: its setting for the lock is not there"
 
 
 def screws_against(flow: Flow, asked: Asked) -> Iterator[str]:
     """Name a wrench whose setting for the tip screw is missing or another."""
-    names = [wrench["id"] for wrench in asked.value("wrenches") or ()]
-    named = [name for name in names if f"lock.tip.{name}" in asked.numbers]
-    for name in named:
-        pattern = said(f"{name} at {{lock.tip.{name}}}", asked)
-        if pattern and found(pattern, flow)[0] is None:
-            yield f"Tighten each screw: the setting of wrench {name} is not there"
+    for wrench in asked.value("wrenches") or ():
+        name = wrench["id"]
+        if f"lock.tip.{name}" in asked.numbers:
+            pattern = said(f"{_fitted(wrench)} at {{lock.tip.{name}}}", asked)
+            if pattern and found(pattern, flow)[0] is None:
+                yield f"Tighten each screw: the setting of wrench {name} is not there"
+
+
+def _fitted(wrench: Mapping[str, Any]) -> str:
+    """Name a wrench, and its extension where its numbers count on it."""
+    return f"{wrench['id']} with its extension" if "extension" in wrench else str(wrench["id"])

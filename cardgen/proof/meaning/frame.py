@@ -66,7 +66,7 @@ def _identity(asked: Asked) -> Iterator[tuple[str, Pattern]]:
     diameter = asked.number("rotor.diameter")
     if diameter is not None:
         yield "diameter", Pattern("^" + figure(diameter).expression, (diameter,))
-    day = f"{until.day} {until:%B} {until.year}" if isinstance(until, date) else str(until)
+    day = f"{until.day} {until:%b} {until.year}" if isinstance(until, date) else str(until)
     state = (
         words("DRAFT, not issued") if stamp.is_draft else words(f"revision {stamp.revision}, code {stamp.code}")
     )
@@ -78,7 +78,7 @@ def _identity(asked: Asked) -> Iterator[tuple[str, Pattern]]:
 
 def _serials(asked: Asked, kind: Kind) -> Pattern:
     said = words("Blade A").then(typed(asked.value("blades.serial_a"))).then(typed(asked.value("rotor.mark_a")))
-    said = said.then(words(", blade B")).then(typed(asked.value("blades.serial_b")))
+    said = said.then(words(", B")).then(typed(asked.value("blades.serial_b")))
     said = said.then(typed(asked.value("rotor.mark_b")))
     return said if kind.boxes else said.then(words("– hub")).then(typed(asked.value("rotor.hub_serial")))
 
