@@ -24,7 +24,7 @@ TODAY = "2026-11-25"
 #: Every box of the leaflet's file, and 40 for the rest of the job; a click for each page, line and tick.
 MOST_TYPED, MOST_CLICKS = 250, 120
 #: How the file is written, which is no business of who fills in boxes.
-OF_THE_FILE = re.compile(r"\[\[|not_given|quotes")
+OF_THE_FILE = re.compile(r"\[\[[a-z]|not_given|quotes")
 
 
 def from_the_leaflet() -> Mapping[str, Any]:
