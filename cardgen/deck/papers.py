@@ -45,7 +45,8 @@ class Papers:
         figure = self.figures.get(key)
         if figure is not None and figure.inputs:
             for each in figure.inputs:
-                yield from self._of(each)
+                # A number may be computed from what was typed under its own name.
+                yield from self._stated(each) if each == key else self._of(each)
         else:
             yield from self._stated(key)
 
@@ -100,7 +101,8 @@ def _from(places: str) -> Runs:
 
 def _keys(run: Inline) -> Iterator[str]:
     match run:
-        case Value():
+        case Value() if run.figure.parts.unit:
+            # A number without a unit names a bolt or counts something.
             yield run.figure.id
         case Said():
             yield run.key

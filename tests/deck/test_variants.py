@@ -53,7 +53,7 @@ def test_each_basis_says_what_moves(shape_text: str, basis: str, says: str) -> N
 
 #: What a torque card may say of drag between two rows. Only one of them: two ways can give two numbers.
 BETWEEN = (
-    "Between two rows: the least of the row with more drag.",
+    "Between two rows: set the least of the row with more drag.",
     "and the drag read on top.",
     "This wrench has no setting for it.",
 )

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from cardgen.deck.diagram import FINE, HEAVY, NORMAL, Diagram, Disc, DrawnShape, Line, Polygon
 from cardgen.deck.diagrams.move_lines import adjuster_marks, hand_moves
-from cardgen.deck.diagrams.parts import BOARD, box, dial, fits, marks, note, shown
+from cardgen.deck.diagrams.parts import BOARD, box, dial, fits, lettering_width, marks, note, shown
 from cardgen.figures import Figures
 from cardgen.spec.marks import DrawnMark
 from cardgen.spec.model import RotorSpec
@@ -17,13 +17,14 @@ from cardgen.spec.units import magnitude
 
 _AXIS, _OFF = 40.0, 11.0
 _ADJUSTER = 68.0
+_LEVER = 31.0
 _BLOCK = (26.0, 80.0)
 
 
 def dial_set_up(spec: RotorSpec, figures: Figures) -> Diagram:
     """Draw where dial and stand are, the adjusters with their marks, a lock nut and the sense of turning."""
     foot = 18.0
-    side = foot + 49.0 if _by_dial(spec) else foot
+    side = foot + 52.0 if _by_dial(spec) else foot
     return Diagram(
         name="dial-set-up",
         width=BOARD,
@@ -57,25 +58,38 @@ def _from_above(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnSh
     yield note(3.0, y - 1.6, "hub bar", "start")
     yield note(BOARD - 14.0, y - 1.6, "to the tip", "end")
     yield Line(BOARD - 13.0, y, BOARD - 3.0, y, NORMAL, arrow=True)
-    yield Line(_AXIS, y - 19.0, _AXIS, y + 19.0, NORMAL, dashed=True)
+    yield Line(_AXIS, y - 14.0, _AXIS, y + 19.0, NORMAL, dashed=True)
     yield note(_AXIS, y + 20.0, "teeter axis")
     sides = adjuster_marks(spec)
     for place, (_, mark) in enumerate(sides):
         at = y if len(sides) == 1 else y + (8.5 if place == 0 else -8.5)
         yield from _adjuster(at, mark, 9.0 if len(sides) == 1 else 0.0)
     if _by_dial(spec):
-        tip = _tip(spec)
-        yield Disc(tip, y, 1.8, "black")
-        if _off_axis(spec):
-            yield Line(_AXIS, y + 9.0, tip, y + 9.0, NORMAL, arrow=True)
-            yield Line(tip, y + 9.0, _AXIS, y + 9.0, NORMAL, arrow=True)
-            yield Line(tip, y + 2.0, tip, y + 11.0, FINE)
-            yield note(
-                tip + 1.5, y + 17.5, shown(figures, "track.dial_offset"), "start", figure="track.dial_offset"
-            )
-            yield Line(tip + 1.0, y + 16.5, tip - 4.0, y + 10.0, FINE)
-        yield note(tip + 2.5, y - 7.5, "dial", "start")
+        yield from _touching(spec, figures, y)
     yield note(_ADJUSTER + 15.0, y + (17.0 if len(sides) > 1 else 16.0), _marked(sides), "start")
+
+
+def _touching(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnShape]:
+    """Where the dial touches, seen from above: how far from the pitch pivot line and from the teeter axis."""
+    tip, under = _tip(spec), y - 9.5
+    yield Disc(tip, under, 1.8, "black")
+    yield note(tip + 2.5, under - 1.4, "dial", "start")
+    if _off_axis(spec):
+        yield Line(_AXIS, y + 9.0, tip, y + 9.0, NORMAL, arrow=True)
+        yield Line(tip, y + 9.0, _AXIS, y + 9.0, NORMAL, arrow=True)
+        yield Line(tip, under + 2.0, tip, y + 11.0, FINE)
+        yield note(
+            tip + 1.5, y + 17.5, shown(figures, "track.dial_offset"), "start", figure="track.dial_offset"
+        )
+        yield Line(tip + 1.0, y + 16.5, tip - 4.0, y + 10.0, FINE)
+    yield Line(_BLOCK[0], y, _ADJUSTER - 6.0, y, NORMAL, dashed=True)
+    yield Line(_LEVER, y, _LEVER, under, NORMAL, arrow=True)
+    yield Line(_LEVER, under, _LEVER, y, NORMAL, arrow=True)
+    yield Line(_LEVER - 2.0, under, tip - 2.0, under, FINE)
+    yield Line(_LEVER, y - 4.5, 18.0, y - 15.0, FINE)
+    lever = shown(figures, "track.dial_lever")
+    yield note(3.0, y - 19.5, lever, "start", figure="track.dial_lever")
+    yield note(4.5 + lettering_width(lever), y - 19.5, "from the pitch pivot line", "start")
 
 
 def _marked(sides: tuple[tuple[str, DrawnMark | None], ...]) -> str:
@@ -147,6 +161,7 @@ def _description(spec: RotorSpec, figures: Figures) -> Iterator[str]:
             yield f"It touches {shown(figures, 'track.dial_offset')} from the teeter axis."
         else:
             yield "It touches on the teeter axis."
+        yield f"It touches {shown(figures, 'track.dial_lever')} from the pitch pivot line."
     yield "A blade that is lowered turns its leading edge down."
 
 

@@ -136,7 +136,7 @@ def _between(block: int, wrench: str, flow: Flow, asked: Asked) -> Iterator[str]
     """Ask how drag between two rows is set: by the row with more drag where each two rows share a setting."""
     name = f"torque.fasteners[{block}].{wrench}"
     if _rows_share(name, asked):
-        says = "Between two rows: the least of the row with more drag."
+        says = "Between two rows: set the least of the row with more drag."
     elif f"{name}.aim" in asked.numbers:
         says = f"Any drag: {{{name}.aim}} and the drag read on top."
     elif f"{name}.drag.2.low" in asked.numbers:
