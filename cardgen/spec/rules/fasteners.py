@@ -46,6 +46,15 @@ def strap_bolt_missing(fasteners: Fasteners) -> Doubts:
         yield Doubt((), why, 'every strap bolt, with fitted_by = "maker" for those that are never touched')
 
 
+@rule("bolt-key-missing", "fasteners[]: fitted_by, stations")
+def stations_missing(bolt: Fastener) -> Doubts:
+    """A bolt that you fit lacks its station, thread, locking, the state of its threads or what is turned."""
+    if bolt.fitted_by == "you" and not bolt.stations:
+        why = "without its number along the joint neither map nor order of tightening shows which bolt is meant"
+        write = "stations = [ … ]: their numbers along the joint; 1 is nearest the root"
+        yield Doubt(("stations",), why, write)
+
+
 #: What the hand needs to know of every bolt that it fits, why, and what to write.
 _NEEDED = {
     "thread": (
@@ -70,7 +79,7 @@ NEEDED = tuple(
     missing(
         "bolt-key-missing",
         f"fasteners[].{key}",
-        "A bolt that you fit lacks its thread, its locking, the state of its threads or what is turned.",
+        "A bolt that you fit lacks its station, thread, locking, the state of its threads or what is turned.",
         {"fitted_by": says("you")},
         why,
         write,
