@@ -140,7 +140,30 @@ def test_bytes_that_are_not_utf8_are_placed(shape_text: str) -> None:
 
 
 def test_a_file_in_another_encoding_is_one_problem(shape_text: str) -> None:
-    assert _one(shape_text.encode("utf-16")).rule == "file-not-utf8"
+    assert "saved as UTF-16" in _one(shape_text.encode("utf-16")).why
+
+
+# How such files begin is published: ISO 32000-1, 7.5.2 (PDF); ITU-T T.81, B.1.1.3 (JPEG); W3C PNG, 5.2.
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"", "this file is empty"),
+        (b" \n\n", "this file is empty"),
+        (b"%PDF-1.7\n%\xe2\xe3", "a PDF and no specification"),
+        (b"\xff\xd8\xff\xe0JFIF", "a picture and no specification"),
+        (b"\x89PNG\r\n\x1a\n\0", "a picture and no specification"),
+        (b"\x7fELF\x02\x01", "a program and no specification"),
+        (b"\x01\x00\xff\xfe", "no text and no specification"),
+    ],
+)
+def test_a_file_of_another_kind_is_named_as_what_it_is(content: bytes, says: str) -> None:
+    found = _one(content)
+    assert found.rule == "file-kind"
+    assert says in found.why
+
+
+def test_a_key_that_begins_like_a_program_is_read(shape_text: str) -> None:
+    assert "file-kind" not in {each.rule for each in _problems(b"MZ = 1\n" + shape_text.encode())}
 
 
 def test_a_byte_order_mark_is_told_and_hides_nothing(shape_text: str) -> None:

@@ -72,7 +72,7 @@ class Fastener(Sourced):
 
 
 class Tightening(Sourced):
-    """The order in which the strap bolts are tightened; left away where the maker fits them all."""
+    """The order in which the strap bolts are tightened; left out where the maker fits them all."""
 
     pattern: Literal["row", "circle"] = Field(description="a row along the strap, or a circle")
     counted: Literal["clockwise", "counter-clockwise"] | None = Field(

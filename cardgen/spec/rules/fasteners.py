@@ -122,16 +122,6 @@ MISSING = (
         "the direction of the pin's head in the maker's words",
     ),
     missing(
-        "nut-missing",
-        "fasteners[].nut",
-        "A Unified thread has a torque but no kind of nut, so both kinds bound it.",
-        {"fitted_by": says("you"), "torque_max": given, "thread": lambda thread: thread and thread.unified},
-        "nothing says which nut this is, so its torque is compared with a wider range: from the least of the "
-        "thin shear nut to the most of the full tension nut",
-        '"tension" or "shear", by the nut in the maker\'s parts list; leave the key away, if no paper says',
-        kind="warning",
-    ),
-    missing(
         "entered-from-missing",
         "fasteners[].entered_from",
         "A bolt that you fit does not say from which side it enters.",
