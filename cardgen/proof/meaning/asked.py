@@ -133,7 +133,7 @@ class Asked:
 
 
 def is_unmapped(bolt: Mapping[str, Any]) -> bool:
-    """Whether a block is of the maker's own bolts and the map cannot show it: of another joint, or unnumbered."""
+    """Whether bolts are the maker's own and on no map: of another joint, or without a number."""
     return bolt["fitted_by"] == "maker" and (bolt["where"] != "strap" or not bolt.get("stations"))
 
 

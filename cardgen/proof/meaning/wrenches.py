@@ -71,7 +71,8 @@ def _block_of(order: int, asked: Asked) -> int | None:
     station = (asked.value("tightening.order") or [])[order - 1 : order]
     blocks = enumerate(asked.spec["fasteners"], 1)
     return next(
-        (at for at, b in blocks if b["where"] == "strap" and station and station[0] in b.get("stations", ())), None
+        (at for at, b in blocks if b["where"] == "strap" and station and station[0] in b.get("stations", ())),
+        None,
     )
 
 
