@@ -76,7 +76,7 @@ def test_a_required_group_left_out_is_asked_for(shape_text: str, group: str) -> 
 
 
 def test_a_missing_group_is_answered_with_the_keys_it_needs() -> None:
-    written = {found.key: found.write for found in _problems("")}
+    written = {found.key: found.write for found in _problems("# nothing yet\n")}
     assert written["schema"] == "schema = 2 on the first line, above every group"
     assert written["authority"] == "[authority], with at least jurisdiction, signers, use_until"
     assert written["documents"] == "[[documents]], once for each, with at least id, kind, title, revision, date"
