@@ -341,7 +341,7 @@ def test_the_maker_s_bolts_that_no_paper_numbers_are_named_in_words_and_drawn_no
     deck = build(text)
     for card in ("assembly", "torque"):
         said = text_of(deck, card)
-        guard, named = said.index("no map shows them"), said.index("No hand on these")
+        guard, named = said.index("no map shows them"), said.index("Leave these alone")
         assert guard < named < said.index("doubler", named) < named + 30
         assert "with a cross" not in said
         assert "Not to be touched" not in said

@@ -20,10 +20,10 @@ _BLOCKS = [
 @pytest.mark.parametrize(
     ("said", "proved"),
     [
-        ("No hand on these: doubler rivets; mast bolt.", True),
-        ("No hand on these: doubler rivets.", False),
-        ("No hand on these: doubler bolts; mast bolt.", False),
-        ("Hand on these: doubler rivets; mast bolt.", False),
+        ("Leave these alone: doubler rivets; mast bolt.", True),
+        ("Leave these alone: doubler rivets.", False),
+        ("Leave these alone: doubler bolts; mast bolt.", False),
+        ("Leave these: doubler rivets; mast bolt.", False),
     ],
 )
 def test_every_bolt_of_the_maker_that_no_map_shows_is_named(said: str, proved: bool) -> None:

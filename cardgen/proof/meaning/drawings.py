@@ -31,7 +31,7 @@ def bolts_against(flow: Flow, asked: Asked) -> Iterator[str]:
 def makers_against(flow: Flow, asked: Asked) -> Iterator[str]:
     """Say that the maker's own bolts that are on no map are not all named where no hand may go."""
     names = [bolt["name"] for bolt in asked.spec["fasteners"] if is_unmapped(bolt)]
-    together = words("No hand on these:")
+    together = words("Leave these alone:")
     for place, name in enumerate(names):
         together = together.then(typed(name), " ?; ?" if place else " ?")
     if names and not re.search(rf"{together.expression} ?\.", flow.text):
