@@ -89,7 +89,7 @@ def document_date_future(document: Document, today: date) -> Doubts:
         yield Doubt(("date",), why, "the date printed in the document")
 
 
-@rule("document-undated", "documents[]: date, revision", kind="warning")
+@rule("document-undated", "documents[]: id, date, revision", kind="warning")
 def document_undated(document: Document) -> Doubts:
     """A document bears no date, so nothing tells how old it is."""
     if document.date.first is None:

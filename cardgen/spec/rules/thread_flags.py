@@ -145,15 +145,14 @@ def _nut_doubt(bolt: Fastener) -> str:
     return ""
 
 
-def _unusual(bolt: Fastener, column: TorqueColumn) -> str:
-    """Name the end of a torque that lies well outside what the handbook recommends for a thread and nut."""
+def _unusual(bolt: Fastener, column: TorqueColumn) -> bool:
+    """Whether a torque lies well outside what the handbook recommends for a thread and nut."""
     if bolt.torque_min is None or bolt.torque_max is None:
-        return ""
+        return False
     least, most = magnitude(bolt.torque_min, "in·lbf"), magnitude(bolt.torque_max, "in·lbf")
-    if most > column.most * Fraction(5, 4):
-        return "torque_max"
     # The table is for dry threads, and slippery ones take less.
-    return "torque_min" if bolt.threads == "dry" and column.least > least * Fraction(5, 4) else ""
+    low = bolt.threads == "dry" and column.least > least * Fraction(5, 4)
+    return low or most > column.most * Fraction(5, 4)
 
 
 @rule("threads-slippery", "fasteners[]: fitted_by, thread, nut, threads, torque_max", kind="warning")
