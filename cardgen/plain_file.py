@@ -25,6 +25,25 @@ def read_plain(path: Path, most: int = -1, *, follow: bool = True) -> bytes:
         return file.read(most + 1 if most >= 0 else -1)
 
 
+def why_unread(error: OSError | ValueError) -> str:
+    """Say in plain words why a file could not be read."""
+    match error:
+        case FileNotFoundError() | NotADirectoryError():
+            return "there is no such file"
+        case IsADirectoryError():
+            return "this is a folder"
+        case PermissionError():
+            return "this file may not be read by you"
+        case NotPlainError():
+            return "this is no ordinary file"
+        case OSError(errno=errno.ELOOP):
+            return "this is a link that leads back to itself"
+        case OSError():
+            words = error.strerror or type(error).__name__
+            return f"this file cannot be read: {words[:1].lower()}{words[1:]}"
+    return "this is no path of a file"
+
+
 def is_odd(path: Path) -> bool:
     """Whether something stands at a path that is neither an ordinary file nor a folder."""
     try:

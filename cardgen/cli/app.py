@@ -30,6 +30,9 @@ ENTRIES = {
     "schema": CommandEntry("cardgen.cli.schema", "Print the JSON Schema of a specification."),
 }
 
+#: Commands of groups that somebody may look for by their own name.
+WITHIN = {"log": ("add", "show", "fit", "plot"), "register": ("list", "sheet", "export")}
+
 _CODES = "  ".join(f"{code.value} {meaning.partition(':')[0]}." for code, meaning in MEANINGS.items())
 
 
@@ -50,6 +53,7 @@ A first deck:
 @click.group(
     cls=LazyGroup,
     entries=ENTRIES,
+    within=WITHIN,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     help=_HELP,
     epilog=f"Exit codes: {_CODES}",

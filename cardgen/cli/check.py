@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 @click.command(name="check")
-@click.argument("specs", metavar="SPEC...", nargs=-1, type=click.Path(path_type=Path))
+@click.argument("specs", metavar="SPEC...", nargs=-1, type=click.Path(path_type=Path, readable=False))
 @click.option("--rules", is_flag=True, help="List every rule and what it asks for, then stop.")
 @json_option
 @today_option

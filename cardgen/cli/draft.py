@@ -13,7 +13,7 @@ import click
 
 from cardgen.cli.errors import Refused, Trouble
 from cardgen.cli.open_spec import Opened, computed, layouts_blamed, opened
-from cardgen.cli.options import spec_argument, today_option
+from cardgen.cli.options import card_ids, cards_called, spec_argument, today_option
 from cardgen.layouts_root import edition_names
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ _FILES = (
 @click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="Folder to write into.")
 @click.option("--edition", "names", type=click.Choice(_EDITIONS), multiple=True, help="Only this edition.")
 @click.option(
-    "--card", "cards", metavar="ID", multiple=True, help="Only this card, such as torque; may be given again."
+    "--card", "cards", metavar="CARD", multiple=True, help="Only this card, by id or title; again for more."
 )
 @click.option("--text", is_flag=True, help="Print the cards here as plain text; write no file.")
 @today_option
@@ -61,6 +61,8 @@ def command(
     if out is not None:
         _keep_issued(out)
     source = opened(spec, today)
+    with layouts_blamed():
+        cards = card_ids(cards)
     deck = _deck(source, cards)
     if out is not None:
         _has_each(deck, source, names, cards)
@@ -140,7 +142,7 @@ def _known(spec: RotorSpec, cards: Iterable[str]) -> None:
         if card in absent:
             raise Refused(f'Card "{card}" is not in this deck: {absent[card]}')
         if card not in known:
-            raise click.UsageError(f'There is no card "{card}". This deck has: {", ".join(known)}.')
+            raise click.UsageError(f'There is no card "{card}". This deck has: {cards_called(known)}.')
 
 
 def _editions(source: Opened, names: Sequence[str]) -> tuple[Edition, ...]:

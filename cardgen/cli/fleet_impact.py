@@ -158,7 +158,7 @@ def _tell_row(row: _Row) -> None:
     touched = row.touched
     click.echo(printable(f"{touched.set_id}  ({row.file})"))
     for listed in touched.documents:
-        _wrapped("document", f"{listed.id}, {listed.title}, revision {listed.revision} of {listed.date}")
+        _wrapped("document", f"{listed.id}, {listed.title}, revision {listed.revision}, {listed.date}")
     _wrapped("deck", _deck(row))
     _wrapped("keys", "; ".join(f"{each.words} [{each.key}]" for each in touched.keys))
     if touched.unprinted:

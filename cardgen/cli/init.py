@@ -30,7 +30,7 @@ from cardgen.cli.errors import Trouble
 @click.option(
     "--from",
     "like",
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     metavar="SPEC",
     help="Begin from a like rotor: name, diameter, serials, marks and dates are emptied.",
 )

@@ -149,13 +149,17 @@ def _tell(made: Issued) -> None:
 def _tell_likeness(made: Issued) -> None:
     from cardgen.cli.report import printable
 
-    before, gone = made.same_as, made.withdrawn
-    if before is None:
+    before, gone = made.before, made.withdrawn
+    if before is None or not (made.same_as or before.spec_sha256 == made.deck.spec_sha256):
         return
-    click.echo(
-        f"Nothing changed: no number and no word of these cards differs from revision {before.revision}.",
-        err=True,
+    since = f"revision {before.revision}, code {before.code}"
+    said = (
+        f"Nothing changed since {since}: no number and no word of these cards differs."
+        if made.same_as
+        else f"The specification has not changed since {since}. To see what has: "
+        f"cardgen compare {before.code} {made.deck.code}."
     )
+    click.echo(f"{said} Code {before.code} is out of use all the same: take its cards down.", err=True)
     if gone is not None:
         click.echo(
             f"WARNING: revision {before.revision} was withdrawn on {gone.day}, "

@@ -30,9 +30,16 @@ class CommandEntry:
 class LazyGroup(click.Group):
     """A click group over a table of names; each module holds its command as ``command``."""
 
-    def __init__(self, *args: object, entries: Mapping[str, CommandEntry], **kwargs: object) -> None:
+    def __init__(
+        self,
+        *args: object,
+        entries: Mapping[str, CommandEntry],
+        within: Mapping[str, tuple[str, ...]],
+        **kwargs: object,
+    ) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]
         self.entries = entries
+        self.within = within
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Name every command in the order a keeper meets them."""
@@ -68,7 +75,8 @@ class LazyGroup(click.Group):
         """Find the command, or say which one may have been meant."""
         name = args[0]
         if name not in self.entries and not name.startswith("-") and not ctx.resilient_parsing:
-            near = difflib.get_close_matches(name, self.entries, n=1)
+            near = [f"{group} {name}" for group, names in self.within.items() if name in names]
+            near = near or difflib.get_close_matches(name, self.entries, n=1)
             hint = f' Did you mean "{near[0]}"?' if near else ""
             ctx.fail(f'There is no command "{name}".{hint}')
         return super().resolve_command(ctx, args)

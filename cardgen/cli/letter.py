@@ -43,7 +43,8 @@ def command(spec: Path, out: Path | None, today: date) -> None:
     cards = {f"letter-{each.number + 1}": letter_card(each, loaded.table) for each in letters(loaded.table)}
     shown = printable(str(spec))
     if loaded.problems:
-        still = f"{count(loaded.problems)} still against cards; see cardgen check {shown}"
+        stand = "stands" if len(loaded.problems) == 1 else "stand"
+        still = f"{count(loaded.problems)} still {stand} against cards; see cardgen check {shown}"
         click.echo(f"Only what is listed as not given is asked. {still}", err=True)
     if not cards:
         click.echo(f"{shown}: nothing is listed as not given, so there is nothing to ask.")

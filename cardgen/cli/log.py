@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from cardgen.cli.errors import Refused, Trouble, reason
+from cardgen.cli.errors import Refused, Trouble
 from cardgen.cli.exits import Exit
 from cardgen.cli.open_spec import layouts_blamed, named
 from cardgen.cli.options import json_option, today_option
@@ -40,7 +40,7 @@ def command() -> None:
 
 @command.command(name="add")
 @click.argument("rotor", metavar="CODE|SPEC")
-@click.argument("entry", type=click.Path(path_type=Path), metavar="ENTRY")
+@click.argument("entry", type=click.Path(path_type=Path, readable=False), metavar="ENTRY")
 @click.option(
     "--corrects", type=click.IntRange(1), metavar="N", help="The entry that this one is read in place of."
 )
@@ -101,13 +101,12 @@ def _is_read_so(questions: Sequence[str]) -> bool:
 def _bytes_of(path: Path) -> bytes:
     from cardgen.cli.report import printable
     from cardgen.logbook.entry_file import LARGEST
-    from cardgen.plain_file import read_plain
+    from cardgen.plain_file import read_plain, why_unread
 
     try:
         return read_plain(path, LARGEST)
     except (OSError, ValueError) as error:
-        why = reason(error) if isinstance(error, OSError) else "this is no path"
-        raise Trouble(f"{printable(str(path))} cannot be read: {why}. Nothing was kept.") from error
+        raise Trouble(f"{printable(str(path))}: {why_unread(error)}. Nothing was kept.") from error
 
 
 def _end_refused(problems: Sequence[Problem]) -> NoReturn:
@@ -214,7 +213,14 @@ def fit_runs(rotor: str, sheet: Path | None, as_json: bool, register: Path | Non
 
     with opened_register(register, "read") as book:
         _, entries, deck = _log(book, rotor, today)
+        _, asked = _rotor(book, rotor, today)
         where = _standing_words(book, deck, today)
+    if asked and asked != deck.row.code:
+        click.echo(
+            f"Code {asked} is out of use; the runs are told by the newest deck: {name_of(deck.row)}.", err=True
+        )
+    elif where:
+        click.echo(where, err=True)
     learned = learn(history_of(entries, deck))
     if as_json:
         print_json(data_of(learned))

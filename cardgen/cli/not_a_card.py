@@ -14,13 +14,19 @@ if TYPE_CHECKING:
     from cardgen.register.state import Standing
 
 ROTOR = "is the name of a rotor, and not the code of a card"
+NO_ROTOR = "no rotor of this name is known here, and it is no code: a code has nine characters"
 
 
 def refuse_no_card(asked: str) -> None:
-    """End the command where a folder or a specification was given in place of a card."""
+    """End the command where nothing, a folder or a specification was given in place of a card."""
+    from cardgen.cli.register_access import trouble
     from cardgen.cli.report import printable
+    from cardgen.register.currency import read_bounded
+    from cardgen.register.errors import RegisterTrouble
 
     path, shown = Path(asked), printable(asked)
+    if not asked.strip():
+        raise click.UsageError("No code was given. Give the code from the foot of a card, or a printed PDF.")
     if path.is_dir():
         files = sorted(each.name for each in path.iterdir() if each.suffix == ".pdf")
         such_as = f", such as {printable(str(path / files[0]))}," if files else ""
@@ -28,20 +34,23 @@ def refuse_no_card(asked: str) -> None:
             f"{shown} is a folder. Name one file of a deck{such_as} or give the code from the foot of a card."
         )
     if path.suffix.lower() == ".toml" and path.is_file():
-        what = "a specification" if _is_specification(path) else "no file of a deck"
+        content = read_bounded(path)
+        if isinstance(content, RegisterTrouble):
+            raise trouble(content)
+        if content.startswith(b"%PDF-"):
+            return
+        what = "a specification" if _is_specification(content) else "no file of a deck"
         raise click.UsageError(
             f"{shown} is {what} and no card. Give the code from the foot of a card, or a printed PDF; a "
             "specification is looked at by cardgen check."
         )
 
 
-def _is_specification(path: Path) -> bool:
+def _is_specification(content: bytes) -> bool:
     """Whether a file says which rotor it is of, as every specification does."""
-    from cardgen.register.currency import read_bounded
     from cardgen.spec.toml import parse
 
-    content = read_bounded(path)
-    table = parse(content).table if isinstance(content, bytes) else None
+    table = parse(content).table
     return table is not None and "rotor" in table
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
@@ -35,7 +35,7 @@ class Day(click.ParamType):  # type: ignore[type-arg]
 
 def spec_argument(command: Command) -> Command:
     """Add the specification's path."""
-    return click.argument("spec", type=click.Path(path_type=Path))(command)
+    return click.argument("spec", type=click.Path(path_type=Path, readable=False))(command)
 
 
 def today_option(command: Command) -> Command:
@@ -52,3 +52,25 @@ def today_option(command: Command) -> Command:
 def json_option(command: Command) -> Command:
     """Add the switch for data instead of prose."""
     return click.option("--json", "as_json", is_flag=True, help="Print JSON for other programs.")(command)
+
+
+def card_ids(named: tuple[str, ...]) -> tuple[str, ...]:
+    """Take cards by their ids or by the titles that are printed on them, in any letter case."""
+    from cardgen.deck.listed_cards import listed_cards
+
+    ids = {words.casefold(): name for name, card in listed_cards().items() for words in (card.title, name)}
+    return tuple(ids.get(" ".join(each.split()).casefold(), each) for each in named)
+
+
+def cards_called(ids: Iterable[str]) -> str:
+    """Name cards in a message by their ids, and by the titles printed on them where those are others."""
+    from cardgen.deck.listed_cards import listed_cards
+
+    titles = {name: str(card.title) for name, card in listed_cards().items()}
+    return ", ".join(
+        name if _alike(name, titles.get(name, name)) else f"{name} ({titles[name]})" for name in ids
+    )
+
+
+def _alike(name: str, title: str) -> bool:
+    return name.replace("-", " ") == title.replace("-", " ").casefold()

@@ -10,7 +10,8 @@ import click
 
 from cardgen.cli.errors import Refused
 from cardgen.cli.exits import Exit
-from cardgen.cli.options import today_option
+from cardgen.cli.open_spec import layouts_blamed
+from cardgen.cli.options import card_ids, cards_called, today_option
 from cardgen.cli.register_access import (
     end_unknown,
     name_of,
@@ -31,7 +32,9 @@ if TYPE_CHECKING:
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="DIR", required=True, help="Folder for the deck's folder."
 )
-@click.option("--card", "cards", multiple=True, metavar="ID", help="Only this card; again for more.")
+@click.option(
+    "--card", "cards", multiple=True, metavar="CARD", help="Only this card, by id or title; again for more."
+)
 @click.option("--job", metavar="NAME", help='Only the cards of a job, such as "track day".')
 @click.option("--for-records", is_flag=True, help="Also where the deck is not current; not for the bench.")
 @register_option
@@ -51,7 +54,8 @@ def command(
     cards alone are taken out of the kept PDFs, every mark as it was issued, into files whose names say
     that they are a part. A deck that is not current is refused, unless it is wanted for the records.
     """
-    wanted = _wanted(cards, job)
+    with layouts_blamed():
+        wanted = _wanted(card_ids(cards), job)
     read = read_or_end(code)
     from cardgen.cli.report import printable
     from cardgen.issuing.part_of_deck import OtherCards
@@ -93,7 +97,8 @@ def _wanted(cards: tuple[str, ...], job: str | None) -> Wanted | None:
     name = " ".join((job or "").casefold().replace("-", " ").split())
     if job is not None and name not in known:
         listed = "\n".join(f'  "{each}": {", ".join(ids)}' for each, ids in known.items())
-        raise click.UsageError(f'No job is called "{job}". Jobs and their cards:\n{listed}')
+        none = f'No job is called "{job}".' if name else "--job needs the name of a job."
+        raise click.UsageError(f"{none} Jobs and their cards:\n{listed}")
     once = tuple(dict.fromkeys(cards))
     return Wanted("+".join([*([name.replace(" ", "-")] if name else []), *once]), once, known.get(name, ()))
 
@@ -110,7 +115,7 @@ def _not_there(found: OtherCards) -> click.UsageError:
         else:
             near = nearest(card, found.known)
             said.append(f'This deck has no card "{card}".' + (f' Did you mean "{near}"?' if near else ""))
-    return click.UsageError(printable(f"{' '.join(said)} Its cards are {', '.join(found.known)}."))
+    return click.UsageError(printable(f"{' '.join(said)} Its cards are {cards_called(found.known)}."))
 
 
 def _tell_part(part: PartOfDeck, wanted: Wanted) -> None:

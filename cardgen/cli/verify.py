@@ -37,10 +37,10 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
     A file is known by its bytes; what it says of itself is not believed. With a rotor's set id you are
     told which code its cards must have. Exit code 4 means: do not use this card.
     """
-    from cardgen.cli.not_a_card import end_draft, end_rotor, refuse_no_card, rotor_named
+    from cardgen.cli.not_a_card import NO_ROTOR, end_draft, end_rotor, refuse_no_card, rotor_named
     from cardgen.issuing.card_answer import Found, found_in_file
     from cardgen.issuing.draft_files import is_drafts_file
-    from cardgen.register.code import Mistyped, read_code
+    from cardgen.register.code import Mistyped, has_nine, read_code
     from cardgen.register.currency import UnknownCode, verify_code
     from cardgen.register.errors import RegisterTrouble
 
@@ -51,7 +51,7 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
     if isinstance(read, Mistyped) and not is_file:
         if newest := rotor_named(card, register, today):
             end_rotor(newest, as_json)
-        _end_mistyped(read, as_json)
+        _end_mistyped(read, as_json, "" if has_nine(card) else NO_ROTOR)
         return
     if is_file and not path_of(register).exists() and is_drafts_file(path):
         # Whoever has drafted only has no register yet.
@@ -70,11 +70,14 @@ def command(card: str, as_json: bool, register: Path | None, today: date) -> Non
     raise click.exceptions.Exit(code)
 
 
-def _end_mistyped(read: Mistyped, as_json: bool) -> None:
+def _end_mistyped(read: Mistyped, as_json: bool, also: str) -> None:
+    """Say that this is no code; ``also`` says what else it is not."""
     from cardgen.cli.report import print_json, printable
 
     if as_json:
         print_json({"asked": read.read, "state": "mistyped", "why": read.why})
+    elif also:
+        click.echo(f"{printable(read.read)}: {also}. Give {read.write}.")
     else:
         click.echo(f"Mistyped, and so not looked up: {printable(read.why)}. Give {read.write}.")
         click.echo("Do not use the card before its code is found.")

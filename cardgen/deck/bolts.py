@@ -105,11 +105,15 @@ class Cannot:
 
 @dataclass(frozen=True)
 class BoltBook:
-    """Every bolt that a hand at the bench has to do with."""
+    """Every bolt that a hand at the bench has to do with.
+
+    ``makers`` are those that the map crosses, ``unmapped`` the names of the maker's own that it does not show.
+    """
 
     straps: tuple[Bolt, ...]
     others: tuple[Bolt, ...]
     makers: tuple[Bolt, ...]
+    unmapped: tuple[Markup, ...]
     wrench_keys: Mapping[str, str]
 
     @property
@@ -242,7 +246,14 @@ def bolt_book(spec: RotorSpec, figures: Sequence[FastenerFigures]) -> BoltBook:
     return BoltBook(
         straps=tuple(straps),
         others=tuple(bolt for bolt in yours if bolt.fastener.where != "strap"),
-        makers=tuple(bolt for bolt in bolts if bolt.fastener.fitted_by == "maker"),
+        makers=tuple(
+            bolt for bolt in bolts if bolt.fastener.fitted_by == "maker" and bolt.fastener.where == "strap"
+        ),
+        unmapped=tuple(
+            quoted(block.name, f"fasteners[{place}].name")
+            for place, block in enumerate(spec.fasteners, start=1)
+            if block.fitted_by == "maker" and (block.where != "strap" or not block.stations)
+        ),
         wrench_keys={
             str(wrench.id): f"wrenches[{place}]" for place, wrench in enumerate(spec.wrenches or (), start=1)
         },

@@ -25,6 +25,7 @@ from cardgen.deck.card import (
 )
 from cardgen.deck.card_warnings import doubt_words
 from cardgen.deck.copied_values import CopiedValue, copied_values, drawable, name_of
+from cardgen.deck.selection import also_left_out
 from cardgen.spec.key_words import key_words
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.not_given import MAY_BE_NOT_GIVEN
@@ -58,8 +59,8 @@ def copied_card(deck: Deck) -> Card:
 def _how(deck: Deck) -> Iterator[Block]:
     title = f"Rotor {deck.spec.rotor.set_id}, {deck.spec.typed(('rotor', 'diameter'))}."
     says = (
-        " Not the one who typed the file reads this sheet. Lay the paper beside it; look up each place; "
-        "tick what stands there in these words and numbers. Strike out what does not."
+        " Somebody other than the one who typed the file reads this sheet. Lay the paper beside it; look up "
+        "each place; tick what stands there in these words and numbers. Strike out what does not."
     )
     yield Paragraph((Said(drawable(title)), Words(says)))
     built = {card.id for card in deck.cards}
@@ -90,7 +91,7 @@ def doubts_of(deck: Deck) -> Iterator[tuple[str, tuple[str, ...]]]:
         f"{each.rule}: {each.reason} ({each.document}, {each.acknowledged_by}, {each.date.isoformat()})"
         for each in spec.overrides or ()
     ]
-    left = [f"{gone.title}: {gone.why}" for gone in deck.left_out]
+    left = [f"{gone.title}: {gone.why}" for gone in (*also_left_out(spec), *deck.left_out)]
     for title, lines in (
         ("Warnings", warned),
         ("Let pass all the same", passed),

@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from cardgen.deck.card import LeftOut, Stamp
 from cardgen.deck.listed_cards import listed_cards
+from cardgen.deck.selection import also_left_out
 from cardgen.deck.templates import quoted
 from cardgen.layouts_root import layouts_root
 from cardgen.spec.model import RotorSpec
@@ -93,11 +94,8 @@ class CoverWords:
     @property
     def missing(self) -> tuple[tuple[str, Markup], ...]:
         """Title and reason of every card that is left out."""
-        gone = tuple((card.title, quoted(card.why, f"left_out.{card.id}")) for card in self.left_out)
-        if self.spec.hub is not None or self.spec.rotor.alignment != "self-centring":
-            return gone
-        why = "left out, because the specification has no [hub]; look at them as the maker says"
-        return (("Damper and joint", Markup(why)), *gone)
+        gone = (*also_left_out(self.spec), *self.left_out)
+        return tuple((each.title, quoted(each.why, f"left_out.{each.id}")) for each in gone)
 
     @property
     def change_list(self) -> tuple[Markup, ...]:

@@ -18,6 +18,7 @@ from cardgen.deck.card import Card, Column, Paragraph, Row, Said, Section, Table
 from cardgen.deck.copied_values import drawable
 from cardgen.deck.places import in_few_words, natural
 from cardgen.layouts_root import layouts_root
+from cardgen.spec.dates import NO_REVISION
 from cardgen.spec.grammar import Reading
 from cardgen.spec.grammar import read as reading
 from cardgen.spec.model.base import DIAMETER
@@ -102,8 +103,7 @@ def letters(table: Mapping[str, Any]) -> tuple[Letter, ...]:
 def letter_card(letter: Letter, table: Mapping[str, Any]) -> Card:
     """Set a letter as a sheet: to whom, about which rotor, the questions with room for answers."""
     paper = letter.document
-    revision = f"revision {paper.revision}" if paper.revision else ""
-    to = f"{_TO.get(paper.kind, _TO['general'])}: {_listed(paper.title, revision, paper.date)}"
+    to = f"{_TO.get(paper.kind, _TO['general'])}: {_listed(paper.title, *_issue_of(paper))}"
     heads = (Column("Place"), Column("What we ask", strong=True), Column("Your answer"))
     rows = tuple(_row(each, number) for number, each in enumerate(letter.questions, start=1))
     signed = (
@@ -120,6 +120,16 @@ def letter_card(letter: Letter, table: Mapping[str, Any]) -> Card:
             Section("", (Paragraph((Words(_PLEASE),)), WriteIns(signed))),
         ),
     )
+
+
+def _issue_of(paper: Paper) -> Iterator[str]:
+    """Say which issue of a paper is meant; a date that its revision names already is said once."""
+    if paper.revision == NO_REVISION:
+        yield "without a revision"
+    elif paper.revision:
+        yield f"revision {paper.revision}"
+    if paper.date not in paper.revision.split():
+        yield paper.date
 
 
 def paper_of(table: Mapping[str, Any]) -> Literal["iso", "ansi"]:
@@ -142,7 +152,8 @@ def _listed(*words: str) -> str:
 
 
 def _row(question: Question, number: int) -> Row:
-    asks = f"{question.of}: {question.text}" if question.of else question.text
+    text = question.text
+    asks = f"{question.of}: {text[0].lower()}{text[1:]}" if question.of else text
     box = WriteIn(f"answer-{number}", "", digits=16)
     return Row(((Said(question.place or "–"),), (Said(asks, strong=True),), (box,)))
 

@@ -41,14 +41,14 @@ class Papers:
         told = (_in_one(each.id, found) for each in self.spec.documents)
         return "; ".join(filter(None, told))
 
-    def _of(self, key: str) -> Iterator[str]:
+    def _of(self, key: str, through: tuple[str, ...] = ()) -> Iterator[str]:
         figure = self.figures.get(key)
-        if figure is not None and figure.inputs:
-            for each in figure.inputs:
-                # A number may be computed from what was typed under its own name.
-                yield from self._stated(each) if each == key else self._of(each)
-        else:
+        if figure is None or not figure.inputs or key in through:
+            # A number may be computed from what was typed under its own name.
             yield from self._stated(key)
+        else:
+            for each in figure.inputs:
+                yield from self._of(each, (*through, key))
 
     def _stated(self, key: str) -> Iterator[str]:
         try:

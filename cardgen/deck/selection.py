@@ -38,6 +38,14 @@ def left_out(spec: RotorSpec) -> tuple[LeftOut, ...]:
     )
 
 
+def also_left_out(spec: RotorSpec) -> tuple[LeftOut, ...]:
+    """Name what is no card of its own and is left out of others."""
+    if spec.hub is not None or spec.rotor.alignment != "self-centring":
+        return ()
+    why = "left out, because the specification has no [hub]; look at them as the maker says"
+    return (LeftOut("hub", "Damper and joint", why),)
+
+
 def _why_left_out(spec: RotorSpec, card: ListedCard) -> str:
     if card.needs and spec.value((card.needs,)) is None:
         return f"left out, because the specification has no [{card.needs}]; {card.stays}"

@@ -78,7 +78,7 @@ def issue(
         withdrawn = register.withdrawal(same_as.id) if same_as else None
         outcome = _enter(register, request, previous, built, out, reading, entered)
         if isinstance(outcome, Issued):
-            return replace(outcome, same_as=same_as, withdrawn=withdrawn)
+            return replace(outcome, before=previous, same_as=same_as, withdrawn=withdrawn)
         if outcome == "code":
             tie += 1
         elif outcome != "revision":

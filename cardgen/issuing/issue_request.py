@@ -106,14 +106,15 @@ class Recall:
 class Issued:
     """A deck in the register. ``folder`` is where its files stand, or ``trouble`` why they do not.
 
-    ``same_as`` is the deck before it where no number and no word of the cards differs from that one's,
-    and ``withdrawn`` how that one went out of use, if it did.
+    ``before`` is the deck before it, if there was one, ``same_as`` the same where no number and no word of the
+    cards differs from that one's, and ``withdrawn`` how that one went out of use, if it did.
     """
 
     deck: DeckRow
     recall: tuple[Recall, ...]
     folder: Path | None
     trouble: RegisterTrouble | None = None
+    before: DeckRow | None = None
     same_as: DeckRow | None = None
     withdrawn: WithdrawalRow | None = None
 

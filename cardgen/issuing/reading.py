@@ -45,7 +45,7 @@ def find_reading(register: Register, request: Request) -> ReadingRow | IssueRefu
     if others:
         return others[-1]
     if readings:
-        why = "who answers for a deck cannot be the one who has read it: two people must have looked"
+        why = "the one who answers for a deck cannot be the one who read it: two people must have looked"
         write = f"{_HOW} --by with that person's name"
         return IssueRefused((_problem("read-by-approver", readings[-1].read_by, why, write),))
     why = "nobody has read exactly this specification against the papers that it was copied from"

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NoReturn
 
-from cardgen.logbook.entry_text import is_text, read_lines
+from cardgen.logbook.entry_text import FIRST_LINE, is_text, read_lines
 from cardgen.spec.problem import Path, Problem, key_of
 from cardgen.spec.safe_text import plain, shortened
 
@@ -43,7 +43,7 @@ def read_json(content: bytes, file: str) -> dict[str, object] | Problem:
     """Read the bytes of a file, JSON or lines of text, as plain values, or say what is wrong with it."""
     if len(content) > LARGEST:
         why = "this file is larger than 1 MiB; an entry is a few kilobytes"
-        return problem(file, (), "entry-size", f"{len(content)} bytes", why, _SAVED)
+        return problem(file, (), "entry-size", "more than 1 MiB", why, _SAVED)
     try:
         text = content.decode("utf-8")
     except UnicodeDecodeError:
@@ -63,7 +63,10 @@ def read_json(content: bytes, file: str) -> dict[str, object] | Problem:
     except json.JSONDecodeError as error:
         rows = text.split("\n")
         read = rows[error.lineno - 1].strip() if error.lineno <= len(rows) else ""
-        found = problem(file, (), "entry-json", read, "this is not JSON that can be read", _SAVED)
+        is_json = text.lstrip().startswith(("{", "["))
+        why = "this is not JSON that can be read" if is_json else f'the form\'s lines begin with "{FIRST_LINE}"'
+        write = _SAVED if is_json else f"{_SAVED}; or every line that it showed, the first too"
+        found = problem(file, (), "entry-json", read, why, write)
         return replace(found, line=error.lineno, column=error.colno)
     except (ValueError, RecursionError):
         return problem(file, (), "entry-json", "", "this is not JSON that can be read", _SAVED)

@@ -26,7 +26,7 @@ def torques(spec: dict[str, Any]) -> Iterator[Recomputed]:
     used = set()
     for at, bolt in enumerate(spec["fasteners"], 1):
         strap = bolt["where"] == "strap"
-        for station in bolt["stations"]:
+        for station in bolt.get("stations", ()):
             if strap and station in order:
                 place = order.index(station) + 1
                 yield Recomputed(f"torque.strap.{station}.order", place, "", 0, "nearest")

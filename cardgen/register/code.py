@@ -12,7 +12,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from cardgen.spec.canonical import canonical
-from cardgen.spec.code_letters import ALPHABET, LENGTH, NoLetters, check_character, letters_of, read_letters
+from cardgen.spec.code_letters import (
+    ALPHABET,
+    LENGTH,
+    NoLetters,
+    check_character,
+    count_letters,
+    letters_of,
+    read_letters,
+)
 
 __all__ = [
     "ALPHABET",
@@ -22,6 +30,7 @@ __all__ = [
     "Mistyped",
     "check_character",
     "code_of",
+    "has_nine",
     "read_code",
     "set_code",
 ]
@@ -100,7 +109,12 @@ def read_code(text: str) -> Code | Mistyped:
     return _grouped(read)
 
 
-_FORM = "the code from the foot of the card: four characters, four, and one"
+def has_nine(text: str) -> bool:
+    """Whether a text has as many characters as a code, spaces and hyphens aside, whatever they are."""
+    return count_letters(text) == LENGTH
+
+
+_FORM = "the code from the foot of the card: nine characters in groups of 4, 4 and 1"
 
 
 def _grouped(characters: str) -> Code:

@@ -7,8 +7,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 from typing import TYPE_CHECKING, Any
 
-from cardgen.spec.counted import counted
-
 if TYPE_CHECKING:
     from cardgen.register.changes import Comparison, NumberChange
 
@@ -66,9 +64,11 @@ def lines(comparison: Comparison, titles: Mapping[str, str]) -> Iterator[str]:
     shown = [change for change in comparison.numbers if change.stated or change.cards]
     told = [change for change in shown if change.stated or (change.old and change.new)]
     yield from map(_number_line, sorted(told, key=_weight))
-    yield from _counted([change for change in sorted(shown, key=_weight) if change not in told], titles)
+    counts = list(_counted([change for change in sorted(shown, key=_weight) if change not in told], titles))
     if hidden := len(comparison.numbers) - len(shown):
-        yield f"and {counted(hidden, 'computed number')} that no card shows; see them all with --json"
+        counts.append(f"{hidden} on no card")
+    if counts:
+        yield f"Other computed numbers that follow from these: {', '.join(counts)}; --json lists them"
     for change in sorted(comparison.words, key=lambda change: list(_KINDS).index(change.kind)):
         was, now = _apart(_worded(change.old), _worded(change.new))
         if was or now:
@@ -81,13 +81,14 @@ def _counted(changes: Sequence[NumberChange], titles: Mapping[str, str]) -> Iter
     """Count computed numbers that are new or gone by card: each follows from what is said above."""
     amounts = Counter((change.cards[0], "new" if change.new else "gone") for change in changes)
     for (card, become), amount in amounts.items():
-        many = counted(amount, "computed number")
-        yield f"{titles[card]}: {many} {'is' if amount == 1 else 'are'} {become}; see them all with --json"
+        yield f"{amount} on {titles[card]} {'is' if amount == 1 else 'are'} {become}"
 
 
 def _worded(lines: Sequence[str]) -> tuple[str, ...]:
-    """Leave out rows that are numbers alone: numbers are told as numbers."""
-    return tuple(line for line in lines if line.replace("(number)", "").strip("; "))
+    """Say rows by their words alone, and leave out those that have none: numbers are told as numbers."""
+    rows = (line.split("; ") if line.startswith(f"{_NUMBER};") else [line] for line in lines)
+    said = ("; ".join(cell for cell in row if cell != _NUMBER) for row in rows)
+    return tuple(dict.fromkeys(line.replace(_NUMBER, "…") for line in said if line))
 
 
 def _apart(old: Sequence[str], new: Sequence[str]) -> tuple[Sequence[str], Sequence[str]]:
@@ -103,6 +104,8 @@ def _alike(old: Sequence[str], new: Sequence[str]) -> int:
     return sum(1 for _ in takewhile(lambda both: both[0] == both[1], zip(old, new, strict=False)))
 
 
+#: What stands for a number in the words of a deck's description.
+_NUMBER = "(number)"
 _KINDS = {"caution": "cautions", "step": "steps and tables", "words": "other words"}
 
 

@@ -6,6 +6,7 @@ found must never read as nothing there.
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -18,6 +19,8 @@ from cardgen.register.head import Head, heads_in
 
 _SECONDS = 10.0
 _LONGEST_REASON = 200
+#: How a reason ends that the library gives: with its own name, and with a full stop.
+_LIBRARY = re.compile(r"[ .]*(\(PDFium:[^)]*\))?[ .]*$")
 
 #: An isolated process takes nothing from the environment; it gets the folders of this one's libraries,
 #: wherever they were installed, and no others.
@@ -95,7 +98,7 @@ def _why(code: int, said: bytes) -> str:
     if code == ENDED:
         return ""
     if code == GIVEN_UP:
-        return f"it cannot be read as a PDF: {last}"
+        return f"it cannot be read as a PDF: {_LIBRARY.sub('', last)}"
     if code == NO_READER:
         return f"what reads it is not installed: {last}"
     if code < 0:

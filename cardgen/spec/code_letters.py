@@ -87,6 +87,11 @@ def read_letters(text: str, name: str = "a code") -> str | NoLetters:
     return "".join(characters)
 
 
+def count_letters(text: str) -> int:
+    """Count the characters of a text, spaces and hyphens aside."""
+    return sum(character not in _SEPARATORS for character in text)
+
+
 def _read_character(character: str) -> str:
     # Only ASCII letters are raised: str.upper() would turn foreign letters into ours.
     raised = character.upper() if character.isascii() else character

@@ -10,6 +10,9 @@ from datetime import date
 #: How a date stands in a specification, said to somebody who wrote it in another way.
 DAY_FORM = "year, month and day without quotes, such as 2027-11-30"
 
+#: What a specification says of a paper that bears no date, and of one that bears no revision.
+UNDATED, NO_REVISION = "undated", "none"
+
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _FIGURES = r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})\.?"
 _NAMED = r"(\d{1,2})(?:st|nd|rd|th)?[ .-]+([a-z]{3,9})\.?[ .,-]+(\d{4})"
@@ -18,10 +21,13 @@ _MONTH_FIRST = r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})"
 
 @dataclass(frozen=True)
 class PaperDate:
-    """The date of a paper: a day, a month or a year. ``first`` is the earliest day it can mean."""
+    """The date of a paper: a day, a month or a year. ``first`` is the earliest day it can mean.
+
+    There is none where the paper bears no date.
+    """
 
     text: str
-    first: date
+    first: date | None
 
     def __str__(self) -> str:
         """Write it as the paper does."""
@@ -29,7 +35,9 @@ class PaperDate:
 
 
 def read_paper_date(text: str) -> PaperDate | None:
-    """Read ``2025-03-01``, ``2025-03`` or ``2025``; nothing where it is none of them."""
+    """Read ``2025-03-01``, ``2025-03``, ``2025`` or ``undated``; nothing where it is none of them."""
+    if text == UNDATED:
+        return PaperDate(text, None)
     found = re.fullmatch(r"(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?", text, re.ASCII)
     first = _day(int(found[1]), int(found[2] or 1), int(found[3] or 1)) if found else None
     return PaperDate(text, first) if first else None

@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import islice
 from pathlib import Path as FilePath
+from types import MappingProxyType
 from typing import Any
 
 from pydantic import ValidationError
 
-from cardgen.plain_file import NotPlainError, read_plain
+from cardgen.plain_file import read_plain, why_unread
 from cardgen.spec import schema_errors, toml
 from cardgen.spec.fields import group_types
 from cardgen.spec.first_shape import of_first_shape
@@ -30,6 +31,14 @@ from cardgen.spec.unjudged import Unjudged
 
 #: The largest file that is read; a specification is a few kilobytes.
 LARGEST = 1024 * 1024
+
+#: What to give in place of a file that cannot be read, where that is not simply another path.
+_INSTEAD: Mapping[type[Exception], str] = MappingProxyType(
+    {
+        IsADirectoryError: "the path of one specification in it",
+        PermissionError: "a file you have the right to read",
+    }
+)
 
 # No honest file has so many problems; beyond it lies a file of something else.
 _MOST = 1000
@@ -66,18 +75,8 @@ def load(path: FilePath, today: date) -> Loaded | FileTrouble:
     file = str(path)
     try:
         text = read_plain(path, LARGEST)
-    except (FileNotFoundError, NotADirectoryError):
-        return FileTrouble(file, "there is no such file", "the path of a specification")
-    except IsADirectoryError:
-        return FileTrouble(file, "this is a folder", "the path of one specification in it")
-    except PermissionError:
-        return FileTrouble(file, "this file may not be read by you", "a file you have the right to read")
-    except NotPlainError:
-        return FileTrouble(file, "this is no ordinary file", "the path of a specification")
     except (OSError, ValueError) as error:
-        # A path that no file can have, such as one with a zero byte in it, is a `ValueError`.
-        what = (isinstance(error, OSError) and error.strerror) or str(error)
-        return FileTrouble(file, f"this file cannot be read: {what.lower()}", "the path of a specification")
+        return FileTrouble(file, why_unread(error), _INSTEAD.get(type(error), "the path of a specification"))
     if len(text) > LARGEST:
         why = "this file is larger than 1 MiB; a specification is a few kilobytes"
         return FileTrouble(file, why, "the path of a specification")

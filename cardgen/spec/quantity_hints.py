@@ -18,6 +18,8 @@ _BETWEEN = r"(?:-|\.\.\.?|…|to|up to|±|\+/-|\+-)"
 _RANGE = re.compile(
     rf"(-?{_NUMBER}) ?(?P<unit>[^\d\s+-][^\s+]*)? ?{_BETWEEN} ?(-?{_NUMBER})(?: ?[^\d\s][^\d]*)?", re.ASCII
 )
+#: The digit where a pound has its letter, as in in-1b.
+_ONE_FOR_L = re.compile(r"(?<=[A-Za-z][ .·-])1(?=bf?s?\b)", re.ASCII)
 _MIXED = re.compile(r"(?<![\d./+,-])([1-9]\d*)(?: ?\+ ?|[- ])(\d+/\d+)(?![\d/.,])", re.ASCII)
 _COMMA = re.compile(r"(?<![\d.,])(?:(\d+),(\d{1,2}|\d{4,6})|(0),(\d{3}))(?![\d.,])", re.ASCII)
 
@@ -52,6 +54,8 @@ class _Step:
 
 def is_range(text: str) -> bool:
     """Whether a plain text holds two values, from one to the other, or one with a tolerance."""
+    if _ONE_FOR_L.search(text):
+        return False
     return _RANGE.fullmatch(_MIXED.sub(r"\1+\2", text)) is not None
 
 
@@ -73,6 +77,10 @@ def _pointed(text: str, _: tuple[str, ...]) -> str:
     if text.count(",") != 1:
         return text
     return _COMMA.sub(lambda found: f"{found[1] or found[3]}.{found[2] or found[4]}", text)
+
+
+def _lettered(text: str, _: tuple[str, ...]) -> str:
+    return _ONE_FOR_L.sub("l", text)
 
 
 def _unsigned(text: str, _: tuple[str, ...]) -> str:
@@ -107,6 +115,7 @@ def _unit(name: str, units: tuple[str, ...]) -> str | None:
 
 _FORM = "quantity-form"
 _STEPS = (
+    _Step(_FORM, "the digit 1 stands there in place of the letter l", _lettered),
     _Step("quantity-comma", "a comma is a decimal point to some and a thousands mark to others", _pointed),
     _Step(_FORM, "a number has no plus sign in front", _unsigned),
     _Step(_FORM, "a number does not end with a point", _closed),

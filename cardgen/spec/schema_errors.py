@@ -174,9 +174,7 @@ def _range(limit: str, words: str) -> Callable[[_Case], _Advice]:
 
 
 def _length(limit: str, words: str) -> Callable[[_Case], _Advice]:
-    return lambda case: _Advice(
-        "list-length", f"{words} {case.details[limit]} can stand in this list", _list_of(case)
-    )
+    return lambda case: _Advice("list-length", words.format(case.details[limit]), _list_of(case))
 
 
 def _list(case: _Case) -> _Advice:
@@ -228,8 +226,8 @@ ADVICE: _Table = MappingProxyType(
         "greater_than_equal": _range("ge", "nothing less than"),
         "less_than_equal": _range("le", "nothing more than"),
         "bool_type": _truth,
-        "too_short": _length("min_length", "not fewer than"),
-        "too_long": _length("max_length", "not more than"),
+        "too_short": _length("min_length", "at least {} must stand in this list"),
+        "too_long": _length("max_length", "at most {} can stand in this list"),
         "tuple_type": _list,
         "model_type": _group,
         "dict_type": _group,

@@ -41,6 +41,8 @@ def parse(data: bytes) -> Parsed:
 
 
 def _table(data: bytes) -> Mapping[str, Any] | FileFault:
+    if fault := _of_another_kind(data):
+        return fault
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -57,6 +59,51 @@ def _table(data: bytes) -> Mapping[str, Any] | FileFault:
     except RecursionError:
         why = "brackets in this file are nested too deeply to be read"
         return FileFault(0, 0, "toml-depth", "", why, "the groups of this file's shape")
+
+
+#: How files begin that are no text, by what they are (as the systems' own lists of magic numbers have it).
+_KINDS = (
+    (b"%PDF-", "a PDF"),
+    (b"\xff\xd8\xff", "a picture"),
+    (b"\x89PNG", "a picture"),
+    (b"GIF8", "a picture"),
+    (b"PK\x03\x04", "a packed file or an office document"),
+    (b"\x7fELF", "a program"),
+    (b"MZ", "a program"),
+)
+
+
+def _of_another_kind(data: bytes) -> FileFault | None:
+    """Name a file that is empty, is saved as UTF-16, or is no text at all."""
+    write = "the specification of a rotor, which is text; cardgen init writes one to fill in"
+    if not data.strip():
+        return FileFault(1, 1, "file-kind", "nothing", "this file is empty", write)
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        why = "this file is saved as UTF-16, and TOML is read as UTF-8"
+        return FileFault(1, 1, "file-kind", "UTF-16", why, "the same file saved as UTF-8")
+    kind = next((kind for begins, kind in _KINDS if data.startswith(begins) and not _is_table(data)), "")
+    if not kind and b"\0" in data and not _is_utf8(data):
+        kind = "no text"
+    if kind:
+        return FileFault(1, 1, "file-kind", kind, f"this is {kind} and no specification", write)
+    return None
+
+
+def _is_utf8(data: bytes) -> bool:
+    try:
+        data.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def _is_table(data: bytes) -> bool:
+    """Whether a file reads as TOML all the same: a key may begin like a program."""
+    try:
+        tomllib.loads(data.decode("utf-8"))
+    except (ValueError, RecursionError):
+        return False
+    return True
 
 
 def _byte_order_mark() -> FileFault:

@@ -11,7 +11,7 @@ import click
 import pytest
 
 import cardgen as package
-from cardgen.cli.app import ENTRIES
+from cardgen.cli.app import ENTRIES, WITHIN
 from cardgen.cli.exits import MEANINGS, Exit
 from tests.cli.running import METRIC, TODAY, TREE, cardgen
 
@@ -60,6 +60,17 @@ def test_a_mistyped_command_is_answered_with_the_one_meant(typed: str, meant: st
     assert ran.code == 2
     assert f'Did you mean "{meant}"?' in ran.err
     assert ran.out == ""
+
+
+@pytest.mark.parametrize("group", WITHIN)
+def test_a_command_of_a_group_is_named_where_it_is_asked_for_without_it(group: str) -> None:
+    command = import_module(ENTRIES[group].module).command
+    assert isinstance(command, click.Group)
+    for name in WITHIN[group]:
+        assert name in command.commands
+        assert name not in ENTRIES
+    name = WITHIN[group][-2]
+    assert f'Did you mean "{group} {name}"?' in cardgen(name).err
 
 
 def test_a_word_like_no_command_gets_no_guess() -> None:

@@ -334,6 +334,19 @@ def test_the_maker_s_bolts_are_named_and_guarded(build: Builder, shape_text: str
     assert "Not to be touched: doubler, station 3, fitted by the maker." in torque
 
 
+def test_the_maker_s_bolts_that_no_paper_numbers_are_named_in_words_and_drawn_nowhere(
+    build: Builder, shape_text: str
+) -> None:
+    text = many_bolts(shape_text, 3, "row", [1, 2], makers=1).replace("stations = [3]\n", "")
+    deck = build(text)
+    for card in ("assembly", "torque"):
+        said = text_of(deck, card)
+        guard, named = said.index("no map shows them"), said.index("Leave these alone")
+        assert guard < named < said.index("doubler", named) < named + 30
+        assert "with a cross" not in said
+        assert "Not to be touched" not in said
+
+
 def test_every_card_that_prints_doubts_has_a_place_for_them() -> None:
     doubted = {name for name, card in listed_cards().items() if card.groups or card.flags}
     assert len(doubted) > 10

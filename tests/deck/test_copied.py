@@ -17,7 +17,7 @@ import pytest
 from cardgen.deck.build import build_deck
 from cardgen.deck.card import Card, Deck, Stamp
 from cardgen.deck.context import path_of
-from cardgen.deck.copied import check_of
+from cardgen.deck.copied import check_of, doubts_of
 from cardgen.deck.copied_values import copied_values
 from cardgen.deck.landing import said_otherwise
 from cardgen.figures import compute
@@ -25,11 +25,11 @@ from cardgen.layouts_root import layouts_root
 from cardgen.press.notice import copied_notice
 from cardgen.press.plain import to_text
 from cardgen.proof.prove import print_notice
-from cardgen.spec.load import Loaded, load
+from cardgen.spec.load import Loaded, load, load_bytes
 from cardgen.spec.model import RotorSpec
 from cardgen.spec.problem import Path as KeyPath
 from tests.cli.running import INCH, METRIC
-from tests.editing import edited
+from tests.editing import edited, without_group
 
 COMPLETE = Path(__file__).resolve().parents[1] / "spec" / "complete.toml"
 #: They stand on the sheet as the heading and the first column, and as the list at its end.
@@ -105,6 +105,16 @@ def test_what_is_not_given_stands_at_the_end_with_the_place_where_it_would_stand
     assert "track, good enough: MAKER-4 Blatt 8" in asked
     assert asked.count("MAKER-4") == 2
     assert "LOOK ONCE MORE" not in to_text(deck_of(INCH)).partition("COPIED VALUES")[2]
+
+
+def test_the_sheet_lists_what_the_cover_says_is_left_out() -> None:
+    """Damper and joint are no card of their own, and are left out all the same."""
+    text = without_group(INCH.read_text("utf-8"), "hub")
+    loaded = load_bytes(text.encode(), "rotor.toml", date(2026, 7, 1))
+    assert loaded.spec is not None, loaded.problems
+    deck = build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())
+    (left,) = (lines for title, lines in doubts_of(deck) if title == "Left out")
+    assert left[0].startswith("Damper and joint: left out, because the specification has no [hub]")
 
 
 def test_a_word_that_a_card_says_in_other_words_names_the_card_and_what_no_card_says_is_not_denied() -> None:

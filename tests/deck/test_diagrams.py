@@ -181,6 +181,14 @@ def test_the_maker_s_bolt_is_crossed_and_has_no_number(today: date, shape_text: 
     assert "Not to be touched" in diagram.description
 
 
+def test_patterns_that_cannot_be_drawn_leave_no_empty_field(today: date, shape_text: str) -> None:
+    """An empty strip between lines of lettering is at most as high as two of them."""
+    text = edited(edited(shape_text, "reflectors.pattern_a", '"round"'), "reflectors.pattern_b", '"square"')
+    diagram = diagram_of("reflector-fold", edited(text, "reflectors.holder", '"glued on"'), today)
+    assert max(label.y for label in labels(diagram)) + 2 * 4.5 > diagram.height
+    assert "said in words" in diagram.description
+
+
 @pytest.mark.parametrize("rotation", ["counter-clockwise", "clockwise"])
 def test_the_pin_s_direction_follows_the_words_and_the_turning(
     today: date, shape_text: str, rotation: str

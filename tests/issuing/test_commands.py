@@ -159,8 +159,12 @@ def test_what_changed_is_marked_on_the_cards_and_can_be_explained_from_either_co
 
 
 def test_a_mistyped_code_needs_no_register(tmp_path: Path) -> None:
-    ran = cardgen("verify", "1234", "--register", tmp_path / "none.sqlite")
+    ran = cardgen("verify", "0000-0000-1", "--register", tmp_path / "none.sqlite")
     assert (ran.code, "Mistyped" in ran.out) == (4, True)
+    short = cardgen("verify", "1234", "--register", tmp_path / "none.sqlite")
+    assert (short.code, "nine characters in groups of 4, 4 and 1" in short.out) == (4, True)
+    nothing = cardgen("verify", "", "--register", tmp_path / "none.sqlite")
+    assert (nothing.code, "No code was given." in nothing.err) == (2, True)
     assert cardgen("verify", "0000-0000-0", "--register", tmp_path / "none.sqlite").code == 3
 
 
@@ -275,7 +279,14 @@ def test_the_name_of_a_rotor_is_answered_with_the_code_that_its_cards_must_have(
     assert (told["state"], told["newest_code"], told["newest_state"]) == ("no card", club.new, "current")
     late = club.run("verify", "NR-0306", today="2027-11-01")  # the sample is to be used until 2027-10-31
     assert "No card of this rotor is to be used until a new deck is issued." in late.out
-    assert "Mistyped" in club.run("verify", "NR-0307").out
+    assert "NR-0307: no rotor of this name is known here" in club.run("verify", "NR-0307").out
+
+
+def test_an_issued_file_is_known_whatever_it_is_called(club: Club, tmp_path: Path) -> None:
+    renamed = tmp_path / "rotor.toml"
+    renamed.write_bytes((next(club.out.glob("*-r2")) / "wall.pdf").read_bytes())
+    ran = club.run("verify", renamed)
+    assert (ran.code, "current" in ran.out) == (0, True)
 
 
 def pages_of(pdf: Path) -> dict[str, tuple[int, str, bytes]]:
@@ -370,6 +381,15 @@ def test_a_file_that_is_neither_card_nor_specification_is_not_called_one(club: C
     assert (club.run("verify", text).code, "unknown" in club.run("verify", text).out) == (4, True)
 
 
+def test_a_card_is_found_by_the_title_that_is_printed_on_it(club: Club, tmp_path: Path) -> None:
+    ran = club.run("reprint", club.new, "--out", tmp_path, "--card", "TORQUE")
+    assert "Only a part of the deck: torque." in ran.out, ran.err
+    none = club.run("reprint", club.new, "--out", tmp_path / "none", "--card", "tips")
+    assert (none.code, 'This deck has no card "sealing".' in none.err) == (2, True)
+    unnamed = club.run("reprint", club.new, "--out", tmp_path / "none", "--job", "")
+    assert "--job needs the name of a job. Jobs and their cards:" in unnamed.err
+
+
 def test_a_job_takes_its_cards_and_says_which_of_them_the_deck_has_not_got(club: Club, tmp_path: Path) -> None:
     ran = club.run("reprint", club.new, "--out", tmp_path, "--job", "Track day", "--card", "torque")
     assert ran.code == 0, ran.err
@@ -396,7 +416,8 @@ def test_an_issue_that_changes_nothing_is_done_and_says_so(tmp_path: Path) -> No
     assert issue(tmp_path, METRIC, "first issue", "2026-11-24").err.count("Nothing changed") == 0
     again = issue(tmp_path, METRIC, "once more", "2026-11-25")
     assert again.code == 0
-    assert "Nothing changed: no number and no word of these cards differs from revision 1." in again.err
+    assert "Nothing changed since revision 1, code " in again.err
+    assert "is out of use all the same: take its cards down." in again.err
     book = tmp_path / "club.sqlite"
     gone = (
         "withdraw",

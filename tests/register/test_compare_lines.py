@@ -42,7 +42,7 @@ def test_a_row_of_numbers_alone_is_told_by_its_numbers() -> None:
     assert told[1:] == [
         "Torque, steps and tables:",
         "  was: Turn.",
-        "  now: (number) to (number)",
+        "  now: … to …",
         "  now: Pull.",
     ]
 
@@ -65,4 +65,15 @@ def test_a_number_names_its_wrench() -> None:
 def test_numbers_of_a_wrench_that_is_gone_are_counted() -> None:
     old = [figure(f"torque.fasteners[1].T-1.drag.{row}.high", "156", formula="…") for row in range(24)]
     told = said(deck(("torque", []), figures=old), deck(("torque", []), wrench="T-2"))
-    assert told == ["Changed cards: Torque.", "Torque: 24 computed numbers are gone; see them all with --json"]
+    assert told == [
+        "Changed cards: Torque.",
+        "Other computed numbers that follow from these: 24 on Torque are gone; --json lists them",
+    ]
+
+
+def test_of_a_row_its_words_are_told_and_not_its_numbers() -> None:
+    told = said(
+        deck(("torque", ["(number); (number); not with this wrench", "(number); (number)"])),
+        deck(("torque", [])),
+    )
+    assert told[1:] == ["Torque, steps and tables:", "  was: not with this wrench"]

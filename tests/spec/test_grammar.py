@@ -149,6 +149,16 @@ def test_a_range_is_named_as_one_and_never_answered_with_a_piece_of_it(text: str
     assert re.findall(r'"([^"]*)"', refused.write) == list(kind.examples)
 
 
+@pytest.mark.parametrize("text", ["110 in-1b", "110 in 1bs", "110 in·1bf"])
+def test_a_digit_in_place_of_a_letter_is_no_range(text: str) -> None:
+    refused = read(text, TORQUE)
+    assert isinstance(refused, Unread)
+    assert (refused.why, refused.write) == (
+        "the digit 1 stands there in place of the letter l",
+        '"110 in·lbf"',
+    )
+
+
 @pytest.mark.parametrize("text", ["23 ft + 3", "23 ft 3", "-5"])
 def test_half_a_measurement_is_never_offered_as_the_whole(text: str) -> None:
     refused = read(text, LENGTH)

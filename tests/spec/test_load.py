@@ -76,7 +76,7 @@ def test_a_required_group_left_out_is_asked_for(shape_text: str, group: str) -> 
 
 
 def test_a_missing_group_is_answered_with_the_keys_it_needs() -> None:
-    written = {found.key: found.write for found in _problems("")}
+    written = {found.key: found.write for found in _problems("# nothing yet\n")}
     assert written["schema"] == "schema = 2 on the first line, above every group"
     assert written["authority"] == "[authority], with at least jurisdiction, signers, use_until"
     assert written["documents"] == "[[documents]], once for each, with at least id, kind, title, revision, date"
@@ -142,7 +142,30 @@ def test_bytes_that_are_not_utf8_are_placed(shape_text: str) -> None:
 
 
 def test_a_file_in_another_encoding_is_one_problem(shape_text: str) -> None:
-    assert _one(shape_text.encode("utf-16")).rule == "file-not-utf8"
+    assert "saved as UTF-16" in _one(shape_text.encode("utf-16")).why
+
+
+# How such files begin is published: ISO 32000-1, 7.5.2 (PDF); ITU-T T.81, B.1.1.3 (JPEG); W3C PNG, 5.2.
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"", "this file is empty"),
+        (b" \n\n", "this file is empty"),
+        (b"%PDF-1.7\n%\xe2\xe3", "a PDF and no specification"),
+        (b"\xff\xd8\xff\xe0JFIF", "a picture and no specification"),
+        (b"\x89PNG\r\n\x1a\n\0", "a picture and no specification"),
+        (b"\x7fELF\x02\x01", "a program and no specification"),
+        (b"\x01\x00\xff\xfe", "no text and no specification"),
+    ],
+)
+def test_a_file_of_another_kind_is_named_as_what_it_is(content: bytes, says: str) -> None:
+    found = _one(content)
+    assert found.rule == "file-kind"
+    assert says in found.why
+
+
+def test_a_key_that_begins_like_a_program_is_read(shape_text: str) -> None:
+    assert "file-kind" not in {each.rule for each in _problems(b"MZ = 1\n" + shape_text.encode())}
 
 
 def test_a_byte_order_mark_is_told_and_hides_nothing(shape_text: str) -> None:
@@ -201,8 +224,8 @@ def test_a_number_too_large_for_any_machine_is_refused() -> None:
     assert _one("a = 1e" + "9" * 100 + "\n").rule == "toml-number"
 
 
-@pytest.mark.parametrize("text", ["", "\n", "# only\n# comments\n", "# no end of line"])
-def test_an_empty_file_is_asked_for_every_required_group(text: str) -> None:
+@pytest.mark.parametrize("text", ["# only\n# comments\n", "# no end of line"])
+def test_a_file_of_comments_alone_is_asked_for_every_required_group(text: str) -> None:
     found = _problems(text)
     assert {problem.rule for problem in found} == {"group-missing"}
     assert [problem.key for problem in found] == sorted(

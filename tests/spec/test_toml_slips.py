@@ -81,7 +81,8 @@ def test_a_day_that_could_be_two_is_answered_with_the_form_alone(typed: str) -> 
     found = _one(edited(BASE, "documents[1].date", typed))
     assert found.rule == "toml-date"
     assert found.write == (
-        "date = date of that revision, as far as the paper gives it; year, month and day without quotes, "
+        'date = its date, as far as the paper gives it, or "undated"; '
+        "year, month and day without quotes, "
         'such as 2027-11-30, or "2027-11", or "2027"'
     )
 

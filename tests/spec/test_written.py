@@ -28,7 +28,7 @@ def lines_changed(before: bytes, after: bytes) -> list[str]:
         # The line stood ready behind a #, with its comment.
         (("rotor", "mass"), "70 lb", 'mass         = "70 lb"       # whole rotor'),
         (("track", "points", 0, "rule"), "30 thou/in", "points                = [{"),
-        (("documents", 0, "date"), date(2026, 1, 2), "date   = 2026-01-02               # needed"),
+        (("documents", 0, "date"), date(2026, 1, 2), "date     = 2026-01-02             # 2025-03-01"),
     ],
 )
 def test_a_value_is_written_where_the_file_has_its_line(path: Path, value: Any, line: str) -> None:

@@ -10,26 +10,33 @@ from cardgen.deck.diagrams.patterns import pattern, patterns_are_drawn
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
+#: Height of the board's lower part: with patterns that can be drawn, and with words alone.
+_PATTERNS, _WORDS = 34.0, 9.0
+
 
 def reflector_fold(spec: RotorSpec, figures: Figures) -> Diagram:
-    """Draw flat tape, the fold, and the T under the tip; only patterns and faces where it is no T."""
-    folded = _is_t(spec)
+    """Draw flat tape, the fold, and the T under the tip; only patterns and faces where it is no T.
+
+    Patterns that cannot be drawn stand on the card in words, and no room is kept for them here.
+    """
+    folded, drawn = _is_t(spec), patterns_are_drawn(spec)
     height = shown(figures, "reflectors.height")
-    lines = ["Both patterns, as the observer sees them."]
+    lines = ["Both patterns, as the observer sees them." if drawn else "The patterns are said in words."]
     shapes: list[DrawnShape] = list(_patterns(spec, figures))
+    tall = _PATTERNS if drawn else _WORDS
     if folded:
         lines = [
             "The holder in three steps: tape flat, folded in its middle, the T under the tip.",
             f"The reflector on the fold hangs down, {height} high.",
             *lines,
         ]
-        shapes.extend(_steps(spec))
+        shapes.extend(_steps(spec, tall + 24.0))
     if spec.reflectors is not None:
         lines.append(f"The pattern looks toward: {spec.reflectors.faces}.")
     return Diagram(
         name="reflector-fold",
         width=BOARD,
-        height=78.0 if folded else 34.0,
+        height=tall + 44.0 if folded else tall,
         title="Holder and patterns",
         description="\n".join(lines),
         shapes=tuple(shapes),
@@ -41,8 +48,7 @@ def _is_t(spec: RotorSpec) -> bool:
     return "folded to a T" in words and spec.reflectors is not None and "under" in str(spec.reflectors.place)
 
 
-def _steps(spec: RotorSpec) -> Iterator[DrawnShape]:
-    y = 58.0
+def _steps(spec: RotorSpec, y: float) -> Iterator[DrawnShape]:
     yield Line(2.0, y, 26.0, y, HEAVY)
     yield box(14.6, y + 0.9, 21.0, y + 2.3, FINE, "black")
     yield note(14.0, y - 9.0, "tape flat")

@@ -100,7 +100,9 @@ class Asked:
         teeter = [bolt for bolt in bolts if bolt["where"] == "teeter" and bolt["fitted_by"] == "you"]
         pins = [bool(re.search("cotter|split", bolt.get("locking", ""), re.I)) for bolt in straps]
         yield "draft", self.stamp.is_draft
-        yield "makers", any(bolt["fitted_by"] == "maker" for bolt in bolts if bolt["where"] == "strap")
+        makers = [bolt for bolt in bolts if bolt["fitted_by"] == "maker"]
+        yield "makers", any(not is_unmapped(bolt) for bolt in makers)
+        yield "unmapped", any(is_unmapped(bolt) for bolt in makers)
         yield "pinned", any(pins)
         yield "mixed", any(pins) and not all(pins)
         yield "glued", any("threadlocker" in bolt.get("locking", "") for bolt in straps)
@@ -128,6 +130,11 @@ class Asked:
         seen = {"why": kind.whys, "loose": kind.loose_heads}.get(name, False)
         is_so = seen or name in self.facts or value not in (None, "not_given")
         return is_so != condition.startswith("!")
+
+
+def is_unmapped(bolt: Mapping[str, Any]) -> bool:
+    """Whether bolts are the maker's own and on no map: of another joint, or without a number."""
+    return bolt["fitted_by"] == "maker" and (bolt["where"] != "strap" or not bolt.get("stations"))
 
 
 def listed_cards() -> Mapping[str, Any]:

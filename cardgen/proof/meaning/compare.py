@@ -32,7 +32,8 @@ DATA = "deck.json"
 #: What else is looked at on a card.
 _LOOKS = MappingProxyType(
     {
-        "torque": (drawings.bolts_against,),
+        "assembly": (drawings.makers_against,),
+        "torque": (drawings.bolts_against, drawings.makers_against),
         "track": (drawings.moves_against, drawings.locks_against),
         "sealing": (drawings.screws_against,),
     }

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from cardgen.proof.meaning.asked import Asked
+from cardgen.proof.meaning.asked import Asked, is_unmapped
 from cardgen.proof.meaning.pages import Flow
 from cardgen.proof.meaning.phrases import found, said, typed, words
 
@@ -27,6 +27,16 @@ def bolts_against(flow: Flow, asked: Asked) -> Iterator[str]:
             name = rf"(?:{typed(bolt['name']).expression} ?, ?)?"
             if not re.search(rf"\b{number}\.? ?{name}{typed(place).expression}", flow.text):
                 yield f'bolt {number} does not stand at "{place}"'
+
+
+def makers_against(flow: Flow, asked: Asked) -> Iterator[str]:
+    """Say that the maker's own bolts that are on no map are not all named where no hand may go."""
+    names = [bolt["name"] for bolt in asked.spec["fasteners"] if is_unmapped(bolt)]
+    together = words("Leave these alone:")
+    for place, name in enumerate(names):
+        together = together.then(typed(name), " ?; ?" if place else " ?")
+    if names and not re.search(rf"{together.expression} ?\.", flow.text):
+        yield f"the maker's own bolts are not named as such: {'; '.join(names)}"
 
 
 def moves_against(flow: Flow, asked: Asked) -> Iterator[str]:

@@ -71,7 +71,8 @@ def _block_of(order: int, asked: Asked) -> int | None:
     station = (asked.value("tightening.order") or [])[order - 1 : order]
     blocks = enumerate(asked.spec["fasteners"], 1)
     return next(
-        (at for at, b in blocks if b["where"] == "strap" and station and station[0] in b["stations"]), None
+        (at for at, b in blocks if b["where"] == "strap" and station and station[0] in b.get("stations", ())),
+        None,
     )
 
 
@@ -170,7 +171,7 @@ def _windows(flow: Flow, asked: Asked, kind: Kind) -> Iterator[str]:
         place: at
         for place, station in enumerate(order, 1)
         for at, bolt in enumerate(asked.spec["fasteners"], 1)
-        if bolt["where"] == "strap" and station in bolt["stations"] and "torque_min" in bolt
+        if bolt["where"] == "strap" and station in bolt.get("stations", ()) and "torque_min" in bolt
     }
     if not wanted:
         return

@@ -256,11 +256,12 @@ def _paper_day_reader(raw: object) -> PaperDate:
     read = read_paper_date(raw) if isinstance(raw, str) else None
     if read is None:
         why = "the date of a paper is a day without quotes, or between quotes its year and month, or its year"
-        raise refuse("date-form", why, f'{_bare_date(raw)}, "2025-03" or "2025", as the paper has it')
+        write = f'{_bare_date(raw)}, "2025-03" or "2025", as the paper has it; or "undated", if it bears none'
+        raise refuse("date-form", why, write)
     return read
 
 
-#: The date of a paper, as far as the paper gives it.
+#: The date of a paper, as far as the paper gives it, or that it bears none.
 PaperDay: TypeAlias = Annotated[
     PaperDate,
     Read(
@@ -268,7 +269,7 @@ PaperDay: TypeAlias = Annotated[
         {
             "anyOf": [
                 {"type": "string", "format": "date"},
-                {"type": "string", "pattern": r"^[0-9]{4}(-[0-9]{2})?$"},
+                {"type": "string", "pattern": r"^([0-9]{4}(-[0-9]{2})?|undated)$"},
             ]
         },
     ),

@@ -30,8 +30,12 @@ class Fastener(Sourced):
     """Bolts that are alike in everything but their place; of the maker's own, little more than a name."""
 
     where: Literal["strap", "teeter", "adjuster", "head"] = Field(description="which joint they belong to")
+    #: Empty only for the maker's own that no paper numbers: they are named in words and stand on no map.
     stations: Annotated[tuple[Station, ...], Field(strict=False, min_length=1)] = Field(
-        description="their numbers along the joint; 1 is nearest the root", examples=[[1, 2]]
+        default=(),
+        description="their numbers along the joint, 1 nearest the root; left out only for bolts of the maker's "
+        "own that no paper numbers",
+        examples=[[1, 2]],
     )
     places: Annotated[tuple[Name, ...], Field(strict=False, min_length=1)] | None = Field(
         default=None, description="one for each station", examples=[["inner", "outer"]]
@@ -68,7 +72,7 @@ class Fastener(Sourced):
 
 
 class Tightening(Sourced):
-    """The order in which the strap bolts are tightened; left away where the maker fits them all."""
+    """The order in which the strap bolts are tightened; left out where the maker fits them all."""
 
     pattern: Literal["row", "circle"] = Field(description="a row along the strap, or a circle")
     counted: Literal["clockwise", "counter-clockwise"] | None = Field(

@@ -99,8 +99,8 @@ class Document(Group):
     id: Name = Field(description="short name used in every source", examples=["MAKER-1"])
     kind: Literal["maker", "club", "adhesive", "general"] = Field(description="who speaks in it")
     title: Words = Field(description="its title")
-    revision: Name = Field(description="its revision")
-    date: PaperDay = Field(description="date of that revision, as far as the paper gives it")
+    revision: Name = Field(description='its revision, or "none" where it bears none')
+    date: PaperDay = Field(description='its date, as far as the paper gives it, or "undated"')
 
 
 class Override(Group):

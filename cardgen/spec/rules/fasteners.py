@@ -46,6 +46,15 @@ def strap_bolt_missing(fasteners: Fasteners) -> Doubts:
         yield Doubt((), why, 'every strap bolt, with fitted_by = "maker" for those that are never touched')
 
 
+@rule("bolt-key-missing", "fasteners[]: fitted_by, stations")
+def stations_missing(bolt: Fastener) -> Doubts:
+    """A bolt that you fit lacks its station, thread, locking, the state of its threads or what is turned."""
+    if bolt.fitted_by == "you" and not bolt.stations:
+        why = "without its number along the joint neither map nor order of tightening shows which bolt is meant"
+        write = "stations = [ … ]: their numbers along the joint; 1 is nearest the root"
+        yield Doubt(("stations",), why, write)
+
+
 #: What the hand needs to know of every bolt that it fits, why, and what to write.
 _NEEDED = {
     "thread": (
@@ -70,7 +79,7 @@ NEEDED = tuple(
     missing(
         "bolt-key-missing",
         f"fasteners[].{key}",
-        "A bolt that you fit lacks its thread, its locking, the state of its threads or what is turned.",
+        "A bolt that you fit lacks its station, thread, locking, the state of its threads or what is turned.",
         {"fitted_by": says("you")},
         why,
         write,
@@ -111,16 +120,6 @@ MISSING = (
         {"fitted_by": says("you"), "locking": says("cotter pin")},
         "makers differ about which way the head of a pin points, so it cannot be supposed",
         "the direction of the pin's head in the maker's words",
-    ),
-    missing(
-        "nut-missing",
-        "fasteners[].nut",
-        "A Unified thread has a torque but no kind of nut, so both kinds bound it.",
-        {"fitted_by": says("you"), "torque_max": given, "thread": lambda thread: thread and thread.unified},
-        "nothing says which nut this is, so its torque is compared with a wider range: from the least of the "
-        "thin shear nut to the most of the full tension nut",
-        '"tension" or "shear", by the nut in the maker\'s parts list; leave the key away, if no paper says',
-        kind="warning",
     ),
     missing(
         "entered-from-missing",

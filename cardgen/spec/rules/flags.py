@@ -153,6 +153,7 @@ def _strap_area(fasteners: Fasteners) -> float | None:
     """Add up the strap bolts of one blade in mm2; nothing where no thread of theirs is given.
 
     The maker's own need no thread: each counts as the thickest that is given, so that none is found too thin.
+    Those without stations count for nothing: nobody says how many they are.
     """
     sizes = [
         None if bolt.thread is None else float(magnitude(bolt.thread.diameter, "mm"))

@@ -33,6 +33,8 @@ _ASKED: Mapping[tuple[str, str], Mapping[str, Condition]] = {
 }
 #: Keys whose absence is told by a rule of their own, with its own reason.
 _TOLD_ELSEWHERE = {"pin_head", "drag_max", "entered_from", *MAY_BE_NOT_GIVEN["track"]}
+#: Stations are not asked for where the bolts are the maker's own, so nothing need be said of them.
+_UNNUMBERED = 'nothing, beside fitted_by = "maker": leave stations out, and the card names the bolts in words'
 _WHY = "a card has a place for it, and what is left empty on a card is filled in by guessing"
 
 
@@ -84,6 +86,8 @@ def _unknown(group: str) -> Rule:
                     else f"{key} is not a key of this group"
                 )
                 open_ones = f"of this group only {', '.join(may)}" if may else "nothing: take this entry out"
+                if (group, key) == ("fasteners", "stations"):
+                    open_ones = f"{_UNNUMBERED}; {open_ones}"
                 yield Doubt(("not_given", place), why, f"{open_ones}; what must be known, ask its maker")
 
     meaning = "A key is listed under not_given that must be known, or that its group does not have."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
+from cardgen.spec.dates import NO_REVISION
 from cardgen.spec.lookalikes import first_lookalike, named
 from cardgen.spec.model import names
 from cardgen.spec.model.base import Sourced
@@ -83,9 +84,22 @@ RECORD = (
 @rule("document-date-future", "documents[]: date", "today")
 def document_date_future(document: Document, today: date) -> Doubts:
     """A document bears a date after today."""
-    if document.date.first > today:
+    if document.date.first is not None and document.date.first > today:
         why = f"today is {today.isoformat()}, and no document can come from a later day"
         yield Doubt(("date",), why, "the date printed in the document")
+
+
+@rule("document-undated", "documents[]: id, date, revision", kind="warning")
+def document_undated(document: Document) -> Doubts:
+    """A document bears no date, so nothing tells how old it is."""
+    if document.date.first is None:
+        same = document.revision == NO_REVISION
+        bears = "neither date nor revision" if same else "no date"
+        what = (
+            "this copy cannot be told from an older or a newer one" if same else "nothing tells how old it is"
+        )
+        why = f"{document.id} bears {bears}, so {what}: ask who wrote it whether it still holds"
+        yield Doubt(("date",), why, "the date, once whoever wrote the paper has given it")
 
 
 @rule("use-until-past", "authority: use_until", "today")

@@ -115,6 +115,46 @@ def torque_unlike_handbook(bolt: Fastener) -> Doubts:
             yield Doubt((key,), why, "nothing, if the maker's document says so")
 
 
+@rule("nut-missing", "fasteners[]: fitted_by, thread, nut, threads, torque_min, torque_max", kind="warning")
+def nut_missing(bolt: Fastener) -> Doubts:
+    """A Unified thread has a torque but no kind of nut, and the torque does not suit both kinds."""
+    unsaid = bolt.fitted_by == "you" and bolt.nut is None and bolt.thread is not None and bolt.thread.unified
+    if unsaid and bolt.torque_min is not None and bolt.torque_max is not None and (doubt := _nut_doubt(bolt)):
+        write = (
+            '"tension" or "shear", by the nut in the maker\'s parts list; leave the key out, if no paper says'
+        )
+        yield Doubt(("nut",), doubt, write)
+
+
+def _nut_doubt(bolt: Fastener) -> str:
+    """Say what to look for on the bolt; nothing where the torque is usual for the thin and for the full nut."""
+    row = ROWS.get(bolt.thread.name) if bolt.thread else None
+    unsaid = "no paper says which nut this is"
+    if row is None:
+        return f"{unsaid}: if a thin shear nut is on the bolt, stop, and ask the maker about its torque"
+    if _unusual(bolt, row["shear"]):
+        return (
+            f"{unsaid}, and this torque is not usual for the thin shear nut: if one is on the bolt, stop, "
+            "and ask the maker"
+        )
+    if _unusual(bolt, row["tension"]):
+        return (
+            f"{unsaid}, and this torque is not usual for the full tension nut: if one is on the bolt, stop, "
+            "and ask the maker"
+        )
+    return ""
+
+
+def _unusual(bolt: Fastener, column: TorqueColumn) -> bool:
+    """Whether a torque lies well outside what the handbook recommends for a thread and nut."""
+    if bolt.torque_min is None or bolt.torque_max is None:
+        return False
+    least, most = magnitude(bolt.torque_min, "in·lbf"), magnitude(bolt.torque_max, "in·lbf")
+    # The table is for dry threads, and slippery ones take less.
+    low = bolt.threads == "dry" and column.least > least * Fraction(5, 4)
+    return low or most > column.most * Fraction(5, 4)
+
+
 @rule("threads-slippery", "fasteners[]: fitted_by, thread, nut, threads, torque_max", kind="warning")
 def threads_slippery(bolt: Fastener) -> Doubts:
     """Oiled or greased threads have a torque that a handbook gives for dry ones."""

@@ -12,6 +12,7 @@ from types import MappingProxyType
 #: Rule ids raised while reading, with the sentence that says when each refuses.
 MEANINGS: Mapping[str, str] = MappingProxyType(
     {
+        "file-kind": "The file is empty, is saved as UTF-16, or is no text but a picture, a PDF or a program.",
         "file-not-utf8": "A byte of the file is not UTF-8, so a letter or sign cannot be known.",
         "file-byte-order-mark": "The file begins with a byte-order mark, which TOML does not know.",
         "file-line-length": "A line of the file is longer than any honest line.",

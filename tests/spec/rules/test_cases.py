@@ -24,6 +24,7 @@ SAMPLES = Path(__file__).parents[3] / "sample_inputs"
 
 #: Rules without a case, and where they are tested instead, or why nothing can show them.
 NO_CASE = {
+    "file-kind": "test_load",
     "file-not-utf8": "test_load",
     "file-byte-order-mark": "test_load",
     "file-line-length": "test_load",

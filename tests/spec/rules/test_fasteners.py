@@ -29,6 +29,19 @@ EDGES: list[Edge] = [
     # Metric threads have no table, and a fit in words has nothing to compare.
     ("nut-missing", {"fasteners.0.thread": "M10x1.25", "fasteners.0.nut": None}, {"fasteners.0.nut": None}),
     ("nut-missing", {"fasteners.2.nut": None}, {"fasteners.0.thread": "3/8-16", "fasteners.0.nut": None}),
+    # AC 43.13-1B, table 7-1, 3/8-24: full nut from 160, thin nut to 110 in·lbf; well outside is a quarter.
+    *(
+        (
+            "nut-missing",
+            {
+                "fasteners.0.nut": None,
+                "fasteners.0.torque_min": "128 in·lbf",
+                "fasteners.0.torque_max": "137 in·lbf",
+            },
+            {"fasteners.0.nut": None, "fasteners.0.torque_min": low, "fasteners.0.torque_max": high},
+        )
+        for low, high in (("128 in·lbf", "138 in·lbf"), ("127 in·lbf", "137 in·lbf"))
+    ),
     # Washers belong to a torque; beside a fit in words the papers seldom name them.
     ("open-key-missing", {"fasteners.2.washer": None}, {"fasteners.0.washer": None}),
     # What the papers leave open is said, and then it is no problem of the file's.
@@ -144,4 +157,5 @@ def test_a_fit_in_words_alone_is_taken(words: str) -> None:
 def test_a_kind_of_nut_that_no_paper_names_is_left_away() -> None:
     """A form that says nothing was read must not ask for nothing to be written."""
     found = judged({"fasteners.0.nut": None})["nut-missing"]
-    assert found.write.endswith("leave the key away, if no paper says")
+    assert "if one is on the bolt, stop, and ask the maker" in found.why
+    assert found.write.endswith("leave the key out, if no paper says")

@@ -92,6 +92,13 @@ def test_of_the_makers_bolts_only_joint_stations_and_name_are_asked() -> None:
     }
 
 
+def test_the_makers_own_bolts_may_stand_without_stations_and_yours_may_not() -> None:
+    unnumbered = {"where": "strap", "name": "doubler rivet-bolt", "source": "MAKER-1 p.7"}
+    makers = {"fasteners.1": {**unnumbered, "fitted_by": "maker"}, "tightening.order": [1]}
+    assert judged(makers).keys() == {"override-unused"}
+    assert judged({"fasteners.0.stations": None})["bolt-key-missing"]
+
+
 def test_a_pair_that_crosses_blocks_is_one_pair() -> None:
     assert "abreast-unknown" not in judged({"tightening.abreast": [[2, 1]]})
 
