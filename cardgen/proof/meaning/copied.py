@@ -61,7 +61,7 @@ def head_against(pages: Sequence[Page], spec: Mapping[str, Any], text: bytes) ->
             yield f"page {page.number}: it does not say whose values they are"
         if f"sheet{page.number}of{len(said)}" not in words:
             yield f"page {page.number}: it is not numbered {page.number} of {len(said)}"
-    if f"Rotor{name},{bare(spec['rotor']['diameter'])}.Not" not in _decoded(said[0]):
+    if f"Rotor{name},{bare(spec['rotor']['diameter'])}.Somebody" not in _decoded(said[0]):
         yield "its first page does not say the rotor's diameter as it was typed"
     if not said[-1].endswith(f"keepsthisreading:{read_check(text)}"):
         yield "it does not end with the check of this specification"
