@@ -68,7 +68,7 @@ def lines(comparison: Comparison, titles: Mapping[str, str]) -> Iterator[str]:
     if hidden := len(comparison.numbers) - len(shown):
         counts.append(f"{hidden} on no card")
     if counts:
-        yield f"Other computed numbers that follow from these: {', '.join(counts)}; --json lists them"
+        yield f"Other computed numbers that follow from these: {', '.join(counts)}"
     for change in sorted(comparison.words, key=lambda change: list(_KINDS).index(change.kind)):
         was, now = _apart(_worded(change.old), _worded(change.new))
         if was or now:

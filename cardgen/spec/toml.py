@@ -93,6 +93,7 @@ def _is_utf8(data: bytes) -> bool:
     try:
         data.decode("utf-8")
     except UnicodeDecodeError:
+        # That is the answer.
         return False
     return True
 
@@ -102,6 +103,7 @@ def _is_table(data: bytes) -> bool:
     try:
         tomllib.loads(data.decode("utf-8"))
     except (ValueError, RecursionError):
+        # Whatever it is, it is told by its kind.
         return False
     return True
 

@@ -176,7 +176,7 @@ def test_a_kept_log_is_drawn(kept: KeptRegister) -> None:
     pdf = pypdfium2.PdfDocument(kept.folder / "charts" / "FT-7400-log.pdf")
     page = pdf[0].get_textpage().get_text_bounded()
     pdf.close()
-    for said in ("7.40 m", "74-1187", "letter A", "T-031", "30 June 2027", GONE):
+    for said in ("7.40 m", "74-1187", "letter A", "T-031", "30 Jun 2027", GONE):
         assert said in page
 
 

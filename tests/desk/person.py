@@ -13,7 +13,7 @@ from typing import Any
 from playwright.sync_api import Locator, Page, expect
 
 #: Nothing here waits so long unless it fails, in milliseconds.
-LONG = 400_000
+LONG = 60_000
 _BESIDE = ("source", "sources", "not_given")
 
 

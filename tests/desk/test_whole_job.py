@@ -77,8 +77,9 @@ def fill_in(somebody: Person) -> None:
     somebody.open(page.get_by_role("button", name="Save", exact=True))
     expect(page.locator("#kept")).to_have_text("Saved.", timeout=LONG)
     assert page.locator("[data-count]").filter(has_text="to look at").all_text_contents() == []
+    to_group(somebody, "Track")
     with somebody.waits():
-        # Beside the last group stands a sheet of the cards that it changes, as it would print.
+        # Beside a group stands a sheet of the cards that it changes, as it would print.
         expect(page.locator("#sheet svg.paper")).to_be_visible(timeout=LONG)
 
 
@@ -127,8 +128,7 @@ def change_a_torque(somebody: Person) -> None:
     letter = ("LETTER-7", "maker", "Letter on strap bolts", "7", "2026-11-20")
     for key, text in zip(("id", "kind", "title", "revision", "date"), letter, strict=True):
         somebody.type(page.get_by_label(f"{key}, no. 3", exact=True), text)
-    somebody.click(page.get_by_text("All groups"))
-    somebody.open(page.locator("details.groups").get_by_role("link", name="Fasteners", exact=True))
+    to_group(somebody, "Fasteners")
     most = page.get_by_label("torque max, no. 1", exact=True)
     somebody.type(most, "125")
     somebody.click(page.locator("td").filter(has=most).locator("summary"))
@@ -143,6 +143,11 @@ def change_a_torque(somebody: Person) -> None:
     somebody.place("Issue")
     would = page.get_by_role("region", name="What would change").inner_text()
     assert "130 in·lbf is now 125 in·lbf" in would
+
+
+def to_group(somebody: Person, name: str) -> None:
+    somebody.click(somebody.page.get_by_text("All groups"))
+    somebody.open(somebody.page.locator("details.groups").get_by_role("link", name=name, exact=True))
 
 
 def to_the_rotor(somebody: Person) -> None:
@@ -167,7 +172,7 @@ def enter_three_runs(somebody: Person, page: Page) -> None:
     runs = (
         {"split": "0.75", "changed": "blade A lowered", "dial": "21", "total": "21", "lowered": "A"},
         {"split": "5", "changed": "blade A lowered", "dial": "14", "total": "35", "lowered": "A"},
-        {"split": "0.375"},
+        {"split": "0.375", "method": "from a video"},
     )
     for at, run in enumerate(runs, 1):
         for name, text in {"high": "A", "method": "by eye", **run}.items():

@@ -43,6 +43,8 @@ STATED: dict[str, dict[str, dict[str, str]]] = {
         "sealing.lead-a": {"most": "80"},
         "sealing.lead-b": {"most": "80"},
         "string.mark-a-middle": {"most": "1/16"},
+        # Its thrust parts are adjustable: both sides touch, and there is no play.
+        "teeter.teeter-play": {"most": "0"},
     },
     "ft-7400": {
         "install.gap": {"least": "250"},

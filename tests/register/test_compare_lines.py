@@ -67,7 +67,7 @@ def test_numbers_of_a_wrench_that_is_gone_are_counted() -> None:
     told = said(deck(("torque", []), figures=old), deck(("torque", []), wrench="T-2"))
     assert told == [
         "Changed cards: Torque.",
-        "Other computed numbers that follow from these: 24 on Torque are gone; --json lists them",
+        "Other computed numbers that follow from these: 24 on Torque are gone",
     ]
 
 

@@ -103,7 +103,7 @@ def test_an_unreadable_file_is_trouble(tmp_path: Path) -> None:
     circle.symlink_to(circle)
     told = load(circle, DAY)
     assert isinstance(told, FileTrouble)
-    assert told.why == "this file cannot be read: too many levels of symbolic links"
+    assert told.why == "this is a link that leads back to itself"
     assert isinstance(load(tmp_path / ("x" * 5000), DAY), FileTrouble)
     assert isinstance(load(Path("nul\0byte.toml"), DAY), FileTrouble)
 

@@ -11,7 +11,7 @@ from cardgen.deck.selection import cards_of
 from cardgen.figures import Figures
 from cardgen.spec.model import RotorSpec
 
-_LEFT, _TALL, _STEP = 0.6, 12.0, 15.6
+_LEFT, _TALL, _STEP = 0.6, 10.2, 12.8
 #: Lettering of a card's name and of what stands beside it, and white from a name to the edge of its box.
 _NAME, _SMALL, _PAD = 9.0, 5.4, 3.0
 #: Cards that the loop round the track goes through.
@@ -52,16 +52,16 @@ def _shapes(spec: RotorSpec, day: list[str], height: float, right: float, board:
         card = listed[name]
         heavy = HEAVY if name == "track" else NORMAL
         yield box(_LEFT, y, right, y + _TALL, heavy, "white")
-        yield Label(_LEFT + _PAD, y + 3.2, card.title, _NAME, bold=True, anchor="start")
+        yield Label(_LEFT + _PAD, y + 2.4, card.title, _NAME, bold=True, anchor="start")
         if card.phase != phase:
             phase = card.phase
             yield Label(board - 0.6, y + _TALL - 4.0, phase, _SMALL, bold=True, anchor="end")
-            yield Line(right + 4.0, y + _TALL + 1.8, board - 0.6, y + _TALL + 1.8, NORMAL)
+            yield Line(right + 4.0, y + _TALL + 1.2, board - 0.6, y + _TALL + 1.2, NORMAL)
         if name != day[-1]:
             yield Line((_LEFT + right) / 2, y, (_LEFT + right) / 2, y - _STEP + _TALL, NORMAL, arrow=True)
         for line, words in enumerate(_beside(spec, name)):
-            low = y - 2.0 if name == "track" else y + 7.6
-            yield Label(right + 5.0, low - 6.0 * line, words, _SMALL, anchor="start")
+            low = y - 2.0 if name == "track" else y + 6.6
+            yield Label(right + 5.0, low - 5.6 * line, words, _SMALL, anchor="start")
     if _turns_again(spec) and {"track", "run-up"} <= set(day):
         yield from _loop(at["track"], at["run-up"], right)
 
