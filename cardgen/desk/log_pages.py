@@ -72,7 +72,19 @@ def add_entry(rotor_id: str) -> str:
         name, content = shortened(plain(given.filename)), given.read(LARGEST + 1)
     if not content.strip():
         return _page(
-            rotor_id, problems=(Problem(name, 0, 0, "", "empty", "", "nothing was given", "the entry"),)
+            rotor_id,
+            problems=(
+                Problem(
+                    name,
+                    0,
+                    0,
+                    "",
+                    "empty",
+                    "",
+                    "no file was chosen and no text typed",
+                    "the entry; a file that is chosen is added at once",
+                ),
+            ),
         )
     corrects = request.form.get("corrects", "").strip()
     number = int(corrects) if corrects.isascii() and corrects.isdigit() and len(corrects) < 10 else None

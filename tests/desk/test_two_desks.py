@@ -178,7 +178,9 @@ def test_a_server_killed_while_it_issues_doubles_nothing(here: AtDesk, holds: Pa
     _ask_to_issue(address, here.id)
     came(holds, "before")
     process.kill()
-    process.communicate()
+    process.wait()
+    # Whoever waits for the end of what it says waits for its worker too.
+    process.stdout.close()
     # Its worker goes on alone, while a new desk is asked for the same.
     job = here.begins()
     came(holds, "before", many=2)
