@@ -119,10 +119,12 @@ class RunLine(ChangeLine):
 
 
 class Late(ChangeLine):
-    """A change made after the last run that is in the log already: ``lowered`` is the blade it lowered."""
+    """What holds before the runs of an entry: a change since the last run in the log, or a total alone.
 
-    lowered: Blade
-    dial_after: Number
+    ``lowered`` is the blade that the change lowered; a total alone has none and is the total as it stands.
+    """
+
+    lowered: Blade | None = None
     dial_unit: ReadIn
 
 
@@ -221,6 +223,23 @@ def _faults(entry: FormEntry, file: str, today: date) -> Iterator[Problem]:
         yield problem(file, ("runs",), "run-order", shown(numbers), why, "the runs in the order they were made")
     for at, run in enumerate(entry.runs):
         yield from (problem(file, ("runs", at, *path), *told) for path, *told in _run_faults(run))
+    if entry.changed:
+        yield from (problem(file, ("changed", *path), *told) for path, *told in _late_faults(entry.changed))
+
+
+def _late_faults(late: Late) -> Iterator[tuple[Any, ...]]:
+    if late.lowered is None and late.dial_after is not None:
+        why = "something was changed, and nobody can tell on which blade"
+        yield ("lowered",), "run-blade", "", why, "A or B"
+    if late.dial_after is None and (late.lowered or late.total is None):
+        why = "neither a change nor a total can be told without it"
+        yield (
+            ("dial_after",),
+            "entry-missing",
+            "",
+            why,
+            "the dial once locked; or a total alone, without a blade",
+        )
 
 
 def _run_faults(run: RunLine) -> Iterator[tuple[Any, ...]]:

@@ -91,10 +91,7 @@ def _lines(each: LogEntry, corrected_by: int | None) -> Iterator[ShownLine]:
     rule = each.deck.rule
     metric = not isinstance(rule, NoRule) and rule.scale.split == "mm"
     if late := late_change(each.entry):
-        lowered = each.entry.changed.lowered if each.entry.changed else ""
-        yield ShownLine(
-            "Track runs", "after the run before", f"lowered blade {lowered}; {_changed(late, metric)}"
-        )
+        yield _late(late, each.entry.changed.lowered if each.entry.changed else None, metric)
     yield from (_run(run, metric) for run in runs_of(each.entry) if isinstance(run, TrackRun))
     yield from _shake(each)
     yield ShownLine("Signing", "Who may sign", kept.typed("authority", "signers"))
@@ -138,15 +135,27 @@ def _reading(reading: Reading, metric: bool) -> str:
     return f"{split}, blade {reading.high} high" if reading.high else split
 
 
+def _late(late: Change, lowered: str | None, metric: bool) -> ShownLine:
+    if lowered or late.total is None:
+        told = f"lowered blade {lowered or ''}; {_changed(late, metric)}"
+        return ShownLine("Track runs", "after the run before", told)
+    blade = f" toward lowering {late.total_blade}" if late.total_blade else ""
+    return ShownLine("Track runs", "total before these runs", f"{_moved(late.total, late.unit, metric)}{blade}")
+
+
 def _changed(change: Change, metric: bool) -> str:
     if change.moved is None:
         return "changed, not read after locking"
     if change.moved == 0:
         return "nothing changed"
-    if change.unit == "flats":
-        return f"then turned {printed(abs(change.moved), 1)} flats"
-    dial = _length(change.moved, "thou", "mm" if metric else "thou", 2 if metric else 1)
-    return f"then the dial read {dial}"
+    how = "turned" if change.unit == "flats" else "the dial read"
+    return f"then {how} {_moved(change.moved, change.unit, metric)}"
+
+
+def _moved(size: Fraction, unit: str, metric: bool) -> str:
+    if unit == "flats":
+        return f"{printed(abs(size), 1)} flats"
+    return _length(size, "thou", "mm" if metric else "thou", 2 if metric else 1)
 
 
 def _length(value: Fraction, held: str, unit: str, decimals: int) -> str:

@@ -57,7 +57,7 @@
     if (input.id === "corrects") return /^[1-9]\d{0,8}$/.test(typed) ? "" : "This is not the number of an entry.";
     if (!isNumber(input)) return "";
     if (typed.includes(",")) return "Write a decimal point, not a comma.";
-    return Exact.read(typed) ? "" : "This is not a number. Write 12.5 or 1-1/4.";
+    return Exact.read(typed) ? "" : `This is not a number. Write ${/^\.\d+$/.test(typed) ? `0${typed}` : "12.5 or 1-1/4"}.`;
   };
   const outsideOf = (input) => {
     const value = Exact.read(input.value), bounds = deck.bounds[input.dataset.name];

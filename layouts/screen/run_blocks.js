@@ -144,8 +144,8 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
   };
   const withRuns = () => (deck.cards.track ? Array.from({ length: count() }, (_, at) => at + 1) : []).filter((at) => text(at, "split") || text(at, "high"));
   const late = () => {
-    const lowered = text(0, "changed");
-    return lowered && lowered !== "no" ? { lowered, ...changeLine(0, lowered) } : null;
+    const said = text(0, "changed"), line = table ? changeLine(0, said) : {};
+    return Object.keys(line).length ? { ...(said && said !== "no" && { lowered: said }), ...line } : null;
   };
   const restore = (names) => { while (deck.cards.track && count() < 99 && names.some((name) => name.startsWith(`run-${count() + 1}.`))) addRun(); };
   const forget = () => {

@@ -88,6 +88,10 @@ def test_what_the_form_saves_is_read_whole() -> None:
         ({"runs": [run(1, "1e1")]}, "entry-number"),
         ({"runs": [run(2, "1"), run(1, "1")]}, "run-order"),
         ({"runs": [run(1, "0", high=None, dial_after="5")]}, "run-blade"),
+        ({"changed": {"dial_after": "5", "dial_unit": "thou"}}, "run-blade"),
+        ({"changed": {"lowered": "A", "dial_unit": "thou"}}, "entry-missing"),
+        ({"changed": {"dial_unit": "thou"}}, "entry-missing"),
+        ({"changed": {"total": "5"}}, "entry-missing"),
     ],
 )
 def test_what_is_not_in_form_is_refused_with_its_reason(parts: dict[str, Any], rule: str) -> None:

@@ -130,3 +130,37 @@ def test_a_factor_of_ten_is_asked_about_by_form_and_log(chromium: Browser, log: 
         saved = typed(page, RECORD, RUNS, {"#run-1-dial": "4.35", "#run-1-total": "4.35"})
         assert "The row says 43.5" in (page.text_content("#run-1-sum") or "")
     assert isinstance(log.try_to_add(saved, as_read=False), Asked)
+
+
+def test_a_total_that_is_written_before_the_runs_is_known_to_the_log(
+    chromium: Browser, log: Log, tmp_path: Path
+) -> None:
+    """The form and the log count on from the same total, where nothing was changed before the runs."""
+    told = {"#run-0-changed": "no", "#run-0-total": "30", "#run-0-lowered": "A"}
+    runs = {**RUNS, "#run-1-total": "73.5"}
+    with form(chromium, log, tmp_path) as page:
+        saved = typed(page, RECORD, runs, told)
+        assert "Total from as delivered: 73.5" in (page.text_content("#run-1-sum") or "")
+    log.add(saved)
+    # 30 before, and 43.5 by the dial.
+    assert log.history().doubts == ()
+    assert log.history().net == 73.5
+    assert "total before these runs: 30.0 thou toward lowering A" in to_text(shown(log.entries()))
+
+
+def test_a_total_before_the_runs_is_compared_with_what_the_log_knows(
+    chromium: Browser, log: Log, tmp_path: Path
+) -> None:
+    with form(chromium, log, tmp_path) as page:
+        log.add(typed(page, RECORD, RUNS))
+    late = {"#record-date": "2026-11-22", "#run-0-total": "20", "#run-0-lowered": "A"}
+    with form(chromium, log, tmp_path) as page:
+        log.add(typed(page, RECORD, late))
+    assert ["total is written as 20" in doubt for doubt in log.history().doubts] == [True]
+
+
+def test_a_number_without_its_zero_is_asked_for_again(chromium: Browser, log: Log, tmp_path: Path) -> None:
+    with form(chromium, log, tmp_path) as page:
+        page.fill("#run-1-split", ".75")
+        page.press("#run-1-split", "Tab")
+        assert page.text_content("#run-1-split-verdict") == "This is not a number. Write 0.75."
