@@ -7,6 +7,7 @@ import re
 import shlex
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -87,7 +88,8 @@ def test_of_a_group_that_is_kept_each_key_says_whether_it_is_needed(
     assert seen > 50
 
 
-def _needed(group: str) -> set[str]:
+@cache
+def _needed(group: str) -> frozenset[str]:
     schema = json_schema()
     place = schema
     for name in group.split("."):
@@ -98,7 +100,7 @@ def _needed(group: str) -> set[str]:
             if "$ref" in choice:
                 place = schema["$defs"][choice["$ref"].rpartition("/")[2]]
                 break
-    return set(place.get("required", ()))
+    return frozenset(place.get("required", ()))
 
 
 #: Where a card sets the words into its own sentence, the comment shows that sentence.
