@@ -21,7 +21,13 @@ TODAY = ("--today", "2026-11-25")
 FLOOR = "tests/bench/floor.py"
 # Pint loads numpy where it finds it. The tests bring it; a keeper's installation does not have it.
 CARDGEN = ("-c", "import sys; sys.modules['numpy'] = None; from cardgen.cli import main; main()")
-
+#: The libraries that a deck needs, imported and nothing done with them.
+IMPORTS = (
+    "import sys; sys.modules['numpy'] = None; import click, jinja2, pydantic, pint; pint.UnitRegistry(); "
+    "import qrcode, pypdf, reportlab.pdfgen.canvas, pypdfium2"
+)
+#: The commands that are compared with it.
+PAIRED = ("draft, pouch, three cards", "draft, all editions", "issue, all editions")
 
 _THREE = [word for card in ("cover", "torque", "track") for word in ("--card", card)]
 
@@ -64,6 +70,7 @@ def main() -> None:
         costs["issue, all editions"] = cost(issue(Path(folder)))
         for name, each in costs.items():
             _row(name, each)
+        _against_imports(commands(folder), issue(Path(folder)))
         pages = _against_the_floor(costs["draft, all editions"], Path(folder))
         page = _stages(pages)
         _against_others(costs["draft, handout"], page, Path(folder))
@@ -79,6 +86,17 @@ def _as_installed(folder: str) -> None:
     """Let every process find its modules compiled, as an installation has them."""
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ["PYTHONPYCACHEPREFIX"] = f"{folder}/compiled"
+
+
+def _against_imports(known: dict[str, list[str]], issued: list[str]) -> None:
+    """Print what commands cost against importing their libraries, each run beside one of those."""
+    print("\nagainst importing the libraries, paired (median of ratios)")
+    for name in PAIRED:
+        arguments = known.get(name, issued)
+        pairs = [(cost(arguments, 1), cost(["-c", IMPORTS], 1)) for _ in range(RUNS)]
+        wall = median(one.wall / other.wall for one, other in pairs)
+        processor = median(one.processor / other.processor for one, other in pairs)
+        print(f"{name:<28}{wall:>10.1f} times wall{processor:>8.1f} times user+sys")
 
 
 def _stages(pages: int) -> float:
