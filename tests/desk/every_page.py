@@ -26,6 +26,7 @@ from tests.desk.tasks import Waiting, until
 from tests.issuing.decks import opened
 from tests.issuing.quick import few_cards, workers_in_threads
 from tests.logbook.logs import Log, issue_rotor, run, sample
+from tests.press.browser import PATIENT
 
 TODAY = date(2026, 11, 25)
 #: Nothing here waits so long unless it fails.
@@ -100,7 +101,7 @@ def pages_of(part: str, page: Page, made: Gallery) -> Iterator[str]:
         page.goto(made.address)
         yield from PARTS[part](page, made)
     finally:
-        expect.set_options(timeout=None)
+        expect.set_options(timeout=PATIENT)
 
 
 def _press(page: Page, name: str) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from pathlib import Path
-from time import monotonic
+from time import process_time
 
 import pytest
 
@@ -105,8 +105,8 @@ def test_five_hundred_rotors_open_at_once(visitor: Visitor, folder: Path) -> Non
     shutil.copy(INCH, folder / "000.toml")
     for number in range(1, 500):
         os.link(folder / "000.toml", folder / f"{number:03}.toml")
-    began = monotonic()
+    began = process_time()
     shown = visitor.text("/")
-    # The page before any state; reading them all takes many times longer.
-    assert monotonic() - began < 1
+    # The page before any state, whatever else the machine does; reading them all takes many times longer.
+    assert process_time() - began < 1
     assert shown.count("data-state=") == 500

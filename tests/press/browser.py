@@ -10,8 +10,10 @@ from pathlib import Path
 from typing import Any, Literal
 
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
+#: A page is waited for so long, in ms: what is asked is whether it comes, on a busy machine too.
+PATIENT = 60_000
 _EMPTY = "about:blank"
 
 
@@ -34,6 +36,7 @@ def browser() -> Iterator[Browser]:
     """Start the system's Chromium. Its absence is a failure: what was not looked at is not known."""
     chromium = shutil.which("chromium")
     assert chromium, "chromium is not on the PATH: pages cannot be checked without a browser"
+    expect.set_options(timeout=PATIENT)
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         try:
