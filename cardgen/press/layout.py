@@ -94,10 +94,15 @@ def lay_out(
     return tuple(sides)
 
 
-def lay_out_alone(frame: SideFrame, card: Card) -> tuple[Side, ...] | tuple[Overflow, ...]:
-    """Lay out one card by itself in a frame, or say what does not fit."""
+def lay_out_alone(
+    frame: SideFrame, card: Card, *, grow: bool = True
+) -> tuple[Side, ...] | tuple[Overflow, ...]:
+    """Lay out one card by itself in a frame, or say what does not fit.
+
+    Without ``grow`` nothing is tried out at larger sizes than the least: long tables are set once.
+    """
     try:
-        pages = _fitted(frame, (card,))
+        pages = _fitted(frame, (card,), grow=grow)
     except (PlacedError, DoesNotFitError) as error:
         return tuple(_overflows(error, frame.edition, card))
     return tuple(_sides(_Laid(frame, (card,), pages), (card.id,)))
@@ -138,7 +143,9 @@ def _paired(frame: Frame, pages: Sequence[Page]) -> Sequence[Page]:
     return [*pages, Page()] if frame.in_pairs and len(pages) % 2 else pages
 
 
-def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) -> Sequence[Page]:
+def _fitted(
+    frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = (), *, grow: bool = True
+) -> Sequence[Page]:
     edition = frame.edition
     # From the second side on, every second one is alike: the halves of a sheet take turns.
     heights = [body.y2 - body.y1 for body in (frame.body(1), frame.body(2), frame.body(3))]
@@ -165,7 +172,8 @@ def _fitted(frame: SideFrame, cards: Sequence[Card], order: Sequence[str] = ()) 
             made += parts
         return made
 
-    return fit_card(at, room, edition, grows_of([each for sections in shown for each in sections], edition))
+    grows = grows_of([each for sections in shown for each in sections], edition) if grow else frozenset()
+    return fit_card(at, room, edition, grows)
 
 
 def _phases(sections: Iterable[Section]) -> Sequence[Sequence[Section]]:

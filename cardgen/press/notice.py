@@ -60,7 +60,7 @@ def lay_out_notice(notice: Notice) -> tuple[Side, ...] | tuple[Overflow, ...]:
         frame: SideFrame = _NoticeFrame(edition, notice.card, edge_of(edition), notice.foot)
     else:
         frame = Frame(notice.deck, edition, notice.card, edge_of(edition), Numbers(1, 1, 99, 99), notice.foot)
-    return lay_out_alone(frame, notice.card)
+    return lay_out_alone(frame, notice.card, grow=not notice.small)
 
 
 def copied_notice(deck: Deck) -> Notice:
