@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,12 +12,14 @@ from werkzeug.wrappers import Response as AnyResponse
 from cardgen.desk.issue_state import IssueState, issue_state, sheets_of
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
 from cardgen.desk.shared_words import code_or_end, end_trouble, opened
+from cardgen.desk.work import Job
 from cardgen.issuing.fleet.run import read_whole
 from cardgen.issuing.fleet.tasks import Issue, Outcome
 from cardgen.issuing.issue_request import IssueRefused, text_refusals
 from cardgen.issuing.withdraw_deck import withdraw
 from cardgen.register.currency import UnknownCode
 from cardgen.register.errors import RegisterTrouble
+from cardgen.spec.problem import Problem
 
 _PAGES = Blueprint("issue", __name__, url_prefix="/rotor/<rotor_id>/issue")
 PLACE = Place("Issue", _PAGES, "issue.show", of_rotor=True)
@@ -24,8 +27,11 @@ PLACE = Place("Issue", _PAGES, "issue.show", of_rotor=True)
 
 @_PAGES.get("/")
 def show(rotor_id: str) -> str:
-    """Show what would change, the form to issue, and the decks that are there."""
-    return _shown(rotor_id)
+    """Show what would change, the form to issue, and the decks that are there.
+
+    Work that ended before its page came is followed all the same: it says what came of it.
+    """
+    return _shown(rotor_id, job=_asked_for(rotor_id, request.args.get("job", "")))
 
 
 @_PAGES.post("/start")
@@ -42,21 +48,22 @@ def start(rotor_id: str) -> AnyResponse | str:
     job = desk.jobs.start(rotor.id, "Issue", task, "")
     if job is None:
         abort(409, "Work is under way for this rotor already. Nothing was begun.")
+    job.asked = {"approved_by": who, "reason": why}
     job.then = url_for("issue.done", rotor_id=rotor.id, job_id=job.id)
-    return redirect(url_for("issue.show", rotor_id=rotor.id), 303)
+    return redirect(url_for("issue.show", rotor_id=rotor.id, job=job.id), 303)
 
 
 @_PAGES.get("/done/<job_id>")
 def done(rotor_id: str, job_id: str) -> str:
     """Show what came of issuing."""
-    job = the_desk().jobs.job(job_id)
-    made = job.result if job and job.rotor_id == rotor_id else None
-    if not isinstance(made, Outcome):
+    job = _asked_for(rotor_id, job_id)
+    made = job.result if job else None
+    if job is None or not isinstance(made, Outcome):
         abort(404, "This work is not known any more. The page Issue tells how the rotor stands.")
     if not Path(made.folder).is_dir():
         # Stopped once it was entered, a deck has its files in the register alone.
         made = replace(made, folder="")
-    return _shown(rotor_id, made=made, problems=made.problems)
+    return _shown(rotor_id, made=made, problems=made.problems, form={} if made.code else job.asked)
 
 
 @_PAGES.get("/sheet/<code>/<name>")
@@ -107,10 +114,21 @@ def recall(rotor_id: str) -> str:
     return page("recall.html.j2", "Copies to take down", rotor, state=issue_state(the_desk(), rotor))
 
 
-def _shown(rotor_id: str, **told: object) -> str:
+def _asked_for(rotor_id: str, job_id: str) -> Job | None:
+    job = the_desk().jobs.job(job_id)
+    return job if job and job.rotor_id == rotor_id else None
+
+
+def _shown(
+    rotor_id: str,
+    problems: Sequence[Problem] = (),
+    made: Outcome | None = None,
+    job: Job | None = None,
+    form: Mapping[str, str] | None = None,
+) -> str:
     rotor, desk = the_rotor(rotor_id), the_desk()
     state: IssueState = issue_state(desk, rotor)
-    values = {"problems": (), "made": None, **told}
-    form = {name: request.form.get(name, "") for name in ("approved_by", "reason")}
-    job = desk.jobs.of_rotor(rotor.id)
-    return page("issue.html.j2", "Issue", rotor, state=state, job=job, form=form, today=desk.today(), **values)
+    typed = {name: (form or request.form).get(name, "") for name in ("approved_by", "reason")}
+    job = desk.jobs.of_rotor(rotor.id) or job
+    values = {"problems": problems, "made": made, "job": job, "form": typed, "today": desk.today()}
+    return page("issue.html.j2", "Issue", rotor, state=state, **values)

@@ -26,6 +26,7 @@ class Job:
     """One piece of work for one rotor.
 
     ``then`` is the address of the page that shows ``result``; ``why`` says what failed where it has.
+    ``asked`` is what was typed to begin it.
     """
 
     id: str
@@ -35,6 +36,7 @@ class Job:
     state: WorkState = "waiting"
     result: Any = None
     why: str = ""
+    asked: dict[str, str] = field(default_factory=dict)
     began: float = field(default_factory=time.monotonic)
     ended: float | None = None
     pool: Pool = field(default_factory=lambda: Pool(1))

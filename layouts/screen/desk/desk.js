@@ -55,7 +55,7 @@ export async function watchWork(box) {
       if (words.textContent !== told.words) words.textContent = told.words;
       if (told.over) {
         stop.hidden = true;
-        if (told.then) location.assign(told.then);
+        if (told.then) location.replace(told.then);
         else box.querySelector("[data-after]").hidden = false;
         return;
       }
