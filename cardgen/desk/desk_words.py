@@ -10,6 +10,7 @@ import re
 from dataclasses import replace
 
 from cardgen.spec.problem import Problem
+from cardgen.spec.rules import RULES
 
 #: Of the file: quotes, brackets and keys are the form's business.
 _FILE = (
@@ -54,6 +55,7 @@ _COMMANDS = (
     (r"a number that `log show` gives", "the number of an entry on this page"),
     (r"the id that `cardgen check` prints in brackets", "the id of the check that objects"),
 )
+_FLAGS = frozenset(rule.id for rule in RULES if rule.kind == "flag")
 _SAID = tuple((re.compile(pattern), said) for pattern, said in _FILE + _COMMANDS)
 
 
@@ -65,7 +67,19 @@ def desk_words(text: str) -> str:
 
 
 def at_desk(problem: Problem) -> Problem:
-    """Say a problem in the desk's words: its box is not named again before what goes into it."""
+    """Say a problem in the desk's words: its box is not named again before what goes into it.
+
+    A check that may be overridden is named, for that is asked for there.
+    """
     own = re.sub(r".*\.|\[\d+\]$", "", problem.key)
-    write = problem.write.removeprefix(f"{own} = ")
-    return replace(problem, key=desk_words(problem.key), why=desk_words(problem.why), write=desk_words(write))
+    write, why = problem.write.removeprefix(f"{own} = "), desk_words(problem.why)
+    if problem.rule in _FLAGS:
+        why = f"{why} (check: {problem.rule})"
+    return replace(problem, key=desk_words(problem.key), why=why, write=desk_words(write))
+
+
+def box_name(key: str) -> str:
+    """Name a box in words: ``fasteners[1].torque_max`` is Fasteners no. 1: torque max."""
+    steps = [re.sub(r"\[(\d+)\]", r" no. \1", step).replace("_", " ") for step in key.split(".")]
+    said = ": ".join(steps)
+    return said[:1].upper() + said[1:]

@@ -6,6 +6,7 @@ from contextlib import ExitStack
 
 from flask import Blueprint, render_template
 
+from cardgen.desk.fill.form import group_names
 from cardgen.desk.hangar import Rotor
 from cardgen.desk.in_register import decks_of
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
@@ -24,7 +25,8 @@ def show(rotor_id: str) -> str:
     rotor = the_rotor(rotor_id)
     state, decks = _known_of(rotor)
     listed = [(each, state_words(each)) for each in decks]
-    return page("rotor.html.j2", state.set_id or rotor.name, rotor, state=state, decks=listed)
+    told = {"state": state, "decks": listed, "groups": group_names()}
+    return page("rotor.html.j2", state.set_id or rotor.name, rotor, **told)
 
 
 @_PAGES.get("/state")

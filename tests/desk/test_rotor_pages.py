@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -73,7 +74,13 @@ def test_a_refused_rotor_says_why_and_its_page_says_it_line_by_line(visitor: Vis
     why = "a torque needs a unit: 175 in·lbf and 175 ft·lbf differ by 12 times"
     assert f"Refused: line {line}: {why}." in visitor.text(f"{address(rotor)}state")
     page = visitor.text(address(rotor))
-    assert f"Line {line}: <code>fasteners[1].torque_min</code>" in page
+    told = re.search(
+        r'<h3><a href="(\S+)#(\S+)">Fasteners no. 1: torque min</a> <span class="soft">line (\d+)<', page
+    )
+    assert told
+    assert told[3] == str(line)
+    # It leads to its box.
+    assert f'id="{told[2]}"' in visitor.text(told[1])
     assert why in page
     assert "whichever the document states" in page
 

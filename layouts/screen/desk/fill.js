@@ -14,6 +14,9 @@ const unsent = new Map();
 let wanted = null;
 let printing = false;
 let pressed = false;
+// What is typed is kept after a short rest, before its field is left.
+const REST_MS = 600;
+let rest = 0;
 
 // --- what stands against a field ---
 
@@ -30,7 +33,7 @@ function isShown(place) {
   const key = place.dataset.problem;
   if (!key) return left.size > 0;
   const box = form.querySelector(`[data-value="${CSS.escape(key)}"] [name=value], [data-source="${CSS.escape(key)}"] [name=place]`);
-  return left.has(key) || Boolean(box?.value);
+  return left.has(key) || Boolean(box?.value && box !== document.activeElement);
 }
 
 // Not while a button is held down: what moves under the pointer is not clicked.
@@ -58,6 +61,15 @@ function line(words) {
   return made;
 }
 
+// A needed box says so while it is empty, unless the paper does not say.
+function showNeeds() {
+  for (const place of form.querySelectorAll("[data-need]")) {
+    const key = CSS.escape(place.dataset.need);
+    const open = form.querySelector(`[data-open="${key}"]`);
+    place.hidden = Boolean(form.querySelector(`[data-value="${key}"] [name=value]`).value || open?.checked);
+  }
+}
+
 // --- sending a change ---
 
 function asked(control) {
@@ -80,13 +92,14 @@ function asked(control) {
   return body;
 }
 
-function send(control) {
+function send(control, isLeft = true) {
+  clearTimeout(rest);
   const body = asked(control);
   if (!body) return;
   const key = body.get("key");
-  left.add(key);
+  if (isLeft) left.add(key);
   control.dataset.sent = control.value;
-  unsent.set(key, { control, body });
+  unsent.set(key, { control, body, isLeft });
   sending = sending.then(flush);
 }
 
@@ -98,8 +111,10 @@ async function flush() {
       if (unsent.get(key) === each) unsent.delete(key);
       if (answer.ok) {
         take(told, key, each.control, each.body);
-        wanted = { key };
-        print();
+        if (each.isLeft) {
+          wanted = { key };
+          print();
+        }
       } else kept.textContent = told.trouble;
     } catch {
       kept.textContent = "The desk does not answer. Is it still running? What stands here is not kept yet.";
@@ -140,6 +155,7 @@ function take(told, key, control, body) {
   save.querySelector("button").disabled = !told.changed;
   kept.textContent = told.overtaken ? "Somebody changed the file meanwhile. Save shows both." : told.changed ? "Not saved yet; kept beside the file." : "Saved.";
   showProblems();
+  showNeeds();
 }
 
 function carry(key, source) {
@@ -186,7 +202,12 @@ if (form) {
     lastKey = asked(event.target)?.get("key") ?? lastKey;
   });
   // What is typed can be saved at once: a button that wakes late is clicked in vain.
-  form.addEventListener("input", () => { save.querySelector("button").disabled = false; });
+  form.addEventListener("input", (event) => {
+    save.querySelector("button").disabled = false;
+    kept.textContent = "Being typed.";
+    clearTimeout(rest);
+    rest = setTimeout(send, REST_MS, event.target, false);
+  });
   form.addEventListener("focusin", (event) => {
     const key = event.target.closest?.("[data-value]")?.dataset.value;
     if (key && key !== lastKey && sheet.querySelector("svg")) show({ key });
