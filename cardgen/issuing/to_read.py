@@ -1,7 +1,8 @@
 """What a second person has to read of a specification, in the order of the papers, and what of it is new.
 
-It is the list that copied.pdf prints. What the deck issued last was read from, word for word, at the same
-place of the same edition of the same document, was read then; everything else is read now.
+It is the list that copied.pdf prints. What was read last, word for word, at the same place of the same
+edition of the same document, was read then; everything else is read now. That is the text of the newest
+reading that there is, or else the text that the deck issued last was read from.
 """
 
 from __future__ import annotations
@@ -50,12 +51,15 @@ class ToRead:
 
 
 def to_read(
-    spec: RotorSpec, warnings: tuple[Problem, ...], register: Register | None
+    spec: RotorSpec, warnings: tuple[Problem, ...], register: Register | None, text: bytes = b""
 ) -> ToRead | RegisterTrouble:
-    """List what is to be read of a specification. Raises `BuildFault` where a layout is at fault."""
+    """List what is to be read of a specification. Raises `BuildFault` where a layout is at fault.
+
+    ``text`` is one that may have been read since the last deck; the register tells whether it was.
+    """
     deck = build_deck(spec, compute(spec), warnings, Stamp())
     items = tuple(_items(deck))
-    last = _last_read(register, spec.rotor.set_id) if register is not None else None
+    last = _last_read(register, spec.rotor.set_id, text) if register is not None else None
     if last is None or isinstance(last, RegisterTrouble):
         return ToRead(check_of(deck), items) if last is None else last
     reading, text, issued = last
@@ -72,16 +76,30 @@ def to_read(
     return ToRead(check_of(deck), new, tuple(each for each in items if each not in new), reading)
 
 
-def _last_read(register: Register, set_id: str) -> tuple[ReadingRow, bytes, date] | RegisterTrouble | None:
-    """Find the newest deck's reading and the very text that was read; nothing where there is none."""
+def _last_read(
+    register: Register, set_id: str, since: bytes
+) -> tuple[ReadingRow, bytes, date] | RegisterTrouble | None:
+    """Find the newest reading and the very text that was read; nothing where there is none."""
     deck = register.newest(set_id)
     reading = register.reading_of(deck.id) if deck is not None else None
+    later = _read_since(register, set_id, since)
+    if later is not None and (reading is None or later.id > reading.id):
+        return later, since, later.day
     if deck is None or reading is None:
         return None
     text = register.store.read(deck.spec_sha256)
     if isinstance(text, RegisterTrouble):
         return text
     return (reading, text, deck.issued) if read_check(text) == reading.check else None
+
+
+def _read_since(register: Register, set_id: str, text: bytes) -> ReadingRow | None:
+    try:
+        readings = register.readings(read_check(text)) if text else ()
+    except ValueError:
+        # It is no specification any more.
+        return None
+    return next((each for each in reversed(readings) if each.set_id == set_id), None)
 
 
 def _items(deck: Deck) -> Iterator[ReadItem]:

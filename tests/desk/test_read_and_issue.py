@@ -73,6 +73,26 @@ def test_a_file_that_was_changed_while_it_was_read_keeps_nothing(
     assert not desk.register.exists()
 
 
+def test_only_what_changed_since_a_reading_is_read_again_before_the_first_deck_too(
+    visitor: Visitor, rotor: Path
+) -> None:
+    assert "The reading is kept" in read(visitor, rotor)[0]
+    where, text = address(rotor, "read"), rotor.read_text("utf-8")
+    # Of the paper of the sheets no maker says anything: that line alone is new.
+    rotor.write_text(text.replace('paper  = "ansi"', 'paper  = "iso"'), "utf-8")
+    page = visitor.text(where)
+    assert (len(ASKED.findall(page)), "R. Reader read the rest" in page) == (1, True)
+    # What a maker says is read again, with all that stands in its row.
+    rotor.write_text(text.replace("175 in·lbf", "178 in·lbf"), "utf-8")
+    page = visitor.text(where)
+    assert 1 <= len(ASKED.findall(page)) <= 3
+    assert "178 in·lbf" in page
+    # A text that nobody has read is no reading, whatever lies beside the file.
+    (kept,) = rotor.parent.glob(".*.read")
+    kept.write_text(text.replace("175 in·lbf", "177 in·lbf"), "utf-8")
+    assert len(ASKED.findall(visitor.text(where))) > 100
+
+
 @pytest.mark.parametrize("by", ["", " ", "a\u202eb", "x" * 5000])
 def test_a_reading_needs_a_name_that_can_be_printed(visitor: Visitor, rotor: Path, by: str) -> None:
     text, _ = read(visitor, rotor, by=by)
