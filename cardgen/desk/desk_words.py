@@ -29,6 +29,14 @@ _FILE = (
     (r"whole numbers only, such as \[1, 2\]", "whole numbers only, such as 1, 2"),
     (r"\[\[[\w.]+\]\], in double brackets, then its keys; once for each", "at least one, with its boxes"),
     (r'record = \["line", "line"\]', "the lines, one below the other"),
+    ("; with drag = add", "; where it is added"),
+    ("then every dial_ key is", "then every box of the dial is"),
+    ("as drawn_a", "as the marks of the blades are"),
+    (r"(?:needed )?with max_total(?:: |$)", ""),
+    (r"(?:needed )?with track_speeds(?:: |$)", ""),
+    (r"; (?=$)", ""),
+    ("; as it is typed above", ""),
+    (r"\[\w+\]$", ""),
     ("take this entry out", 'untick "The paper does not say"'),
     ("leave this key out", "leave this box empty"),
 )
@@ -69,12 +77,12 @@ def desk_words(text: str) -> str:
 def at_desk(problem: Problem) -> Problem:
     """Say a problem in the desk's words: its box is not named again before what goes into it.
 
-    A check that may be overridden is named, for that is asked for there.
+    A check that may be overridden is named with its key, for both are asked for there.
     """
     own = re.sub(r".*\.|\[\d+\]$", "", problem.key)
     write, why = problem.write.removeprefix(f"{own} = "), desk_words(problem.why)
     if problem.rule in _FLAGS:
-        why = f"{why} (check: {problem.rule})"
+        why = f"{why} (check {problem.rule}, key {problem.key})"
     return replace(problem, key=desk_words(problem.key), why=why, write=desk_words(write))
 
 

@@ -128,19 +128,22 @@ def _no_number(typed: str) -> Problem:
 
 
 def _set_id(rotor_id: str) -> str:
-    """Tell which rotor is meant, whatever stands against the rest of its file."""
+    """Tell which rotor is meant, whatever stands against its file; one without a name has no log."""
+    return _named(rotor_id) or abort(409, "This file names no rotor, so there is no log of it.")
+
+
+def _named(rotor_id: str) -> str:
     rotor, desk = the_rotor(rotor_id), the_desk()
     text = read_whole(rotor.path)
     found = None if isinstance(text, str) else desk.hangar.surveyed(rotor, text, desk.today()).identity
-    if found is None or not found.set_id:
-        abort(409, "This file names no rotor, so there is no log of it.")
-    return found.set_id
+    return found.set_id if found else ""
 
 
 def _page(rotor_id: str, **told: object) -> str:
     values = {"problems": (), "questions": (), "kept": None, "standing": "", "text": "", "corrects": ""}
-    log = _log(_set_id(rotor_id))
-    return page("log.html.j2", "Log", the_rotor(rotor_id), log=log, **{**values, **told})
+    set_id = _named(rotor_id)
+    log = _log(set_id) if set_id else None
+    return page("log.html.j2", "Log", the_rotor(rotor_id), log=log, named=bool(set_id), **{**values, **told})
 
 
 def _log(set_id: str) -> _Log | None:

@@ -126,7 +126,7 @@ class GlanceTask:
             if "." not in self.key or _any(spots):
                 break
         if not sheets:
-            return NoGlance("No edition that is made has this card.")
+            return NoGlance(f"None of the editions that are made has the card {found.title}.")
         edition, whole, spots = sheets[-1] if _any(sheets[-1][2]) else sheets[0]
         marked = (at for at, each in enumerate(spots, 1) if any(spot.is_marked for spot in each))
         side = min(self.side or next(marked, 1), len(whole))

@@ -1,4 +1,4 @@
-/* The page: what was scanned, what is typed, the draft on this phone, the saved entry. */
+/* The page: what was scanned, what is typed, the draft on this device, the saved entry. */
 (() => {
   const deck = JSON.parse(document.getElementById("deck").textContent);
   const form = document.getElementById("entry");
@@ -30,7 +30,7 @@
       say(byId("alarm"), `STOP. The card you scanned says ${read}. This form belongs to ${deck.code}. Do not work from that card until the register says which one is current.`);
     } else if (day > deck.until) {
       stopped = "out of date";
-      say(byId("alarm"), `STOP. These cards were to be used until ${deck.until}; this phone says it is ${day}. Do not work from them.`);
+      say(byId("alarm"), `STOP. These cards were to be used until ${deck.until}; this device says it is ${day}. Do not work from them.`);
     }
     form.dataset.stopped = stopped;
     const title = Object.hasOwn(deck.cards, scannedCard) ? deck.cards[scannedCard] : "", arrival = byId("arrival");
@@ -97,13 +97,13 @@
     }
   };
 
-  /* The draft stays on this phone and nowhere else. A phone may refuse to keep it. */
+  /* The draft stays on this device and nowhere else. A phone may refuse to keep it. */
   const kept = { read: () => { try { return JSON.parse(localStorage.getItem(store)) || {}; } catch { return {}; } } };
   const keep = () => {
     const filled = Object.fromEntries(inputs.filter((one) => one.value !== (one.defaultValue ?? "")).map((one) => [one.dataset.name, one.value]));
     const touched = touches.filter((one) => one.checked).map((one) => one.dataset.touched);
-    try { localStorage.setItem(store, JSON.stringify({ ...filled, mark, touched })); say(byId("kept"), "Draft kept on this phone."); }
-    catch { say(byId("kept"), "This phone does not keep drafts. Save before you leave."); }
+    try { localStorage.setItem(store, JSON.stringify({ ...filled, mark, touched })); say(byId("kept"), "Draft kept on this device."); }
+    catch { say(byId("kept"), "This device does not keep drafts. Save before you leave."); }
   };
   const forget = () => { try { localStorage.removeItem(store); } catch { /* nothing was kept */ } };
   const restore = () => {
@@ -112,7 +112,7 @@
     for (const input of inputs) if (typeof draft[input.dataset.name] === "string") input.value = draft[input.dataset.name];
     for (const one of touches) one.checked = Array.isArray(draft.touched) && draft.touched.includes(one.dataset.touched);
     if (/^[0-9a-f]{8}$/.test(draft.mark)) mark = draft.mark;
-    if (Object.keys(draft).length) say(byId("kept"), "Draft from this phone. Look it over before you go on.");
+    if (Object.keys(draft).length) say(byId("kept"), "Draft from this device. Look it over before you go on.");
   };
 
   const touching = (one) => {
@@ -165,7 +165,7 @@
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
     forget();
     say(byId("kept"), "");
-    say(byId("saved"), "Saved as a file. The draft on this phone is gone. The entry counts when a person has signed it.");
+    say(byId("saved"), "Saved as a file. The draft on this device is gone. The entry counts when a person has signed it.");
   };
 
   const number = (id) => Exact.read(byId(id)?.value || "");
@@ -224,7 +224,7 @@
     mark = random();
     inputs.forEach((one) => { judge(one, false); grow(one); });
     count(); compute();
-    say(byId("saved"), ""); say(byId("kept"), "Forgotten. Nothing of this entry is left on this phone.");
+    say(byId("saved"), ""); say(byId("kept"), "Forgotten. Nothing of this entry is left on this device.");
   });
   addEventListener("beforeprint", () => {
     for (const card of form.querySelectorAll("[data-card]")) {

@@ -102,16 +102,14 @@ class Person:
 
     def _rows(self, region: Locator, held: Sequence[Mapping[str, Any]]) -> None:
         for number, row in enumerate(held, 1):
-            if region.locator("tbody > tr").count() < number:
+            if region.get_by_role("button", name=re.compile("^Take out no")).count() < number:
                 self.open(region.get_by_role("button", name=re.compile("^Add one( more)?$")))
             self._source(region, row.get("source", ""), f"no. {number} comes from")
             for key, value in row.items():
                 if key not in _BESIDE:
-                    self.type(
-                        region.get_by_label(f"{key.replace('_', ' ')}, no. {number}", exact=True), shown(value)
-                    )
+                    self.type(region.get_by_label(f"{_words(key)}, no. {number}", exact=True), shown(value))
             for key in row.get("not_given", ()):
-                box = self.page.get_by_label(f"{key.replace('_', ' ')}, no. {number}", exact=True)
+                box = self.page.get_by_label(f"{_words(key)}, no. {number}", exact=True)
                 self.click(region.locator("td").filter(has=box).get_by_label("The paper does not say"))
 
     def _source(self, region: Locator, source: str, where: str) -> None:
@@ -162,8 +160,16 @@ def _is_group(value: object) -> bool:
     return isinstance(value, dict) or (isinstance(value, list) and isinstance(value[0], dict))
 
 
+def _words(key: str) -> str:
+    """A key as the page names it: of those for each blade, which blade."""
+    before, _, last = key.rpartition("_")
+    if last in ("a", "b"):
+        return f"{before.replace('_', ' ')}, blade {last.upper()}" if before else f"blade {last.upper()}"
+    return key.replace("_", " ")
+
+
 def _label(key: str) -> re.Pattern[str]:
-    return re.compile(rf"^{key.replace('_', ' ')}( where it applies)?$", re.IGNORECASE)
+    return re.compile(rf"^{_words(key)}( where it applies)?$", re.IGNORECASE)
 
 
 def _field(region: Locator, key: str) -> Locator:
@@ -172,7 +178,8 @@ def _field(region: Locator, key: str) -> Locator:
 
 
 def _heading(page: Page, key: str) -> Locator:
-    return page.get_by_role("heading", name=key.replace("_", " ").capitalize(), exact=True)
+    said = _words(key)
+    return page.get_by_role("heading", name=said[:1].upper() + said[1:], exact=True)
 
 
 def _option(box: Locator, text: str) -> str:

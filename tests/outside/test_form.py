@@ -218,7 +218,7 @@ def test_a_draft_is_kept_over_a_reload_and_forgotten_on_demand(opened: Visit) ->
     page.reload()
     expect(page.locator("#box-track-gap")).to_have_value("1-1/4")
     expect(page.locator("#record-work")).to_have_value("Track read.\nOne move made, locked, read again.")
-    expect(page.locator("#kept")).to_contain_text("Draft from this phone")
+    expect(page.locator("#kept")).to_contain_text("Draft from this device")
     page.click("#forget")
     expect(page.locator("#forget")).to_have_text("Tap again to forget it")
     page.focus("#record-work")

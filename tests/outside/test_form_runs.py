@@ -391,7 +391,7 @@ def test_past_its_last_day_the_form_stops_whatever_the_entry_says(chromium: Brow
             assert (sheet.told(1) == "STOP. See the top of this page.") == stopped
             alarm = sheet.page.locator("#alarm")
             if stopped:
-                expect(alarm).to_contain_text("to be used until 2027-10-31; this phone says it is 2027-11-01")
+                expect(alarm).to_contain_text("to be used until 2027-10-31; this device says it is 2027-11-01")
                 assert sheet.save()["runs"][0]["split"] == "1"
             else:
                 expect(alarm).to_be_hidden()

@@ -27,6 +27,8 @@ _NOT_HERE = re.compile(r"(^|; ?)or not_given$|,? without quotes,?|^needed(: |$)"
 #: How it is written, which the examples say.
 _FORM = re.compile(r"(^|; ?)form [^;]*$")
 _BLOCKS = re.compile(r",? ?one block [a-z ]+(?:[;,] |$)")
+#: A comment that goes on from what stands beside it in the file says nothing by itself.
+_FRAGMENT = re.compile(r"[,:]|or |and |these |this or ")
 _STEP = re.compile(r"(?P<name>[a-z_]+)(?P<places>(?:\[\d{1,3}\])*)")
 
 
@@ -115,7 +117,9 @@ def also_called(choice: str) -> str:
 
 
 def words(name: str) -> str:
-    """Say a key in words."""
+    """Say a key in words; of a key for each blade, which blade."""
+    if found := re.fullmatch(r"(?:(.+)_)?([ab])", name):
+        return f"{words(found[1])}, blade {found[2].upper()}" if found[1] else f"blade {found[2].upper()}"
     return name.replace("_", " ")
 
 
@@ -128,7 +132,8 @@ def _part(path: Path, held: Any) -> Part:
     # What the file says of a list that must be there is about copying its lines.
     about = "" if meaning.many and not about.startswith("OPTIONAL") else about.removeprefix("OPTIONAL")
     about = _BLOCKS.sub("", about).lstrip(":;, ")
-    title = words(str(path[-1]) if isinstance(path[-1], str) else str(path[-2])).capitalize()
+    title = words(str(path[-1]) if isinstance(path[-1], str) else str(path[-2]))
+    title = title[:1].upper() + title[1:]
     if meaning.many:
         rows = held if isinstance(held, list) else []
         made = tuple(_part((*path, place), row) for place, row in enumerate(rows))
@@ -179,6 +184,7 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
     ready = starting_groups().get(name)
     more = _NOT_HERE.sub("", ready.keys.get(key, "") if ready else "")
     more = (_FORM.sub("", more) if meaning.examples else more).removeprefix(meaning.about).lstrip("; ")
+    more = "" if _FRAGMENT.match(more) else more
     held = inside.get(key)
     value, unit = split(held, meaning.kind) if meaning.kind else (shown_in_box(held), "")
     listed = inside.get("not_given")
@@ -194,7 +200,8 @@ def _field(path: Path, meaning: KeyMeaning, items: KeyMeaning | None, inside: An
         unit,
         meaning.kind.units if meaning.kind else (),
         ("true", "false") if meaning.type is bool else meaning.words,
-        meaning.examples,
+        # In a box a list has no brackets.
+        tuple(re.sub(r"[\[\]']", "", each) if items else each for each in meaning.examples),
         needed,
         len(path) == (3 if isinstance(path[1], int) else 2) and key in MAY_BE_NOT_GIVEN.get(group, ()),
         isinstance(listed, list) and key in listed,
