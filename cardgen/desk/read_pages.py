@@ -9,6 +9,7 @@ from flask import Blueprint, abort, request
 
 from cardgen.deck.fault import BuildFault
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
+from cardgen.desk.read_text import keep_read_text, read_text
 from cardgen.desk.shared_words import end_trouble, opened
 from cardgen.issuing.fleet.run import read_whole
 from cardgen.issuing.issue_request import IssueRefused
@@ -19,6 +20,7 @@ from cardgen.register.errors import RegisterTrouble
 from cardgen.register.rows import ReadingRow
 from cardgen.spec.load import load_bytes
 from cardgen.spec.problem import Problem
+from cardgen.spec.read_check import read_check
 
 _PAGES = Blueprint("read", __name__, url_prefix="/rotor/<rotor_id>/read")
 PLACE = Place("Read against the paper", _PAGES, "read.show", of_rotor=True)
@@ -33,6 +35,8 @@ def show(rotor_id: str) -> str:
 @_PAGES.post("/")
 def keep(rotor_id: str) -> str:
     """Keep a reading in which everything is right; else tell what is to be mended or still to be read."""
+    rotor = the_rotor(rotor_id)
+    text = read_whole(rotor.path)
     set_id, problems, found = _found(rotor_id)
     if found is None or problems or not found.new:
         return _shown(rotor_id, found, {})
@@ -53,6 +57,8 @@ def keep(rotor_id: str) -> str:
         end_trouble(kept)
     if isinstance(kept, IssueRefused):
         return _shown(rotor_id, found, said, problems=kept.problems)
+    if isinstance(text, bytes) and read_check(text) == kept.check:
+        keep_read_text(rotor.path, text)
     return page("read_kept.html.j2", "The reading is kept", the_rotor(rotor_id), kept=kept)
 
 
@@ -71,7 +77,7 @@ def _found(rotor_id: str) -> tuple[str, tuple[Problem, ...], ToRead | None]:
         if isinstance(book, Register):
             stack.enter_context(book)
         try:
-            found = to_read(loaded.spec, loaded.warnings, book)
+            found = to_read(loaded.spec, loaded.warnings, book, read_text(rotor.path))
         except BuildFault as fault:
             abort(500, f"The layouts are at fault, not the specification: {fault}.")
         if isinstance(found, RegisterTrouble):

@@ -87,6 +87,35 @@ def test_hostile_words_are_read_as_text(visitor: Visitor, rotor: Path) -> None:
     assert "<b>X" not in page
 
 
+def test_only_what_changed_since_is_read_again_also_before_anything_is_issued(
+    visitor: Visitor, rotor: Path
+) -> None:
+    assert "read by R. Reader" in read(visitor, rotor)[0]
+    text = rotor.read_text("utf-8")
+
+    def asked(now: str) -> int:
+        rotor.write_text(now, "utf-8")
+        return len(ASKED.findall(visitor.text(address(rotor, "read"))))
+
+    assert asked(text) == 0
+    # Of how it is printed, that one line; no value of the maker's with it.
+    assert asked(text.replace('paper  = "ansi"', 'paper  = "iso" ')) == 1
+    assert asked(text.replace("175 in·lbf", "178 in·lbf")) == 1
+    # What is typed alike means nothing for it: also another spelling of a number is read again.
+    assert asked(text.replace("175 in·lbf", "175.0 in·lbf")) == 1
+    # The same words at another page of the paper, and what was taken out.
+    assert asked(text.replace("MAKER-1 p.28", "MAKER-1 p.29")) >= 1
+    assert asked(text.replace('paper  = "ansi"', "")) == 1
+    assert "Taken out since" in visitor.text(address(rotor, "read"))
+
+
+def test_a_text_beside_the_file_that_nobody_has_read_counts_for_nothing(visitor: Visitor, rotor: Path) -> None:
+    assert "read by R. Reader" in read(visitor, rotor)[0]
+    rotor.write_text(rotor.read_text("utf-8").replace("175 in·lbf", "178 in·lbf"), "utf-8")
+    rotor.with_name(".rotor.toml.read").write_bytes(rotor.read_bytes())
+    assert len(ASKED.findall(visitor.text(address(rotor, "read")))) > 100
+
+
 def issued(visitor: Visitor, rotor: Path, desk: Desk, reason: str, approved_by: str = "A. Approver") -> str:
     data = {"approved_by": approved_by, "reason": reason, "desk_token": visitor.keys.post}
     (only,) = Hangar(rotor.parent).rotors()
