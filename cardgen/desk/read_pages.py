@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import ExitStack, suppress
-from pathlib import Path
+from contextlib import ExitStack
 
 from flask import Blueprint, abort, request
 
 from cardgen.deck.fault import BuildFault
 from cardgen.desk.pages import Place, page, the_desk, the_rotor
+from cardgen.desk.read_text import keep_read_text, read_text
 from cardgen.desk.shared_words import end_trouble, opened
 from cardgen.issuing.fleet.run import read_whole
 from cardgen.issuing.issue_request import IssueRefused
 from cardgen.issuing.reading import keep_reading
 from cardgen.issuing.to_read import ToRead, to_read
-from cardgen.placing import place_file
-from cardgen.plain_file import read_plain
 from cardgen.register.database import Register
 from cardgen.register.errors import RegisterTrouble
 from cardgen.register.rows import ReadingRow
-from cardgen.spec.load import LARGEST, load_bytes
+from cardgen.spec.load import load_bytes
 from cardgen.spec.problem import Problem
 from cardgen.spec.read_check import read_check
 
@@ -37,6 +35,8 @@ def show(rotor_id: str) -> str:
 @_PAGES.post("/")
 def keep(rotor_id: str) -> str:
     """Keep a reading in which everything is right; else tell what is to be mended or still to be read."""
+    rotor = the_rotor(rotor_id)
+    text = read_whole(rotor.path)
     set_id, problems, found = _found(rotor_id)
     if found is None or problems or not found.new:
         return _shown(rotor_id, found, {})
@@ -57,7 +57,8 @@ def keep(rotor_id: str) -> str:
         end_trouble(kept)
     if isinstance(kept, IssueRefused):
         return _shown(rotor_id, found, said, problems=kept.problems)
-    _remember(the_rotor(rotor_id).path, kept.check)
+    if isinstance(text, bytes) and read_check(text) == kept.check:
+        keep_read_text(rotor.path, text)
     return page("read_kept.html.j2", "The reading is kept", the_rotor(rotor_id), kept=kept)
 
 
@@ -76,34 +77,12 @@ def _found(rotor_id: str) -> tuple[str, tuple[Problem, ...], ToRead | None]:
         if isinstance(book, Register):
             stack.enter_context(book)
         try:
-            found = to_read(loaded.spec, loaded.warnings, book, _read_last(rotor.path))
+            found = to_read(loaded.spec, loaded.warnings, book, read_text(rotor.path))
         except BuildFault as fault:
             abort(500, f"The layouts are at fault, not the specification: {fault}.")
         if isinstance(found, RegisterTrouble):
             end_trouble(found)
     return loaded.spec.rotor.set_id, (), found
-
-
-def _remembered(path: Path) -> Path:
-    return path.with_name(f".{path.name}.read")
-
-
-def _read_last(path: Path) -> bytes:
-    """Give the text that was read last at this desk; whether it was is for the register to say."""
-    try:
-        return read_plain(_remembered(path), LARGEST, follow=False)
-    except OSError:
-        # Nothing was read here yet, or it is lost: then all is read again.
-        return b""
-
-
-def _remember(path: Path, check: str) -> None:
-    """Keep the very text that was read, so that only what changes from now on is read again."""
-    # Without it all is read again.
-    with suppress(OSError, ValueError):
-        text = read_plain(path, LARGEST)
-        if read_check(text) == check:
-            place_file(_remembered(path), text, mode=0o600)
 
 
 def _shown(

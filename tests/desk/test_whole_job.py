@@ -97,13 +97,13 @@ def open_what_is_printed(somebody: Person) -> None:
     """Each file opens in the browser's own viewer, where it is a PDF; a frame of the desk's own may hold it."""
     page = somebody.page
     sheets = page.locator(".sheets a")
-    assert "wall.pdf" in sheets.all_text_contents()
+    assert "Wall wall.pdf" in sheets.all_text_contents()
     for link in sheets.all():
         answer = page.request.get(f"{page.url.partition('/rotor')[0]}{link.get_attribute('href')}")
         assert answer.headers["content-type"] == "application/pdf"
         assert answer.body().startswith(b"%PDF-")
     with page.context.expect_page() as opened:
-        somebody.click(sheets.filter(has_text="wall.pdf"))
+        somebody.click(sheets.filter(has_text="Wall wall.pdf"))
     opened.value.close()
     # In a frame of the desk's own, too: a policy that refused it would complain.
     page.evaluate(

@@ -206,7 +206,8 @@ if (form) {
     save.querySelector("button").disabled = false;
     kept.textContent = "Being typed.";
     clearTimeout(rest);
-    rest = setTimeout(send, REST_MS, event.target, false);
+    // An emptied box is sent as it is left: until then the file keeps its line and what stands behind it.
+    if (event.target.value) rest = setTimeout(send, REST_MS, event.target, false);
   });
   form.addEventListener("focusin", (event) => {
     const key = event.target.closest?.("[data-value]")?.dataset.value;
