@@ -61,12 +61,14 @@ function line(words) {
   return made;
 }
 
-// A needed box says so while it is empty, unless the paper does not say.
+// A needed box says so while it is empty, unless the paper does not say: one that is always needed, or now.
 function showNeeds() {
+  const asked = new Set(against.filter((each) => !each.why.startsWith("Look again")).map((each) => each.key));
   for (const place of form.querySelectorAll("[data-need]")) {
     const key = CSS.escape(place.dataset.need);
-    const open = form.querySelector(`[data-open="${key}"]`);
-    place.hidden = Boolean(form.querySelector(`[data-value="${key}"] [name=value]`).value || open?.checked);
+    const box = form.querySelector(`[data-value="${key}"] [name=value]`);
+    const isGiven = box.value || form.querySelector(`[data-open="${key}"]`)?.checked;
+    place.hidden = Boolean(isGiven) || !("always" in place.dataset || asked.has(place.dataset.need));
   }
 }
 
@@ -268,6 +270,7 @@ if (form) {
     }, true);
   }
   showProblems();
+  showNeeds();
   lastKey = form.dataset.group;
   show({});
 }

@@ -83,6 +83,12 @@ def test_a_rotor_is_begun_filled_in_by_keyboard_kept_and_saved(chromium: Browser
             expect(page.locator("#sheet h2")).to_have_text("Track", timeout=LONG)
             assert Axe().run(page).response["violations"] == []
             assert page.evaluate("document.documentElement.scrollWidth") == 1400
+            # Needed for a cotter pin, and for nothing else.
+            pin = page.locator("#fasteners-1-pin_head-need")
+            expect(pin).to_be_hidden()
+            page.locator("#fasteners-1-pin_head").fill("")
+            page.keyboard.press("Tab")
+            expect(pin).to_be_visible()
     assert complaints == []
 
 
