@@ -190,7 +190,7 @@ class BoltBook:
     @property
     def drag_limits(self) -> tuple[tuple[Bolt, ...], ...]:
         """Strap bolts that add drag, together where the most drag is the same."""
-        return _grouped(self.with_drag, lambda bolt: bolt.figures.drag_max and bolt.figures.drag_max.parts)
+        return _grouped(self.with_drag, _drag_limit)
 
     @property
     def with_drag(self) -> tuple[Bolt, ...]:
@@ -207,7 +207,7 @@ class BoltBook:
         kept = [(bolt, each) for bolt, each in self._on_wrenches if isinstance(each, WrenchSettings)]
         return tuple(
             AlikeOnWrench(tuple(bolt for bolt, _ in group), group[0][1], self.wrench_keys[group[0][1].wrench])
-            for group in _grouped(kept, lambda pair: _shown(pair[1]))
+            for group in _grouped(kept, lambda pair: (_shown(pair[1]), _drag_limit(pair[0])))
         )
 
     @property
@@ -291,6 +291,10 @@ def _grouped(things: Iterable[_Thing], by: Callable[[_Thing], object]) -> tuple[
 
 def _parts(*figures: Figure | None) -> tuple[object, ...]:
     return tuple(figure and figure.parts for figure in figures)
+
+
+def _drag_limit(bolt: Bolt) -> object:
+    return bolt.figures.drag_max and bolt.figures.drag_max.parts
 
 
 def _shown(settings: WrenchSettings) -> object:

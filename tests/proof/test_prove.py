@@ -17,7 +17,7 @@ from cardgen.figures import compute
 from cardgen.press.edition import editions_of
 from cardgen.press.publish import Printed
 from cardgen.proof.prove import shortened
-from cardgen.spec.load import Loaded, load
+from cardgen.spec.load import Loaded, load, load_bytes
 from cardgen.spec.units import quantity
 from tests.cli.running import INCH, METRIC, SAMPLES
 from tests.press.printing import prove, publish
@@ -42,6 +42,25 @@ def test_the_proof_holds_for_a_deck_that_prints_doubts(name: str) -> None:
     """Keys are said in words, and rules and reasons of overrides as they were written."""
     deck = deck_of(f"warned/{name}")
     assert deck.warnings or deck.spec.overrides
+    assert prove(printed(deck), deck) == ()
+
+
+def test_bolts_that_a_wrench_shows_alike_are_told_apart_where_the_maker_s_most_drag_differs() -> None:
+    text = INCH.read_text("utf-8")
+    start, end = text.index("[[fasteners]]"), text.index("[[fasteners]]", text.index("[[fasteners]]") + 1)
+    block = text[start:end].replace("[1, 2, 3, 4]", "[{}]").replace('"30 in·lbf"', '"{} in·lbf"')
+    places = '["root", "middle, front", "middle, rear", "outer"]'
+    assert block.count(places) == 1
+    one, other = (
+        block.replace(places, at).replace("[{}]", on).replace("{}", most)
+        for at, on, most in (
+            ('["root", "middle, front"]', "[1, 2]", "30"),
+            ('["middle, rear", "outer"]', "[3, 4]", "30.5"),
+        )
+    )
+    loaded = load_bytes((text[:start] + one + other + text[end:]).encode(), "rotor.toml", date(2026, 11, 25))
+    assert loaded.spec is not None, loaded.problems
+    deck = build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp(), only=("torque",))
     assert prove(printed(deck), deck) == ()
 
 
