@@ -257,7 +257,12 @@ class Frame:
         blank = WriteIn("place", "place", digits=12)
         runs = list(plain("This card hangs:", style))
         runs += plain(places[0], style) if len(places) == 1 else [TypeRun("", style, "space", blank)]
-        return [*runs, *plain("– the register sheet hangs:", style), TypeRun("", style, "space", blank), *plain(EXTRACT, style)]
+        return [
+            *runs,
+            *plain("– the register sheet hangs:", style),
+            TypeRun("", style, "space", blank),
+            *plain(EXTRACT, style),
+        ]
 
     @cached_property
     def _identity_height(self) -> float:

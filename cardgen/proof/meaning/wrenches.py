@@ -115,7 +115,9 @@ def _settings(block: int, wrench: str, asked: Asked) -> Iterator[Table]:
     stop = numbers.get(f"{name}.drag_stop")
     end = None
     if stop:
-        end = words("More than").then(bare(stop)).then(words(": STOP. Ask the maker: at the nut it may be over"))
+        end = (
+            words("More than").then(bare(stop)).then(words(": STOP. Ask the maker: at the nut it may be over"))
+        )
         end = end.then(figure(numbers[f"fasteners[{block}].drag_max"]))
     yield Table(_SHOWS, tuple(heads), tuple(rows), end, ("Full",))
     if stages and not in_rows:
