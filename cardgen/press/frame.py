@@ -38,6 +38,8 @@ _BAR = 7.0
 NOT_ISSUED = "DRAFT, not issued"
 #: Who is right where two documents differ.
 MAKER_WINS = "maker's instructions win"
+#: On a wall sheet, whose steps keep their numbers where others are left away.
+EXTRACT = "– an extract, not every step"
 #: What the boxes before and behind a step are for.
 YOU, SECOND = "you", "second"
 
@@ -255,7 +257,12 @@ class Frame:
         blank = WriteIn("place", "place", digits=12)
         runs = list(plain("This card hangs:", style))
         runs += plain(places[0], style) if len(places) == 1 else [TypeRun("", style, "space", blank)]
-        return [*runs, *plain("– the register sheet hangs:", style), TypeRun("", style, "none", blank)]
+        return [
+            *runs,
+            *plain("– the register sheet hangs:", style),
+            TypeRun("", style, "space", blank),
+            *plain(EXTRACT, style),
+        ]
 
     @cached_property
     def _identity_height(self) -> float:

@@ -89,11 +89,11 @@ def ends(card: Card) -> Iterator[tuple[str, str]]:
     for section in card.sections:
         for table in (block for block in section.blocks if isinstance(block, Table)):
             for row, below in pairwise(table.rows):
-                pair = [
-                    run.figure.id for each in (row, below) for run in each.cells[0] if isinstance(run, Value)
+                shown = [
+                    [run.figure.id for run in each.cells[0] if isinstance(run, Value)] for each in (row, below)
                 ]
-                if below.stop and not row.stop and len(pair) == 2:
-                    yield pair[0], pair[1]
+                if below.stop and not row.stop and all(shown):
+                    yield shown[0][0], shown[1][0]
 
 
 @pytest.mark.parametrize("name", _LARGE)

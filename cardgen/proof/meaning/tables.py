@@ -134,7 +134,7 @@ def _track_table(caption: str, name: str, asked: Asked, kind: Kind) -> Table:
     columns = [each for each in columns if f"{name}.1.{each[0]}" in asked.numbers]
     rows = _rows(asked, name, [key for key, _ in columns])
     heads = tuple((head, asked.numbers[f"{name}.1.{key}"].unit) for key, head in columns)
-    return Table(caption, heads, _cells(rows), _no_more(rows))
+    return Table(caption, heads, _cells(rows), _no_more(rows, asked))
 
 
 def _beside(caption: str, asked: Asked) -> Table:
@@ -149,11 +149,14 @@ def _beside(caption: str, asked: Asked) -> Table:
     heads = tuple(
         (head, number.unit) for head, number in zip(("Split", "First change", "After it"), rows[0], strict=True)
     )
-    return Table(caption, heads, _cells(rows), _no_more(rows), (group,))
+    return Table(caption, heads, _cells(rows), _no_more(rows, asked), (group,))
 
 
-def _no_more(rows: Sequence[Sequence[Recomputed]]) -> Pattern:
-    return words("More than").then(figure(rows[-1][0])).then(words(": STOP. No adjusting, no flying."))
+def _no_more(rows: Sequence[Sequence[Recomputed]], asked: Asked) -> Pattern:
+    last, most = rows[-1][0], asked.numbers["track.max_split"]
+    stop = words("More than").then(bare(last)).then(words(": STOP. No adjusting, no flying."))
+    ends_there = last.value >= most.value * (1 - 1e-6)
+    return stop.then(words("Most:")).then(figure(most)) if ends_there else stop
 
 
 def _rows(asked: Asked, name: str, keys: Sequence[str]) -> list[list[Recomputed]]:

@@ -113,7 +113,12 @@ def _settings(block: int, wrench: str, asked: Asked) -> Iterator[Table]:
         rounds = [bare(stage) if stage else words("row above")] if in_rows else []
         rows.append((first, *rounds, bare(numbers[f"{drag}.low"]), bare(numbers[f"{drag}.high"])))
     stop = numbers.get(f"{name}.drag_stop")
-    end = words("More than").then(bare(stop)).then(words(": STOP. Ask the maker.")) if stop else None
+    end = None
+    if stop:
+        end = (
+            words("More than").then(bare(stop)).then(words(": STOP. Ask the maker: at the nut it may be over"))
+        )
+        end = end.then(figure(numbers[f"fasteners[{block}].drag_max"]))
     yield Table(_SHOWS, tuple(heads), tuple(rows), end, ("Full",))
     if stages and not in_rows:
         yield _stages(drags, stages, unit, told, asked)
