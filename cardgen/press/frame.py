@@ -257,12 +257,9 @@ class Frame:
         blank = WriteIn("place", "place", digits=12)
         runs = list(plain("This card hangs:", style))
         runs += plain(places[0], style) if len(places) == 1 else [TypeRun("", style, "space", blank)]
-        return [
-            *runs,
-            *plain("– the register sheet hangs:", style),
-            TypeRun("", style, "space", blank),
-            *plain(EXTRACT, style),
-        ]
+        runs += [*plain("– the register sheet hangs:", style), TypeRun("", style, "space", blank)]
+        has_steps = any(place.step for place in walk(self.card.sections if self.card else ()))
+        return [*runs, *plain(EXTRACT, style)] if has_steps else runs
 
     @cached_property
     def _identity_height(self) -> float:

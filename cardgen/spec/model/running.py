@@ -50,7 +50,7 @@ class Install(Sourced):
     """Lifting the rotor onto the head, and the room it must have there."""
 
     tail_gap_min: Annotated[Length | None, Bound.AT_LEAST] = Field(
-        default=None, description="blade to tail, stick at its worst"
+        default=None, description="blade to tail, propeller and mast, stick at its worst"
     )
     lift_at: Words = Field(description="where the rotor is held when it is lifted")
 
