@@ -93,7 +93,8 @@ def _touching(spec: RotorSpec, figures: Figures, y: float) -> Iterator[DrawnShap
 
 
 def _marked(sides: tuple[tuple[str, DrawnMark | None], ...]) -> str:
-    return "their marks" if len(sides) > 1 else "its mark"
+    # Which of them is in front no paper says: the drawing puts them where there is room.
+    return "go by the marks" if len(sides) > 1 else "go by the mark"
 
 
 def _adjuster(y: float, mark: DrawnMark | None, up: float) -> Iterator[DrawnShape]:
