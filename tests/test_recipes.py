@@ -171,7 +171,7 @@ def test_a_card_takes_its_place_in_the_deck_and_in_the_day_or_is_left_out_with_i
     (copy.folder / "without.toml").write_text(without, "utf-8")
     refused = copy.cardgen("draft", "without.toml", "--text", "--card", "storage", *TODAY)
     assert refused.code == 1
-    why = "the specification has no [care]; the rotor is stored as its maker says"
+    why = "the specification has no care group; the rotor is stored as its maker says"
     assert why in " ".join(refused.err.split())
 
 

@@ -42,13 +42,13 @@ def also_left_out(spec: RotorSpec) -> tuple[LeftOut, ...]:
     """Name what is no card of its own and is left out of others."""
     if spec.hub is not None or spec.rotor.alignment != "self-centring":
         return ()
-    why = "left out, because the specification has no [hub]; look at them as the maker says"
+    why = "left out, because the specification has no hub group; look at them as the maker says"
     return (LeftOut("hub", "Damper and joint", why),)
 
 
 def _why_left_out(spec: RotorSpec, card: ListedCard) -> str:
     if card.needs and spec.value((card.needs,)) is None:
-        return f"left out, because the specification has no [{card.needs}]; {card.stays}"
+        return f"left out, because the specification has no {card.needs} group; {card.stays}"
     if card.left_out and spec.value(card.left_out.path) == card.left_out.word:
         return f"left out, because {card.left_out.because}"
     return ""

@@ -13,6 +13,7 @@ from cardgen.desk import check_pages, hangar_pages, issue_pages, log_pages, read
 from cardgen.desk.desk import Desk
 from cardgen.desk.desk_words import at_desk, box_name, desk_words
 from cardgen.desk.fill import begin_pages, fill_pages
+from cardgen.desk.fill.form import box_id
 from cardgen.desk.pages import Place, page
 from cardgen.desk.safety import Keys, guard
 from cardgen.issuing.fleet.pool import own_line
@@ -44,7 +45,7 @@ def make_app(desk: Desk, port: int, keys: Keys, places: Sequence[Place] = PLACES
     app = Flask("cardgen.desk", template_folder=str(files), static_folder=None)
     app.jinja_options = {"autoescape": True, "undefined": jinja2.StrictUndefined, "trim_blocks": True}
     app.jinja_env.globals["post_token"] = keys.post
-    app.jinja_env.filters.update(at_desk=at_desk, box_name=box_name, desk_words=desk_words)
+    app.jinja_env.filters.update(at_desk=at_desk, box_id=box_id, box_name=box_name, desk_words=desk_words)
     app.config["MAX_CONTENT_LENGTH"] = app.config["MAX_FORM_MEMORY_SIZE"] = LARGEST_FILE
     app.extensions.update(desk=desk, places=tuple(places))
     guard(app, port, keys)

@@ -87,7 +87,8 @@ const runBlocks = ({ deck, form, byId, inputs, say, equip }) => {
     const does = table.unit === "flats" ? `turn ${bold}\u00a0flats` : `the dial must read ${bold}\u00a0${table.unit}`;
     const beside = [flats && `About ${flats}\u00a0flats as the first move`, adjust && `${flats ? "the" : "The"} adjuster moves ${adjust}\u00a0${table.thin}`].filter(Boolean);
     return [
-      next.told, `Blade ${next.blade} is high, ${deck.runs.marks[at]}: ${moves}.`,
+      // The card's row holds whatever the second reading could tell.
+      next.told.replace(": read again.", "."), `Blade ${next.blade} is high, ${deck.runs.marks[at]}: ${moves}.`,
       `The card's row for ${split}\u00a0${deck.runs.unit}${table.blades === 2 ? ", on each blade" : ""}: ${does}.`,
       beside.length ? `${beside.join("; ")}.` : "", "Then lock, read again, and run.",
     ].filter(Boolean).join("\n");

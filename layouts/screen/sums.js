@@ -50,7 +50,7 @@ const Sums = {
   setting(w, dragRead) {
     const drag = dragRead || Exact.of(0), ratio = Exact.of(w.ratio), kept = Exact.of(w.kept), mark = Exact.of(w.mark);
     if (drag.n < 0n) return { cannot: "Drag is never less than nothing." };
-    if (w.drag && Exact.above(drag, Exact.of(w.drag.most))) return { cannot: "Stop. The drag is more than the maker allows." };
+    if (w.drag && Exact.above(drag, Exact.of(w.drag.most))) return { cannot: "Stop. At the nut the drag may be more than the maker allows." };
     /* What is read may be a little less or more at the nut. */
     const [less, more] = (w.drag ? w.drag.atNut : ["0", "0"]).map((each) => Exact.mul(drag, Exact.of(each)));
     const end = (torque, running) => Exact.mul(Exact.add(Exact.of(torque), running), ratio);

@@ -136,7 +136,7 @@ def test_a_missing_group_leaves_out_its_card_and_the_cover_says_why(
         text = edited(text, "rotor.alignment", '"self-centring"')
     deck = build(without_group(text, group))
     gone = next(gone for gone in deck.left_out if gone.id == card)
-    assert f"the specification has no [{group}]" in gone.why
+    assert f"the specification has no {group} group" in gone.why
     assert stays in gone.why
     assert card not in {each.id for each in deck.cards}
     assert gone.why in text_of(deck, "cover")

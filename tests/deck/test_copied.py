@@ -114,7 +114,7 @@ def test_the_sheet_lists_what_the_cover_says_is_left_out() -> None:
     assert loaded.spec is not None, loaded.problems
     deck = build_deck(loaded.spec, compute(loaded.spec), loaded.warnings, Stamp())
     (left,) = (lines for title, lines in doubts_of(deck) if title == "Left out")
-    assert left[0].startswith("Damper and joint: left out, because the specification has no [hub]")
+    assert left[0].startswith("Damper and joint: left out, because the specification has no hub group")
 
 
 def test_a_word_that_a_card_says_in_other_words_names_the_card_and_what_no_card_says_is_not_denied() -> None:

@@ -168,7 +168,10 @@ def _reading(page: Page, made: Gallery) -> Iterator[str]:
     expect(page.get_by_role("heading", level=1)).to_have_text("Not right: to be mended")
     yield "read, to be mended"
     page.get_by_role("link", name="Read again", exact=True).press("Enter")
-    expect(page.locator("#v0 input").first).to_be_focused()
+    # What was right before stays so, and nothing else is.
+    expect(page.locator("#v0 [value=right]")).to_be_checked()
+    expect(page.locator("#v1 input").first).to_be_focused()
+    expect(page.locator("#reading input:checked")).to_have_count(1)
     page.keyboard.press("r")
     page.keyboard.press("r")
     # The other hundred at once: what a key does was seen.

@@ -395,7 +395,7 @@ def test_wrench_settings_are_those_of_the_program(sums_page: Page, change: dict[
         window = at_nut(fastener, nut)
         assert window is not None
         if drag > most:
-            expected.append({"cannot": "Stop. The drag is more than the maker allows."})
+            expected.append({"cannot": "Stop. At the nut the drag may be more than the maker allows."})
             continue
         found = setting(window, wrench)
         assert isinstance(found, WrenchSetting)
@@ -428,7 +428,7 @@ def test_the_error_of_another_wrench_that_reads_the_drag_counts(sums_page: Page)
     program = "([w, drags]) => drags.map(d => Sums.setting(w, Exact.of(d)))"
     assert sums_page.evaluate(program, [wrench, ["19", "20"]]) == [
         {"low": "188", "high": "199"},
-        {"cannot": "Stop. The drag is more than the maker allows."},
+        {"cannot": "Stop. At the nut the drag may be more than the maker allows."},
     ]
 
 

@@ -10,7 +10,7 @@ from flask import Blueprint, Response, abort, jsonify, redirect, render_template
 from werkzeug.wrappers import Response as AnyResponse
 
 from cardgen.desk.fill import edits
-from cardgen.desk.fill.form import also_called, chapter_of, group_names, group_part, path_of, words
+from cardgen.desk.fill.form import also_called, box_id, chapter_of, group_names, group_part, path_of, words
 from cardgen.desk.fill.judged import Judged, judged
 from cardgen.desk.fill.typed import shown_in_box, split
 from cardgen.desk.fill.unsaved import Unsaved, hash_of
@@ -29,11 +29,14 @@ _DISK = "The system refused to keep this change ({why}). What was kept before is
 
 @_PAGES.get("/")
 def begin(rotor_id: str) -> AnyResponse:
-    """Open the first group that has something against it."""
+    """Open the first group that has something against it, at its box."""
     rotor = the_rotor(rotor_id)
-    counts = _judged(rotor, _opened(rotor)).counts()
+    found = _judged(rotor, _opened(rotor))
+    counts = found.counts()
     first = next((name for name in group_names() if counts[name]), group_names()[0])
-    return redirect(url_for("fill.show", rotor_id=rotor_id, group=first), 303)
+    keys = [each["key"] for each in found.under(first)] if counts[first] else []
+    anchor = box_id(keys[0]) if keys else None
+    return redirect(url_for("fill.show", rotor_id=rotor_id, group=first, _anchor=anchor), 303)
 
 
 @_PAGES.get("/<group>")

@@ -54,7 +54,7 @@ class Field:
     @property
     def id(self) -> str:
         """Its name in the page."""
-        return re.sub(r"[^a-z0-9_]+", "-", self.key.lower()).strip("-")
+        return box_id(self.key)
 
 
 @dataclass(frozen=True)
@@ -107,6 +107,11 @@ def path_of(key: str) -> Path | None:
     except ValueError:
         # A path that leads on through a value names no key.
         return None
+
+
+def box_id(key: str) -> str:
+    """Name the box of a key in its page."""
+    return re.sub(r"[^a-z0-9_]+", "-", key.lower()).strip("-")
 
 
 def also_called(choice: str) -> str:

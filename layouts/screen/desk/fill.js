@@ -160,6 +160,32 @@ function take(told, key, control, body) {
   showNeeds();
 }
 
+// What was typed as the page was left may come to the desk after the page was asked for again: it is shown here.
+function takeBack() {
+  let typed = [];
+  try {
+    typed = JSON.parse(sessionStorage.getItem(form.dataset.change)) ?? [];
+    sessionStorage.removeItem(form.dataset.change);
+  } catch { /* Nothing was typed. */ }
+  for (const [key, text] of typed) {
+    const box = form.querySelector(`[data-value="${CSS.escape(key)}"] [name=value]`);
+    if (!box || box.value === text) continue;
+    box.value = text;
+    send(box, false);
+  }
+}
+
+// Led here to one box, what stands against it is told at once.
+function lookAtOne() {
+  const box = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
+  const key = box && box.closest("[data-value]")?.dataset.value;
+  if (!key) return;
+  box.focus();
+  left.add(key);
+  const cell = box.closest("td");
+  if (cell) cell.scrollIntoView({ block: "center", inline: "center" });
+}
+
 function carry(key, source) {
   const group = key.replace(/\.[^.]+$/, "");
   const place = form.querySelector(`[data-source="${CSS.escape(`${group}.source`)}"]`);
@@ -257,6 +283,8 @@ if (form) {
     const typed = control?.closest?.("#form") && control.type !== "checkbox" && control.value !== (control.dataset.sent ?? control.defaultValue ?? control.value);
     const body = typed && asked(control);
     if (body) unsent.set(body.get("key"), { body });
+    const typedLast = [...unsent.values()].map(({ body: each }) => [each.get("key"), each.get("value")]);
+    try { sessionStorage.setItem(form.dataset.change, JSON.stringify(typedLast.filter(([, text]) => text !== null))); } catch { /* It is sent all the same. */ }
     for (const each of unsent.values()) {
       each.body.set("desk_token", document.querySelector('meta[name="desk-token"]').content);
       navigator.sendBeacon(form.dataset.change, each.body);
@@ -269,6 +297,8 @@ if (form) {
       setTimeout(showProblems);
     }, true);
   }
+  takeBack();
+  lookAtOne();
   showProblems();
   showNeeds();
   lastKey = form.dataset.group;

@@ -38,8 +38,28 @@ function key(event) {
   }
 }
 
+const said = (value) => `${value.dataset.of}: ${value.textContent}`;
+
+// While something is mended, what was said to be right stays so in this window, word for word.
+function remember() {
+  const right = values.filter((value) => answered(value)?.value === "right");
+  try {
+    if (right.length === values.length) sessionStorage.removeItem(location.pathname);
+    else sessionStorage.setItem(location.pathname, JSON.stringify(right.map(said)));
+  } catch { /* Then all is read again. */ }
+}
+
+function recall() {
+  let right = [];
+  try { right = JSON.parse(sessionStorage.getItem(location.pathname)) ?? []; } catch { /* Nothing was read. */ }
+  const known = new Set(right);
+  for (const value of values) if (!answered(value) && known.has(said(value))) value.querySelector("[value=right]").checked = true;
+}
+
 if (values.length) {
   document.addEventListener("keydown", key);
+  form.addEventListener("submit", remember);
+  recall();
   form.addEventListener("change", count);
   count();
   const first = values.findIndex((value) => !answered(value));
