@@ -11,7 +11,7 @@ from werkzeug.exceptions import HTTPException
 
 from cardgen.desk import check_pages, hangar_pages, issue_pages, log_pages, read_pages, rotor_pages, work_pages
 from cardgen.desk.desk import Desk
-from cardgen.desk.desk_words import at_desk, box_name, desk_words
+from cardgen.desk.desk_words import at_desk, desk_words
 from cardgen.desk.fill import begin_pages, fill_pages
 from cardgen.desk.fill.form import box_id
 from cardgen.desk.pages import Place, page
@@ -19,6 +19,7 @@ from cardgen.desk.safety import Keys, guard
 from cardgen.issuing.fleet.pool import own_line
 from cardgen.layouts_root import layouts_root
 from cardgen.register.currency import LARGEST_FILE
+from cardgen.spec.key_words import key_words
 
 #: Every place, in the order in which the links to them stand.
 PLACES = (
@@ -45,7 +46,7 @@ def make_app(desk: Desk, port: int, keys: Keys, places: Sequence[Place] = PLACES
     app = Flask("cardgen.desk", template_folder=str(files), static_folder=None)
     app.jinja_options = {"autoescape": True, "undefined": jinja2.StrictUndefined, "trim_blocks": True}
     app.jinja_env.globals["post_token"] = keys.post
-    app.jinja_env.filters.update(at_desk=at_desk, box_id=box_id, box_name=box_name, desk_words=desk_words)
+    app.jinja_env.filters.update(at_desk=at_desk, box_id=box_id, desk_words=desk_words, key_words=key_words)
     app.config["MAX_CONTENT_LENGTH"] = app.config["MAX_FORM_MEMORY_SIZE"] = LARGEST_FILE
     app.extensions.update(desk=desk, places=tuple(places))
     guard(app, port, keys)

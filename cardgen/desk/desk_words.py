@@ -32,11 +32,7 @@ _FILE = (
     ("; with drag = add", "; where it is added"),
     ("then every dial_ key is", "then every box of the dial is"),
     ("as drawn_a", "as the marks of the blades are"),
-    (r"(?:needed )?with max_total(?:: |$)", ""),
-    (r"(?:needed )?with track_speeds(?:: |$)", ""),
-    (r"; (?=$)", ""),
-    ("; as it is typed above", ""),
-    (r"\[\w+\]$", ""),
+    (r"(?:^|; )(?:needed )?with (?:max_total|track_speeds)(?:: |$)", ""),
     ("take this entry out", 'untick "The paper does not say"'),
     ("leave this key out", "leave this box empty"),
 )
@@ -84,10 +80,3 @@ def at_desk(problem: Problem) -> Problem:
     if problem.rule in _FLAGS:
         why = f"{why} (check {problem.rule}, key {problem.key})"
     return replace(problem, key=desk_words(problem.key), why=why, write=desk_words(write))
-
-
-def box_name(key: str) -> str:
-    """Name a box in words: ``fasteners[1].torque_max`` is Fasteners no. 1: torque max."""
-    steps = [re.sub(r"\[(\d+)\]", r" no. \1", step).replace("_", " ") for step in key.split(".")]
-    said = ": ".join(steps)
-    return said[:1].upper() + said[1:]

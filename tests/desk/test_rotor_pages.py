@@ -75,7 +75,7 @@ def test_a_refused_rotor_says_why_and_its_page_says_it_line_by_line(visitor: Vis
     assert f"Refused: line {line}: {why}." in visitor.text(f"{address(rotor)}state")
     page = visitor.text(address(rotor))
     told = re.search(
-        r'<h3><a href="(\S+)#(\S+)">Fasteners no. 1: torque min</a> <span class="soft">line (\d+)<', page
+        r'<h3><a href="(\S+)#(\S+)">Fasteners 1, torque min</a> <span class="soft">line (\d+)<', page
     )
     assert told
     assert told[3] == str(line)

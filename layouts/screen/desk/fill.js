@@ -62,14 +62,23 @@ function line(words) {
 }
 
 // A needed box says so while it is empty, unless the paper does not say: one that is always needed, or now.
+// It keeps its place once met: what stands below does not move from under the pointer.
 function showNeeds() {
+  if (pressed) return;
   const asked = new Set(against.filter((each) => !each.why.startsWith("Look again")).map((each) => each.key));
   for (const place of form.querySelectorAll("[data-need]")) {
     const key = CSS.escape(place.dataset.need);
     const box = form.querySelector(`[data-value="${key}"] [name=value]`);
     const isGiven = box.value || form.querySelector(`[data-open="${key}"]`)?.checked;
-    place.hidden = Boolean(isGiven) || !("always" in place.dataset || asked.has(place.dataset.need));
+    const isNeeded = !isGiven && ("always" in place.dataset || asked.has(place.dataset.need));
+    if (isNeeded) place.hidden = false;
+    place.classList.toggle("met", !isNeeded);
   }
+}
+
+function showAll() {
+  showProblems();
+  showNeeds();
 }
 
 // --- sending a change ---
@@ -96,6 +105,7 @@ function asked(control) {
 
 function send(control, isLeft = true) {
   clearTimeout(rest);
+  rest = 0;
   const body = asked(control);
   if (!body) return;
   const key = body.get("key");
@@ -155,9 +165,9 @@ function take(told, key, control, body) {
   }
   carry(key, told.source);
   save.querySelector("button").disabled = !told.changed;
-  kept.textContent = told.overtaken ? "Somebody changed the file meanwhile. Save shows both." : told.changed ? "Not saved yet; kept beside the file." : "Saved.";
-  showProblems();
-  showNeeds();
+  // What was typed since the answer was asked for is not kept yet.
+  if (!rest) kept.textContent = told.overtaken ? "Somebody changed the file meanwhile. Save shows both." : told.changed ? "Not saved yet; kept beside the file." : "Saved.";
+  showAll();
 }
 
 // What was typed as the page was left may come to the desk after the page was asked for again: it is shown here.
@@ -294,13 +304,12 @@ if (form) {
   for (const what of ["pointerup", "pointercancel"]) {
     document.addEventListener(what, () => {
       pressed = false;
-      setTimeout(showProblems);
+      setTimeout(showAll);
     }, true);
   }
   takeBack();
   lookAtOne();
-  showProblems();
-  showNeeds();
+  showAll();
   lastKey = form.dataset.group;
   show({});
 }
